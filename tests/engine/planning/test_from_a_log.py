@@ -252,15 +252,6 @@ def test_older_and_without_a_log_begins_without_heavy_sets() -> None:
     assert "no_low_novice" in {reason.code for reason in planned("age_48_no_log").reasons}
 
 
-def test_a_pattern_that_pain_and_limits_leave_nothing_of_is_said() -> None:
-    """A sore knee, no lunges, no back squat: the box squat that is left is the squat again."""
-    block = planned("knee_limit")
-    assert not {"leg press", "box squat"} & {e.lift for s in block.weeks[0].sessions
-                                             for e in s.entries}  # fmt: skip
-    note = next(reason for reason in block.reasons if reason.code == "block_note")
-    assert "no knee lift is left" in str(note.facts["note"])
-
-
 PULLS = ("seated cable row", "lat pulldown")
 
 

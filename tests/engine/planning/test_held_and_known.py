@@ -50,6 +50,16 @@ ROWING_NOVICE = Person(
     "reps = 8\nrir = 3",
     experience="novice", bodyweight=67, born=2005,
 )  # fmt: skip
+POWERLIFTER = Person(
+    "pinned_fives", "mon 18:00 90, wed 18:00 90, fri 18:00 90", "barbell", "quads lead",
+    '[[pin]]\nlift = "barbell back squat"\ndays = ["mon"]\nreps = "low"\n'
+    '[[pin]]\nlift = "deadlift"\ndays = ["fri"]\nreps = "low"',
+    experience="advanced", bodyweight=92, log_weeks=4, log="""
+mon: barbell back squat 4x5@150, leg press 3x10@220, leg curl 3x12@50
+wed: bench press 5x5@110, barbell row 4x8@90, overhead press 3x6@60
+fri: deadlift 3x4@190, front squat 3x5@105, close-grip bench press 3x7@90, pull-up 3x8@5
+""",
+)  # fmt: skip
 LUNCHES = Person(
     "lunches", "mon 12:30 30, tue 12:30 30, wed 12:30 30, thu 12:30 30, fri 12:30 40", "lunch",
     "side_delts lead, calves skip", "[limits]\nmax_lifts_per_session = 4", weeks=4, bodyweight=66,
@@ -72,6 +82,44 @@ def of(sessions: tuple[Session, ...], lift: str) -> list[Entry]:
 
 def codes(block: Block) -> dict[object, str]:
     return {reason.facts.get("lift"): reason.code for reason in block.reasons}
+
+
+def note_of(block: Block) -> str:
+    return str(next(r.facts["note"] for r in block.reasons if r.code == "block_note"))
+
+
+def knee_person(*avoided: str) -> Person:
+    lifts = ", ".join(f'"{name}"' for name in ("barbell back squat", *avoided))
+    return Person(
+        "knee", "tue 06:00 40, fri 06:00 40", "dumbbells", "glutes lead",
+        f'[limits]\navoid_patterns = ["lunge"]\navoid_lifts = [{lifts}]',
+        checkins="2026-12-30,pain,knee,3,",
+    )  # fmt: skip
+
+
+def test_a_sore_knee_has_the_squat_it_bears_or_is_named() -> None:
+    """A sore knee, no lunges, dumbbells: the squat to a bench is borne; without it the block names
+    the knee."""
+    block = planned(knee_person())
+    lifts = {entry.lift for session in block.weeks[0].sessions for entry in session.entries}
+    assert "goblet box squat" in lifts
+    assert "goblet squat" not in lifts
+    assert "no knee lift" not in note_of(block)
+    alone = planned(knee_person("goblet box squat"))
+    assert "no knee lift: the knee hurts" in note_of(alone)
+    quads = next(r for r in alone.reasons if r.facts.get("muscle") == "quads")
+    assert quads.code == "below_floor_pain"
+
+
+def test_a_pinned_deadlift_opens_and_fives_go_on_as_fives() -> None:
+    block = planned(POWERLIFTER)
+    friday = next(s for s in block.weeks[0].sessions if of((s,), "deadlift"))
+    assert friday.entries[0].lift == "deadlift"
+    assert of((friday,), "front squat")
+    for name in ("barbell back squat", "bench press", "front squat"):
+        ranges = [(e.sets[0].reps_low, e.sets[0].reps_high)
+                  for e in of(block.weeks[0].sessions, name)]  # fmt: skip
+        assert (4, 6) in ranges, name
 
 
 def test_a_lift_that_hurts_and_that_nothing_spares_is_held_flat() -> None:

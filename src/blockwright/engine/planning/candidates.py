@@ -279,7 +279,15 @@ def ranges_of(
         ranges += near[:1] or [
             r for r in _around(reps, lift, limits) if _may(r, lift, limits, zones)
         ]
-    return list(dict.fromkeys(ranges))
+    return list(dict.fromkeys(as_done(r, done, lift, limits) for r in ranges))
+
+
+def as_done(reps: RepRange, done: Collection[int], lift: Lift, limits: PlanningLimits) -> RepRange:
+    """A heavy range about what is done where that is its least: who does fives goes on with 4-6."""
+    least = min(r.low for r in lift.reps.values())
+    if limits.zone_of(reps) == "low" and least < reps.low >= min(done, default=reps.high):
+        return RepRange(low=reps.low - 1, high=reps.low + 1)
+    return reps
 
 
 def _may(reps: RepRange, lift: Lift, limits: PlanningLimits, zones: Collection[Zone]) -> bool:

@@ -3,6 +3,7 @@
 from blockwright.engine.planning.candidates import is_careful, rules_against
 from blockwright.engine.planning.composed import Composed, said
 from blockwright.engine.planning.deload import deload_reason
+from blockwright.engine.planning.explain_bounds import kept_out_by_pain, what_binds
 from blockwright.engine.planning.explain_changes import change_reasons
 from blockwright.engine.planning.explain_lines import missing_aims, missing_reasons, three_lines
 from blockwright.engine.planning.hard_rules import logged_axial
@@ -101,7 +102,7 @@ def _floor_reasons(made: Composed) -> list[Reason]:
             continue
         reasons.append(
             Reason(
-                code=_floor_code(made, muscle),
+                code=f"below_floor_{_below_floor(made, muscle)}",
                 facts={
                     "muscle": said(muscle),
                     "sets": least,
@@ -116,36 +117,39 @@ def _floor_reasons(made: Composed) -> list[Reason]:
     return reasons
 
 
-def _floor_code(made: Composed, muscle: str) -> str:
+def _below_floor(made: Composed, muscle: str) -> str:
+    """Why a muscle is below the floor: the end of the reason's code."""
     last = made.builds[-1].muscle_sets[muscle]
-    if not any(muscle in option.quarters for option in made.problem.options):
-        return "below_floor_no_lift"
     if last.fractional >= last.floor:
-        return "below_floor_early"
-    return "below_floor_no_time" if _time_is_short(made) else "below_floor_rules"
-
-
-def _time_is_short(made: Composed) -> bool:
-    """Whether half of the last week's sessions are so full that a lift fits hardly anywhere."""
-    shares = [s.minutes_planned / s.minutes_available for s in made.builds[-1].sessions]
-    return 2 * sum(share > 0.85 for share in shares) >= len(shares)
+        return "early"
+    if not any(muscle in option.direct for option in made.problem.options):
+        if kept_out_by_pain(made, lambda lift: muscle in lift.direct):
+            return "pain"
+        if not any(muscle in option.quarters for option in made.problem.options):
+            return "no_lift"
+    return what_binds(made, muscle)
 
 
 def _short_reasons(made: Composed) -> list[Reason]:
-    """Lead and normal muscles that stop short of what the last week reaches for."""
+    """Lead and normal muscles that stop short of what the last week reaches for, by what binds."""
     last = made.builds[-1].muscle_sets
-    short = []
+    short: dict[str, list[str]] = {}
     for muscle in MUSCLES:
         target = made.problem.aims[muscle].end / 4
         asked = made.lifter.emphasis_of(muscle) in ("lead", "normal")
         reachable = any(muscle in option.quarters for option in made.problem.options)
         if asked and reachable and last[muscle].fractional < 0.85 * target:
-            short.append(said(muscle))
-    if not short:
-        return []
-    named = and_listed(short) if len(short) <= _MOST_NAMED else "most muscles"
-    code = "short_of_target_time" if _time_is_short(made) else "short_of_target_rules"
-    return [Reason(code=code, facts={"muscles": named, "count": len(short)})]
+            short.setdefault(what_binds(made, muscle), []).append(said(muscle))
+    return [
+        Reason(
+            code=f"short_of_target_{bound}",
+            facts={
+                "muscles": and_listed(named) if len(named) <= _MOST_NAMED else "most muscles",
+                "count": len(named),
+            },
+        )
+        for bound, named in short.items()
+    ]
 
 
 def _slot_reasons(made: Composed) -> list[Reason]:

@@ -3,6 +3,8 @@
 from collections import Counter
 
 from blockwright.engine.planning.composed import Composed, said
+from blockwright.engine.planning.explain_bounds import kept_out_by_pain
+from blockwright.engine.planning.patterns import basic_of
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import DAY_NAMES
 from blockwright.engine.units import number_text
@@ -55,7 +57,7 @@ def _note_text(made: Composed) -> str:
 
 _TOLD = {
     "main_missing": "no {basic} on {day}",
-    "basic_missing": "no {basic} lift is left by kit, limits and what hurts",
+    "basic_missing": "no {basic} lift: {why}",
     "heavy_missing": "no heavy {basic}",
     "own_lift": "no lift of its own for {muscle}",
     "lead_days": "{muscle} on one day only",
@@ -96,6 +98,9 @@ def _missing_text(made: Composed, code: str, facts: dict[str, FactValue]) -> str
     words = {key: said(str(value)) for key, value in facts.items()}
     if "slot" in facts:
         words["day"] = DAY_NAMES[made.problem.slots[int(str(facts["slot"]))].day]
+    if code == "basic_missing":
+        hurt = kept_out_by_pain(made, lambda lift: basic_of(lift) == facts["basic"])
+        words["why"] = f"{hurt} hurts" if hurt else "neither kit nor limits leave one"
     return _TOLD[code].format(**words)
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Mapping, Sequence
 
 from blockwright.engine.planning.baseline import muscle_aims
-from blockwright.engine.planning.candidates import Candidates, ranges_of, usable_lifts
+from blockwright.engine.planning.candidates import Candidates, as_done, ranges_of, usable_lifts
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.patterns import BASICS, basic_of
@@ -138,14 +138,15 @@ def _options(
     for lift in offered:
         pin = pinned.get(lift.name)
         said = [x.reps for x in lifter.known if catalogue.canonical(x.lift) == lift.name]
-        for reps in _pinned_ranges(lift, pin, limits) or ranges_of(
+        for reps in _pinned_ranges(lift, pin, candidates.log, limits) or ranges_of(
             lift, lifter, candidates.log, limits, high_reps=high, said=said
         ):
             zone = limits.zone_of(reps)
             if pin is not None and isinstance(pin.reps, str):
                 zone = pin.reps
             time = lift_time(lift, zone, reps, limits.policy)
-            options.append(Option(lift=lift, zone=zone, reps=reps, time=time))
+            asked_for = pin is not None
+            options.append(Option(lift=lift, zone=zone, reps=reps, time=time, pinned=asked_for))
     asked = {name for name, done in candidates.log.lifts.items() if done.is_heavy}
     free = {o.basic for o in options if o.heavy and o.lift.stability == "free"}
     never = {*free, *_NEVER_HEAVY_ALONE}
@@ -162,7 +163,9 @@ def _options(
     return tuple(option for option in options if may_be(option))
 
 
-def _pinned_ranges(lift: Lift, pin: Pin | None, limits: PlanningLimits) -> Sequence[RepRange]:
+def _pinned_ranges(
+    lift: Lift, pin: Pin | None, log: LogFacts, limits: PlanningLimits
+) -> Sequence[RepRange]:
     """What a pin says of repetitions; nothing where it says nothing."""
     if pin is None or pin.reps is None:
         return ()
@@ -171,7 +174,9 @@ def _pinned_ranges(lift: Lift, pin: Pin | None, limits: PlanningLimits) -> Seque
     zone = pin.reps
     own = [r for r in lift.prefers if limits.zone_of(r) == zone]
     # a zone the catalogue does not list for the lift: the coach's word
-    return own[:1] or [limits.working_range(lift, zone) or limits.range_of(zone)]
+    found = own[0] if own else limits.working_range(lift, zone) or limits.range_of(zone)
+    logged = log.lifts.get(lift.name)
+    return [as_done(found, logged.days.values() if logged else (), lift, limits)]
 
 
 def pin_rule(pin: Pin, lifter: Lifter, catalogue: Catalogue) -> PinRule:

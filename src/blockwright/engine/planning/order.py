@@ -16,8 +16,9 @@ _TRUNK_AND_GRIP = ("abs", "forearms", "spinal_erectors")
 def opening_rank(option: Option, leads: Collection[str]) -> tuple[int, int, int, int, str]:
     """What sorts the main lifts of a session; smaller comes first. `leads` are muscle names.
 
-    A lead's main lifts, squats before others, then heavy squats and hinges, then what loads the
-    spine, and rows after all of these; what cannot be loaded in steps, or heavier, opens nothing.
+    What is pinned, a lead's main lifts, squats before others, then heavy squats and hinges, then
+    what loads the spine, and rows after all of these; what cannot be loaded in steps, or heavier,
+    opens nothing.
     """
     lift = option.lift
     lead = any(muscle in leads for muscle in option.direct)
@@ -25,6 +26,8 @@ def opening_rank(option: Option, leads: Collection[str]) -> tuple[int, int, int,
         rank = 9
     elif option.at_the_end:
         rank = 8
+    elif option.pinned and option.basic not in ("row", "pull"):
+        rank = -1
     elif lead and option.basic != "row":
         rank = 0 if option.basic == "knee" else 1
     elif option.heavy_axial:

@@ -35,6 +35,8 @@ class Option:
     time: LiftTime
     at_the_end: bool = False
     """Whether the kit has one step at most beyond its first load."""
+    pinned: bool = field(default=False, compare=False)
+    """Whether the coach pinned the lift: it opens its session before others."""
 
     @cached_property
     def quarters(self) -> dict[str, int]:

@@ -1,0 +1,57 @@
+"""What keeps a week from more sets of a muscle: the limits that bind, and what hurts."""
+
+from collections import Counter
+from collections.abc import Callable
+
+from blockwright.engine.pain import MUCH
+from blockwright.engine.planning.candidates import usable_lifts
+from blockwright.engine.planning.composed import Composed, said
+from blockwright.engine.planning.constraints import HARD
+from blockwright.engine.planning.spared import is_stand_in_no_better
+from blockwright.engine.training import Lift
+
+_BOUND = {
+    "ceiling": "ceiling", "abs_most": "ceiling", "calves_most": "ceiling",
+    "lifts": "lifts", "lifts_week": "lifts", "muscle_lifts": "lifts",
+    "growth": "climb", "muscle_growth": "climb",
+    "minutes": "time",
+    "spacing": "hours", "day_sets": "hours", "two_day_sets": "hours", "session_sets": "hours",
+    "repeat": "hours", "small_neighbours": "hours",
+    "axial_session": "spine", "axial_two_days": "spine", "axial_week": "spine",
+    "axial_lifts": "spine", "hinges": "spine",
+}  # fmt: skip
+"""By a hard rule's code the end of the reason's; all others are about the single lift."""
+
+
+def what_binds(made: Composed, muscle: str) -> str:
+    """What forbids one more set of the muscle in the last week: of the places that come nearest to
+    it, the limit most of them meet; `choice` where nothing forbids it, other things count more."""
+    week, sets, limits = made.filled.week, made.filled.sets, made.limits
+    rules = [rule for rule in week.constraints if rule.tier == HARD]
+    found: list[frozenset[str]] = []
+    places = week.where(lambda o: muscle in o.direct)
+    for place in places or week.where(lambda o: muscle in o.quarters):
+        first, last = sets.get(place, (limits.sets_least, limits.sets_least))
+        least = limits.count("main_sets_end") if week.options[place].is_main else 0
+        last = last + 1 if place in sets else max(last, least)
+        values = week.values({**sets, place: (first, last)})
+        broken = {rule.code for rule in rules if rule.outside(values)} - {"pair_sets"}
+        if not broken:
+            return "choice"
+        found.append(frozenset(_BOUND.get(code, "lift") for code in broken))
+    nearest = min(map(len, found), default=0)
+    counted = Counter(bound for one in found if len(one) == nearest for bound in sorted(one))
+    return max(counted, key=lambda bound: counted[bound], default="lift")
+
+
+def kept_out_by_pain(made: Composed, test: Callable[[Lift], bool]) -> str:
+    """What hurts and keeps every usable lift of a kind out; empty where it is not pain."""
+    spared = made.problem.carried.spared
+    out = [
+        x for x in usable_lifts(made.lifter, made.catalogue)
+        if test(x) and not is_stand_in_no_better(x, made.lifter, made.catalogue, made.log)
+    ]  # fmt: skip
+    if not out or not all(spared.keeps_out(lift, made.log) for lift in out):
+        return ""
+    sore = [r for r in sorted(spared.regions) if any(x.regions.get(r, 0) >= MUCH for x in out)]
+    return f"the {said(sore[0])}" if sore else out[0].name
