@@ -240,7 +240,7 @@ def test_a_partner_reads_no_sign_that_a_note_held(world: people.World) -> None:
 def test_words_for_a_place_are_cut_from_prose_alone(world: people.World) -> None:
     """They may be words of our own documents, and a caution may name no place at all."""
     row, key = world.lifter, world.lifter.key
-    sore = {"at": "2026-01-13T19:00:00+01:00", "pain": 4, "lift": "barbell back squat"}
+    sore = {"at": "2026-01-13T19:00:00+01:00", "pain": 4, "lift": "seated cable row"}
     events = [people.set_event(row, 20, **sore)] + [
         people.checkin_event(row, 21 + n, measure="pain", about=word, value="4", unit="")
         for n, word in enumerate(("deload", "swap_lift", "set", ZEBRA))

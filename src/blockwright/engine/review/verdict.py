@@ -242,11 +242,11 @@ def number_word(n: int) -> str:
 
 
 def _but(case: WeekCase) -> str:
-    """What a coach hears in the same breath: a lift's own sign first, then pain, then bad sleep,
-    then effort, then sore muscles."""
+    """What a coach hears in the same breath: lifts out for a sign of their own (which, a partner
+    does not read), then pain, then bad sleep, then effort, then sore muscles."""
     signs = [w for w in case.warnings if w.sure and w.sign not in WHOLE_BODY_SIGNS and w.lift]
-    if own := dict.fromkeys(f"{sign.sign} in {sign.lift}" for sign in signs):
-        return f"; {and_listed(list(own)[:MOST_NAMED])}"
+    if own := dict.fromkeys(sign.lift for sign in signs):
+        return f"; {and_listed(list(own)[:MOST_NAMED])} out until a professional has had a look"
     if about := dict.fromkeys(
         state.about
         for state in (*case.pain.values(), *case.pain_elsewhere.values())

@@ -197,8 +197,15 @@ async function refresh() {
   const typing = document.activeElement?.matches?.("input, select");
   if (typing || pressed) later = true;
   else if (isNews) page.act.turn(page.due);
-  else if (touched || page.session === null) show();
+  else if (touched || page.session === null) showAnew();
   else openAtHand();
+}
+
+// What came in meanwhile may move the set in hand: where it was in view, it stays so.
+function showAnew() {
+  const wasInView = handIsInView();
+  show();
+  if (wasInView && !handIsInView()) toHand();
 }
 
 // What another phone wrote came in before anybody touched this one: it opens where that one is.
