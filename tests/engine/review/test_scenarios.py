@@ -671,6 +671,22 @@ def test_after_the_deload_the_block_is_over() -> None:
     assert found.verdict.code == "verdict_deload"
 
 
+@pytest.mark.parametrize(("week", "reps", "asked"), [(3, 6, True), (7, 2, False)])
+def test_a_set_that_ends_early_in_the_deload_is_no_bad_set(
+    week: int, reps: int, asked: bool
+) -> None:
+    """With five in reserve it ends where they are left; in a build week it is asked about."""
+    block = small_block()
+    log = log_of(block, Truth(), sunday(week))
+    last = max(done.moment.day for done in log if done.lift == "squat")
+    early = [
+        replace(one, reps=(reps,)) if (one.lift, one.moment.day) == ("squat", last) else one
+        for one in log
+    ]
+    found = review(case_of(block, early, [], CATALOGUE, POLICY), sunday(week))
+    assert [one.asks.code for one in found.settle] == ["ask_set_failed"] * asked
+
+
 # ------------------------------------------------------------------------------- which week
 
 

@@ -100,8 +100,8 @@ def waiting_reasons(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
 
 def first_set_failed(case: WeekCase, done: Sequence[Exposure]) -> Reason | None:
     """That the week's last first set ended clearly below its printed range: no load rises after
-    it."""
-    last = done[-1] if done else None
+    it. In a deload a set ends where so much is left, and fails in nothing."""
+    last = done[-1] if done and case.window.week.kind == "build" else None
     if last is None or last.target is None or not (last.failed and case.window.holds(last.day)):
         return None
     low, high = last.target.reps_low, last.target.reps_high
