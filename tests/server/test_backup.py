@@ -2,11 +2,13 @@
 unprepared."""
 
 import os
+import random
 import sqlite3
 import stat
 import subprocess
 import sys
 import threading
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 from uuid import uuid4
@@ -132,22 +134,94 @@ def test_a_running_server_is_not_robbed_of_its_database(data: Path, tmp_path: Pa
     restore(copy, data)
 
 
-def test_only_a_sound_backup_is_restored(data: Path, tmp_path: Path) -> None:
-    add_lifter(data, "a")
-    not_ours = tmp_path / "other.sqlite3"
-    with closing(sqlite3.connect(not_ours)) as opened, opened:
+def _without_table(file: Path) -> None:
+    with closing(sqlite3.connect(file)) as opened, opened:
+        opened.execute("DROP TABLE store_batch")
+
+
+def _written_over(file: Path, seed: int = 4) -> None:
+    content, rng = bytearray(file.read_bytes()), random.Random(seed)
+    for at in rng.sample(range(len(content)), 100):
+        content[at] = rng.randrange(256)
+    file.write_bytes(content)
+
+
+def _one_letter(file: Path) -> None:
+    content = file.read_bytes()
+    file.write_bytes(content.replace(b"Lifter a", b"Lifter b"))
+
+
+def _cut(file: Path) -> None:
+    file.write_bytes(file.read_bytes()[:-4096])
+
+
+def _of_one_table(file: Path) -> None:
+    file.unlink()
+    with closing(sqlite3.connect(file)) as opened, opened:
         opened.execute("CREATE TABLE t (x)")
-    text = tmp_path / "text.sqlite3"
-    text.write_text("not a database, and long enough to be read as one " * 100)
-    damaged = tmp_path / "damaged.sqlite3"
-    back_up(damaged, data)
-    content = bytearray(damaged.read_bytes())
+
+
+def _as_text(file: Path) -> None:
+    file.write_text("not a database, and long enough to be read as one " * 100)
+
+
+def _overwritten(file: Path) -> None:
+    content = bytearray(file.read_bytes())
     content[8192:40960] = b"\x5a" * (40960 - 8192)
-    damaged.write_bytes(content)
-    for file in (not_ours, text, damaged, tmp_path / "absent"):
-        with pytest.raises(BadInput):
-            restore(file, data)
-    assert lifters(database_file(data)) == 1
+    file.write_bytes(content)
+
+
+@pytest.mark.parametrize(
+    ("harm", "sealed"),
+    [
+        *((harm, True) for harm in (_without_table, _written_over, _one_letter, _cut)),
+        *((harm, False) for harm in (_without_table, _cut, _of_one_table, _as_text, _overwritten,
+                                     Path.unlink, lambda file: file.write_bytes(b""))),
+    ],
+)  # fmt: skip
+def test_only_a_sound_backup_is_restored(
+    data: Path, tmp_path: Path, harm: Callable[[Path], object], sealed: bool
+) -> None:
+    add_lifter(data, "a")
+    copy = tmp_path / "copy.sqlite3"
+    back_up(copy, data)
+    if not sealed:
+        _unsealed(copy)
+    harm(copy)
+    before = database_file(data).read_bytes()
+    with pytest.raises(BadInput) as refused:
+        restore(copy, data)
+    assert "copy.sqlite3" in str(refused.value)
+    assert database_file(data).read_bytes() == before
+    assert {one.name for one in data.iterdir() if "-" not in one.name} <= {
+        "site.sqlite3",
+        "serving.lock",
+    }
+
+
+def _unsealed(file: Path) -> None:
+    """As an older version wrote it: the same pages, no seal."""
+    with closing(sqlite3.connect(file)) as opened, opened:
+        opened.execute("PRAGMA application_id=0")
+    with closing(sqlite3.connect(file)) as opened:
+        content = file.read_bytes()
+        pages, size = (opened.execute(f"PRAGMA {of}").fetchone()[0]
+                       for of in ("page_count", "page_size"))  # fmt: skip
+    file.write_bytes(content[: pages * size])
+
+
+def test_a_backup_of_an_older_version_is_brought_up_to_date(data: Path, tmp_path: Path) -> None:
+    add_lifter(data, uuid4().hex)
+    copy = tmp_path / "copy.sqlite3"
+    back_up(copy, data)
+    _unsealed(copy)
+    with closing(sqlite3.connect(copy)) as opened, opened:
+        opened.execute("DROP TABLE store_houseframe")
+        opened.execute("DELETE FROM django_migrations WHERE name = '0008_house_frames'")
+    restore(copy, tmp_path / "again")
+    with closing(_open(tmp_path / "again")) as opened:
+        assert opened.execute("SELECT count(*) FROM store_lifter").fetchone() == (1,)
+        assert opened.execute("SELECT count(*) FROM store_houseframe").fetchone() == (0,)
 
 
 def test_places_that_will_not_do_are_said(data: Path, tmp_path: Path) -> None:

@@ -1,16 +1,20 @@
 """Copies the site's database while it is in use, and puts a copy back.
 
 Works on the SQLite file alone: no Django, nothing to stop. A copy counts as one only after it has
-been opened, checked and counted.
+been opened, checked and counted; then it is sealed: its header says so, and behind its last page
+stands the SHA-256 of all before it. A copy without a seal (of an older version, or made by other
+means) is opened as the site would open it before it is put back.
 """
 
 import os
 import sqlite3
 import subprocess
 import sys
+import tempfile
 from collections.abc import Iterator, Sequence
 from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
 
 from blockwright.engine.errors import BadInput
@@ -30,6 +34,12 @@ COUNTED = (
 )  # fmt: skip
 _POSTGRES = "BLOCKWRIGHT_DATABASE_URL"
 _PAGES_AT_ONCE = 256
+_NOT_SEALED, _SEALED = 0, 0x426C6B77
+"""SQLite's `application_id`, which stands at this byte of a file:"""
+_MARK_AT = 68
+_SEAL = b"\nblockwright backup, SHA-256 "
+_SEAL_LENGTH = len(_SEAL) + 2 * sha256().digest_size
+_MEND = "give a file that `blockwright backup` wrote"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,18 +64,23 @@ def back_up(file: Path, data: Path | None = None, *, replace: bool = False) -> C
     require_sound(source)
     with replacing(file) as partial:
         before = _counted(source)
-        _copy(source, partial)
+        _copy(source, partial, _SEALED)
         after = _verified(partial)
         lost = [table for table in COUNTED if after[table] < before[table]]
         if lost and before == _counted(source):
             raise BadInput.of("the copy lacks rows", "check the disk", file=str(file))
+        digest = sha256(partial.read_bytes()).hexdigest()
+        with partial.open("ab") as out:
+            out.write(_SEAL + digest.encode())
     return Copied(file, after)
 
 
 def restore(file: Path, data: Path | None = None) -> Copied:
     """Puts a backup in the place of the site's database; the one that was there is kept beside.
+    Who was erased from that one is erased from the backup's rows first.
 
-    BadInput while a server runs on the folder, or when the file is not a sound backup.
+    BadInput, and nothing stored, while a server runs on the folder, or when the file is not a
+    sound backup.
     """
     refuse_postgres("restore", "pg_restore")
     if not file.is_file():
@@ -76,14 +91,14 @@ def restore(file: Path, data: Path | None = None) -> Copied:
     lock.take()
     try:
         with replacing(target) as partial:
+            sealed = _is_sealed(file)
             _verified(file)
-            _copy(file, partial)
-            rows = _verified(partial)
+            _copy(file, partial, _NOT_SEALED)
             erased = who_erased(target)
+            if erased or not sealed:
+                _open_as_site(file, partial, erased)
+            rows = _verified(partial)
             kept = put_aside(target)
-        if erased:
-            _erase_again(folder, erased)
-            rows = _verified(target)
     finally:
         lock.give_back()
     return Copied(target, rows, kept)
@@ -126,13 +141,14 @@ def replacing(file: Path) -> Iterator[Path]:
         partial.unlink(missing_ok=True)
 
 
-def _copy(source: Path, target: Path) -> None:
+def _copy(source: Path, target: Path, mark: int) -> None:
     """SQLite's online backup: one consistent state, whoever writes meanwhile."""
     try:
         with closing(_reading(source)) as old, closing(sqlite3.connect(target)) as new:
             old.backup(new, pages=_PAGES_AT_ONCE, sleep=0.02)
             # A copy is one file: nothing of it may wait in a journal beside it.
             new.execute("PRAGMA journal_mode=DELETE")
+            new.execute(f"PRAGMA application_id={mark}")
     except sqlite3.Error as error:
         raise BadInput.of(
             f"cannot be copied: {error}", "check the disk", file=str(source)
@@ -153,7 +169,6 @@ def _counted(file: Path) -> dict[str, int]:
 
 def _verified(file: Path) -> dict[str, int]:
     """The rows of a sound database of ours; BadInput for anything else."""
-    mend = "give a file that `blockwright backup` wrote"
     try:
         with closing(_reading(file)) as opened:
             sound = opened.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
@@ -162,8 +177,21 @@ def _verified(file: Path) -> dict[str, int]:
         if sound and whole:
             return _counted(file)
     except sqlite3.Error as error:
-        raise BadInput.of(f"is not a backup of a site ({error})", mend, file=str(file)) from error
-    raise BadInput.of("is damaged", mend, file=str(file))
+        raise BadInput.of(f"is not a backup of a site ({error})", _MEND, file=str(file)) from error
+    raise BadInput.of("is damaged", _MEND, file=str(file))
+
+
+def _is_sealed(file: Path) -> bool:
+    """Whether `back_up` wrote every byte of the file; BadInput for one that was changed since."""
+    content = file.read_bytes()
+    body, seal = content[:-_SEAL_LENGTH], content[-_SEAL_LENGTH:]
+    if not seal.startswith(_SEAL) and content[_MARK_AT : _MARK_AT + 4] != _SEALED.to_bytes(4):
+        return False
+    if seal != _SEAL + sha256(body).hexdigest().encode():
+        says = "is damaged: it is not as `blockwright backup` wrote it"
+        raise BadInput.of(says, "copy it here again from where it is kept, or give an older one",
+                          file=str(file))  # fmt: skip
+    return True
 
 
 def who_erased(target: Path) -> list[str]:
@@ -177,17 +205,22 @@ def who_erased(target: Path) -> list[str]:
         return []
 
 
-def _erase_again(folder: Path, keys: Sequence[str]) -> None:
-    """Erases them from what was restored too, in a process of its own: the site's code, on this
-    folder, whatever this process has open."""
-    settings = {"DJANGO_SETTINGS_MODULE": "blockwright.server.settings"}
-    environment = os.environ | settings | {DATA_FOLDER: str(folder)}
-    command = [sys.executable, "-m", "blockwright.server.erase_again", *keys]
-    ran = subprocess.run(command, env=environment, stdin=subprocess.DEVNULL, capture_output=True)
-    if ran.returncode:
-        says = "is restored, but who was erased since is back in it"
-        mend = f"erase them anew on their pages: {', '.join(keys)}"
-        raise BadInput.of(says, mend, file=str(database_file(folder)))
+def _open_as_site(file: Path, partial: Path, erased: Sequence[str]) -> None:
+    """Has the site's code bring the copy up to date, read every row of it and erase those who were
+    erased since: in a process and a folder of its own, whatever this process has open. BadInput
+    where it cannot."""
+    with tempfile.TemporaryDirectory(dir=partial.parent) as room:
+        copy = partial.replace(database_file(Path(room)))
+        settings = {"DJANGO_SETTINGS_MODULE": "blockwright.server.settings"}
+        environment = os.environ | settings | {DATA_FOLDER: room}
+        command = [sys.executable, "-m", "blockwright.server.restored", *erased]
+        ran = subprocess.run(command, env=environment, stdin=subprocess.DEVNULL,
+                             capture_output=True, text=True)  # fmt: skip
+        if ran.returncode:
+            why = (ran.stderr.strip().splitlines() or ["it stopped"])[-1].rpartition("Error: ")[2]
+            raise BadInput.of(f"is no site that this version can open ({why})"[:300], _MEND,
+                              file=str(file))  # fmt: skip
+        copy.replace(partial)
 
 
 def put_aside(target: Path) -> Path | None:
