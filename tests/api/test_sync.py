@@ -179,6 +179,21 @@ def test_what_the_database_refuses_is_parked_alone(
     assert states(answer) == ["stored", "parked", "stored"]
 
 
+def test_an_id_stored_meanwhile_for_another_lifter_parks_its_event_alone(
+    world: people.World, phone: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    events = [people.set_event(world.lifter, n) for n in (1, 2, 3)]
+    stranger = Client()
+    stranger.force_login(world.stig)
+    send(stranger, people.set_event(world.other) | {"id": events[1]["id"]})
+    real = take_log.fact_rows.stored_already
+    looks: Any = iter([{}])
+    monkeypatch.setattr(take_log.fact_rows, "stored_already", lambda ids: next(looks, real(ids)))
+    answer = send(phone, *events)
+    assert states(answer) == ["stored", "parked", "stored"]
+    assert "another entry" in answer["answers"][1]["says"]
+
+
 def test_while_the_lifter_file_cannot_be_read_events_wait(
     world: people.World, phone: Client
 ) -> None:

@@ -13,7 +13,7 @@ from typing import Any
 from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
-from django.db import DatabaseError, DataError, transaction
+from django.db import DatabaseError, DataError, IntegrityError, transaction
 from django.db.models import Q
 from django.http import Http404
 
@@ -107,11 +107,9 @@ class _Taker:
     def _answer(self, one: Envelope) -> dict[str, Any]:
         name = _id_text(one.event)
         try:
-            there = self._stored.get(one.id)
-            if there is not None:
-                return self._again(name, one, there)
-            with transaction.atomic():
-                fact = self._store(one)
+            fact = self._stored_first(one)
+            if fact is None:
+                return self._again(name, one, self._stored[one.id])
         except _LaterError as later:
             return _answer(name, "again", later)
         except Parked as parked:
@@ -129,6 +127,20 @@ class _Taker:
             return _answer(name, "parked", _OUR_FAULT)
         self._stored[one.id] = fact
         return _answer(name, "stored", seq=fact.seq)
+
+    def _stored_first(self, one: Envelope) -> Fact | None:
+        """The fact, stored now; None where its id is there already."""
+        if one.id in self._stored:
+            return None
+        try:
+            with transaction.atomic():
+                return self._store(one)
+        except IntegrityError:
+            # Another message stored the id since we looked: for another lifter, ours is locked.
+            self._stored |= fact_rows.stored_already([one.id])
+            if one.id not in self._stored:
+                raise
+            return None
 
     def _again(self, name: str | None, one: Envelope, there: Fact) -> dict[str, Any]:
         if there.digest != one.digest or there.lifter_id != one.lifter:
