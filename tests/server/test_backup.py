@@ -266,18 +266,23 @@ def test_a_backup_is_not_written_over_unasked(data: Path, tmp_path: Path) -> Non
 EMPTY, DAMAGED, FOREIGN, TEXT = "is empty", "damaged", "holds no site", "not a database"
 
 
-def test_what_a_newer_version_wrote_is_neither_served_nor_restored(
-    data: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+@pytest.mark.parametrize(("done", "says"), [
+    ("INSERT INTO django_migrations (app, name, applied) "
+     "VALUES ('store', '9999_of_next_year', '2030-01-01')", "a newer version"),
+    ("DELETE FROM django_migrations WHERE name IN ('0001_tables', '0008_house_frames')",
+     "a version of before the first release"),
+])  # fmt: skip
+def test_what_another_version_wrote_is_neither_served_nor_restored(
+    done: str, says: str, data: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     with closing(_open(data)) as opened, opened:
-        opened.execute("INSERT INTO django_migrations (app, name, applied) "
-                       "VALUES ('store', '9999_of_next_year', '2030-01-01')")  # fmt: skip
+        opened.execute(done)
     newer, other = database_file(data), tmp_path / "other"
     before = newer.read_bytes()
     for asked in (["serve", "--port", "0", "--data", str(data)],
                   ["restore", str(newer), "--data", str(other)]):  # fmt: skip
         assert exit_code(asked) == 2
-        assert f"{newer}: was written by a newer version" in capsys.readouterr().err
+        assert f"{newer}: was written by {says}" in capsys.readouterr().err
     assert newer.read_bytes() == before
     assert not database_file(other).exists()
 

@@ -15,7 +15,9 @@ import sqlite3
 from contextlib import closing, suppress
 from pathlib import Path
 
+from blockwright.accounts.migrations import BEFORE
 from blockwright.engine.errors import BadInput
+from blockwright.store.migrations import BEFORE as BEFORE_STORE
 
 ENVIRONMENT = "BLOCKWRIGHT_DATA"
 
@@ -142,7 +144,7 @@ def require_sound(file: Path) -> None:
             names = {row[0] for row in opened.execute("SELECT name FROM sqlite_master")}
             sound = opened.execute("PRAGMA quick_check(1)").fetchall() == [("ok",)]
             if _OURS in names:
-                refuse_newer(opened, file)
+                refuse_other_versions(opened, file)
     except sqlite3.Error as error:
         says, mend = database_trouble(error) or (f"cannot be read ({error})", mend)
         raise BadInput.of(says, mend, file=str(file)) from error
@@ -152,10 +154,17 @@ def require_sound(file: Path) -> None:
         raise BadInput.of("holds no site", mend, file=str(file))
 
 
-def refuse_newer(opened: sqlite3.Connection, file: Path) -> None:
-    """BadInput for a database that a newer version has changed: ours would write it wrong."""
+def refuse_other_versions(opened: sqlite3.Connection, file: Path) -> None:
+    """BadInput for a database that a newer version has changed (ours would write it wrong), or
+    that a version of before the first release left half way."""
     code = Path(__file__).parents[1]
-    steps = opened.execute(f"SELECT app, name FROM {_OURS} WHERE app IN ('accounts', 'store')")
-    if not all((code / app / "migrations" / f"{name}.py").is_file() for app, name in steps):
-        mend = "take that version, or a newer one"
-        raise BadInput.of("was written by a newer version of Blockwright", mend, file=str(file))
+    for app, before in (("accounts", BEFORE), ("store", BEFORE_STORE)):
+        rows = opened.execute(f"SELECT name FROM {_OURS} WHERE app = ?", [app])
+        steps = {name for (name,) in rows}
+        known = {step.stem for step in (code / app / "migrations").glob("0*.py")}
+        if steps - known - set(before):
+            mend = "take that version, or a newer one"
+            raise BadInput.of("was written by a newer version of Blockwright", mend, file=str(file))
+        if steps and set(before) - steps:
+            says = "was written by a version of before the first release"
+            raise BadInput.of(says, "open it once with one of November 2026", file=str(file))

@@ -24,7 +24,7 @@ from blockwright.store.folder import (
     data_folder,
     database_file,
     made_folder,
-    refuse_newer,
+    refuse_other_versions,
     require_sound,
 )
 
@@ -173,7 +173,7 @@ def _verified(file: Path) -> dict[str, int]:
         with closing(_reading(file)) as opened:
             sound = opened.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
             whole = not opened.execute("PRAGMA foreign_key_check").fetchall()
-            refuse_newer(opened, file)
+            refuse_other_versions(opened, file)
         if sound and whole:
             return _counted(file)
     except sqlite3.Error as error:
