@@ -4,9 +4,19 @@ from pathlib import Path
 from typing import Annotated, Any, Literal
 
 import typer
+from typer.core import TyperGroup
+
+
+class ByName(TyperGroup):
+    """Commands in the order of their names, whatever file they stand in."""
+
+    def list_commands(self, ctx: Any) -> list[str]:
+        return sorted(super().list_commands(ctx))
+
 
 app = typer.Typer(
     name="blockwright",
+    cls=ByName,
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,

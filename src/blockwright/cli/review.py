@@ -1,8 +1,8 @@
-"""`blockwright review`: reads the week, proposes the next."""
+"""`blockwright review` and `report`: what a week, and a whole block, came to."""
 
 from datetime import datetime
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 
@@ -16,7 +16,7 @@ from blockwright.cli.app import (
     flag,
     option,
 )
-from blockwright.cli.output import save_document, show, warn
+from blockwright.cli.output import save, save_document, say, show, warn
 
 
 @app.command(
@@ -53,3 +53,44 @@ def review(
     document = letter_document(found)
     save_document(output, document)
     show(document, letter_text(letter_of(document), full=full), json)
+
+
+@app.command(
+    epilog="Example: blockwright report block-5.json --facts log.csv --checkins checkins.csv "
+    "--proposals week-1.json --proposals week-2.json --pdf report.pdf"
+)
+def report(
+    block: Annotated[Path, typer.Argument(metavar="BLOCK", help="The block's last revision.")],
+    facts: Annotated[Path, option("The log of sets (CSV).", "SETS")],
+    checkins: PlainCheckinsOption = None,
+    proposals: Annotated[
+        list[Path] | None, option("A week's proposals (JSON); may be repeated.", "PROPOSALS")
+    ] = None,
+    through: Annotated[
+        datetime | None, day("The last day to look at; else the block's last.")
+    ] = None,
+    pdf: Annotated[Path | None, option("Write the report as PDF.", "FILE")] = None,
+    paper: Annotated[Literal["a4", "letter"], option("Paper of the PDF.")] = "a4",
+    coach: CoachOfBlockOption = None,
+    full: Annotated[bool, flag("--full", "What is behind the first page too.")] = False,
+    json: JsonFlag = False,
+) -> None:
+    """What was planned and done, strength, sets, proposals and their fate, and what is next."""
+    from blockwright.sheets.report_text import report_text
+    from blockwright.verbs.report_block import report_block
+
+    answer = report_block(
+        block,
+        facts,
+        checkins,
+        proposals=proposals or (),
+        through=through.date() if through else None,
+        coach=coach,
+    )
+    warn(answer.warnings)
+    if pdf is not None:
+        from blockwright.sheets.report_pdf import report_pdf
+
+        save(pdf, report_pdf(answer.document, paper))
+        say(f"written: {pdf}")
+    show(answer.document, report_text(answer.document, full=full), json)

@@ -1,0 +1,116 @@
+"""Files into the site (`take`), and copies of the whole site: `backup`, `archive`, `restore`."""
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from blockwright.cli.app import DataOption, JsonFlag, app, flag, option
+from blockwright.cli.output import show, warn
+
+ReplaceFlag = Annotated[bool, flag("--replace", "Write over FILE where it is there already.")]
+
+
+@app.command(
+    epilog="Example: blockwright take ana.toml log.csv checkins.csv block-1.json --data gym"
+)
+def take(
+    files: Annotated[
+        list[Path],
+        typer.Argument(
+            metavar="FILE...",
+            help="Lifter file, sets, check-ins, blocks, reviews' proposals, in any order.",
+        ),
+    ],
+    lifter: Annotated[
+        str | None, option("Whose they are; else whom the lifter file names.", "NAME")
+    ] = None,
+    data: DataOption = None,
+    json: JsonFlag = False,
+) -> None:
+    """Takes one lifter's files into the site: all or none, and never twice what is there."""
+    from blockwright.verbs.take_files import take_files
+
+    answer = take_files(files, lifter, data)
+    warn(answer.warnings)
+    show(answer.document, answer.text, json)
+
+
+@app.command(epilog="Example: blockwright backup gym-2027-01-04.sqlite3")
+def backup(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Where the copy goes.")],
+    data: DataOption = None,
+    replace: ReplaceFlag = False,
+    json: JsonFlag = False,
+) -> None:
+    """Copies the site's database to FILE, opens the copy and counts what is in it."""
+    from blockwright.verbs.back_up import back_up
+
+    copied = back_up(file, data, replace=replace)
+    document = {"format": "blockwright/backup/1", "file": str(file), "rows": copied.rows}
+    text = (
+        f"{file}: {copied.rows['store_lifter']} lifters, {copied.rows['store_fact']} facts; "
+        "opened and checked."
+    )
+    show(document, text, json)
+
+
+@app.command(epilog="Example: blockwright archive gym-2027-01-04.zip --data gym")
+def archive(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Where the archive goes.")],
+    data: DataOption = None,
+    replace: ReplaceFlag = False,
+    json: JsonFlag = False,
+) -> None:
+    """Writes everything the site knows, but no passwords, as JSON and CSV in one ZIP archive."""
+    from blockwright.verbs.archive_site import archive_site
+
+    made = archive_site(file, data, replace=replace)
+    document = {
+        "format": "blockwright/archived/1",
+        "file": str(file),
+        "lifters": made.lifters,
+        "facts": made.facts,
+        "people": made.people,
+    }
+    text = f"{file}: {made.lifters} lifters, {made.facts} facts, {made.people} accounts."
+    show(document, text, json)
+
+
+@app.command(epilog="Example: blockwright restore gym-2027-01-04.sqlite3")
+def restore(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="What `backup` or `archive` wrote.")],
+    data: DataOption = None,
+    replace: Annotated[
+        bool, flag("--replace", "Of an archive: in the place of the site that is there.")
+    ] = False,
+    json: JsonFlag = False,
+) -> None:
+    """Checks FILE and puts it in the database's place; what was there is kept beside it. An
+    archive is read into a fresh site."""
+    from blockwright.files.archive_zip import looks_like_zip
+
+    if looks_like_zip(file):
+        from blockwright.verbs.archive_site import restore_archive
+
+        made = restore_archive(file, data, replace=replace)
+        rows = {"accounts_user": made.people, "store_lifter": made.lifters}
+        rows["store_fact"], kept = made.facts, made.kept
+        more: dict[str, Any] = {"erased": made.erased}
+        text = (
+            f"{file}: {made.lifters} lifters, {made.facts} facts, {made.people} accounts are back. "
+            "Nobody has a password yet: `blockwright serve` prints the owner's link, and the page "
+            "“The site” has one for each of the others."
+        )
+        if made.erased:
+            text += f"\nErased since, and left out: {made.erased}."
+    else:
+        from blockwright.verbs.back_up import restore as put_back
+
+        copied = put_back(file, data)
+        file, rows, kept, more = copied.file, copied.rows, copied.kept, {}
+        text = f"{file}: {rows['store_lifter']} lifters, {rows['store_fact']} facts are back."
+    if kept is not None:
+        text += f"\nWhat was there before: {kept}"
+    document = {"file": str(file), "kept": None if kept is None else str(kept), "rows": rows}
+    show({"format": "blockwright/restore/1", **document, **more}, text, json)
