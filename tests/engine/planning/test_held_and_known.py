@@ -1,16 +1,21 @@
 """What hurts and can be borne, what a lifter already does, and what somebody asked for."""
 
+import re
 from dataclasses import replace
+from datetime import date
 from functools import cache
 from pathlib import Path
 from tempfile import mkdtemp
 
 import pytest
 
-from blockwright.engine.planning import QUICK, USUAL, Budget
-from blockwright.engine.training import Block, Entry, Session
+from blockwright.engine.planning import QUICK, USUAL, Budget, what_hurts
+from blockwright.engine.training import Block, CheckIn, Entry, Moment, Session
+from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.policy_files import default_policy
 from blockwright.verbs.compose_block import plan_block
 from coach_people import Person, write_person
+from people import mara
 
 _KNEE = """
 mon: bench press 4x6@100, chest-supported row 4x10@55, box squat 3x6@102.5
@@ -105,6 +110,7 @@ def test_a_sore_knee_has_the_squat_it_bears_or_is_named() -> None:
     assert "goblet box squat" in lifts
     assert "goblet squat" not in lifts
     assert "no knee lift" not in note_of(block)
+    assert "the knee hurts, so nothing new loads it much" in note_of(block)
     alone = planned(knee_person("goblet box squat"))
     assert "no knee lift: the knee hurts" in note_of(alone)
     quads = next(r for r in alone.reasons if r.facts.get("muscle") == "quads")
@@ -134,6 +140,31 @@ def test_a_lift_that_hurts_and_that_nothing_spares_is_held_flat() -> None:
         assert (entry.sets[0].load_kg or 0) <= 102.5
         assert len(entry.sets) <= 3
     assert codes(block)["box squat"] == "lift_stays_hurts"
+
+
+@pytest.mark.parametrize(
+    ("reports", "spared"),
+    [
+        ("12-08 knee 4, 12-08 box squat 4", {"knee", "box squat"}),
+        ("12-08 knee 4, 12-15 knee 1, 12-08 box squat 4", {"box squat"}),
+        ("12-08 knee 4, 12-15 knee 3", {"knee"}),
+        ("12-15 knee 1, 12-15 knee 4", {"knee"}),
+        ("12-08 box squat 4, 12-15 box squat 0", set()),
+        ("11-01 knee 4", set()),
+    ],
+)
+def test_the_latest_report_of_pain_rules(reports: str, spared: set[str]) -> None:
+    said = [re.fullmatch(r"(\d+)-(\d+) (.+) (\d)", one) for one in reports.split(", ")]
+    checkins = [
+        CheckIn(
+            moment=Moment(day=date(2026, int(one[1]), int(one[2]))), measure="pain", about=one[3],
+            value=float(one[4]),
+        )
+        for one in said if one
+    ]  # fmt: skip
+    lifter = replace(mara(), start=date(2026, 12, 28))
+    found = what_hurts(lifter, (), checkins, builtin_catalogue(), default_policy())
+    assert found.regions | found.lifts == spared
 
 
 def test_a_lift_that_hurts_too_much_goes_and_is_said_to_hurt() -> None:

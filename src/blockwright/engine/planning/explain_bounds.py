@@ -51,7 +51,7 @@ def kept_out_by_pain(made: Composed, test: Callable[[Lift], bool]) -> str:
         x for x in usable_lifts(made.lifter, made.catalogue)
         if test(x) and not is_stand_in_no_better(x, made.lifter, made.catalogue, made.log)
     ]  # fmt: skip
-    if not out or not all(spared.keeps_out(lift, made.log) for lift in out):
+    if not out or not all(map(made.problem.keeps_out, out)):
         return ""
     sore = [r for r in sorted(spared.regions) if any(x.regions.get(r, 0) >= MUCH for x in out)]
     return f"the {said(sore[0])}" if sore else out[0].name

@@ -40,7 +40,7 @@ def _leads_text(made: Composed) -> str:
 
 
 def _note_text(made: Composed) -> str:
-    notes = []
+    notes = _pain_texts(made)
     free = len(made.problem.slots) - len(made.filled.frame.visits)
     if free:
         notes.append(f"{free} of {len(made.problem.slots)} slots stay free")
@@ -53,6 +53,20 @@ def _note_text(made: Composed) -> str:
         style = "in two parts"
     notes.append(f"deload: {style}")
     return "; ".join(notes)
+
+
+def _pain_texts(made: Composed) -> list[str]:
+    """What hurts, and the lifts the lifter does that stay out for it."""
+    spared = made.problem.carried.spared
+    placed = {option.lift.name for _, option in made.placed()}
+    texts = [
+        f"the {said(region)} hurts, so nothing new loads it much"
+        for region in sorted(spared.regions)
+    ]
+    done = made.catalogue.known([*made.log.lifts, *(known.lift for known in made.lifter.known)])
+    out = {x.name for x in done if made.problem.keeps_out(x)} | spared.lifts
+    names = and_listed(sorted(out - placed))
+    return [*texts, f"{names} left out for pain"] if names else texts
 
 
 _TOLD = {

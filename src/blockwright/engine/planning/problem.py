@@ -156,6 +156,10 @@ class Problem:
         """Whether any muscle it is aimed at is on hold, or it hurts: its sets stay as they are."""
         return self.hurts(option) or any(m in option.direct for m in self.holds)
 
+    def keeps_out(self, lift: Lift) -> bool:
+        """Whether pain keeps it out of the block."""
+        return self.carried.spared.keeps_out(lift, self.log)
+
     def hurts(self, option: Option) -> bool:
         """Whether the lift itself hurt lately."""
         return option.lift.name in self.carried.spared.lifts

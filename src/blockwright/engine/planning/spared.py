@@ -1,6 +1,6 @@
 """What a block spares: what hurts, and what a limit means beyond its words."""
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
@@ -94,34 +94,24 @@ def what_hurts(
     policy: Policy,
     cleared: Mapping[str, date] = NOTHING,
 ) -> Spared:
-    """Regions and lifts with pain in the log and check-ins of the last days before the start; what
-    a clearance answers is spared all the same, and stops nothing."""
+    """Regions and lifts whose latest report of the last days before the start says pain: what is
+    quiet again is spared no more. What a clearance answers is spared all the same, and stops
+    nothing."""
     if lifter.start is None:
         return Spared()
     since = lifter.start - timedelta(days=PlanningLimits(policy).count("log_days"))
-    worst, stop = policy.number("compose.pain_least"), policy.number("safety.pain_stop_above")
-    regions: set[str] = set()
-    lifts: set[str] = set()
-    stopped: set[str] = set()
-    for said in checkins:
-        if said.measure != "pain" or said.value < worst or said.about is None:
-            continue
-        if since <= said.moment.day < lifter.start:
-            words = said.about.lower().replace(" ", "_")
-            named = {region for region in REGIONS if region in words}
-            regions |= named
-            lift = catalogue.find(said.about)
-            if lift is not None and not named:
-                lifts.add(lift.name)
-            if said.value > stop and said.moment.day > _answered(said.about, catalogue, cleared):
-                stopped |= named or {lift.name if lift is not None else ""}
-    for done in facts:
-        lift = catalogue.find(done.lift)
-        painful = done.pain is not None and done.pain >= worst
-        if lift is not None and painful and since <= done.moment.day < lifter.start:
-            lifts.add(lift.name)
-            place = place_in(done.note)
-            regions |= {region for region in REGIONS if region == place}
+    least, stop = policy.number("compose.pain_least"), policy.number("safety.pain_stop_above")
+    latest: dict[str, tuple[date, float]] = {}
+    for day, about, pain in _reports(facts, checkins, catalogue):
+        if since <= day < lifter.start:
+            latest[about] = max(latest.get(about, (day, pain)), (day, pain))
+    hurting = {about: said for about, said in latest.items() if said[1] >= least}
+    regions = frozenset(hurting) & frozenset(REGIONS)
+    lifts = frozenset(hurting) - regions
+    stopped = {
+        about for about, (day, pain) in hurting.items()
+        if pain > stop and day > _answered(about, catalogue, cleared)
+    }  # fmt: skip
 
     def is_tolerated(name: str) -> bool:
         lift = catalogue.lifts[name]
@@ -130,7 +120,25 @@ def what_hurts(
         return borne and stopped.isdisjoint({name, *(r for r, g in lift.regions.items() if g)})
 
     tolerated = frozenset(name for name in lifts if is_tolerated(name))
-    return Spared(frozenset(regions), frozenset(lifts), tolerated, cleared)
+    return Spared(regions, lifts, tolerated, cleared)
+
+
+def _reports(
+    facts: Sequence[SetDone], checkins: Sequence[CheckIn], catalogue: Catalogue
+) -> Iterator[tuple[date, str, float]]:
+    """Day, lift or region, and pain of 10; of a set also for the region its note names."""
+    for said in checkins:
+        if said.measure == "pain" and said.about is not None:
+            words, lift = said.about.lower().replace(" ", "_"), catalogue.find(said.about)
+            named = [region for region in REGIONS if region in words]
+            if lift is not None and not named:
+                named = [lift.name]
+            yield from ((said.moment.day, about, said.value) for about in named)
+    for done in facts:
+        lift = catalogue.find(done.lift)
+        if done.pain is not None and lift is not None:
+            for about in {lift.name, place_in(done.note) or ""} & {lift.name, *REGIONS}:
+                yield done.moment.day, about, done.pain
 
 
 def _answered(about: str, catalogue: Catalogue, cleared: Mapping[str, date]) -> date:
