@@ -69,16 +69,6 @@ TABLES: dict[str, tuple[dict[str, Any], dict[str, Any]]] = {
         {"ordering": ["start", "revision"]}
         | _one("lifter", "start", "revision", name="store_one_revision"),
     ),
-    "HouseFrame": (
-        {
-            "id": ID,
-            "name": models.CharField(max_length=100, unique=True),
-            "visits": models.JSONField(),
-            "made_at": MADE,
-            "by": _by(models.SET_NULL),
-        },
-        {"ordering": ["name"]},
-    ),
     "RosterLook": (
         {
             "lifter": models.OneToOneField(
@@ -129,7 +119,7 @@ TABLES: dict[str, tuple[dict[str, Any], dict[str, Any]]] = {
         {
             "id": ID,
             "proposal": models.CharField(max_length=300),
-            "verdict": _word("accepted", "changed", "declined", "undone"),
+            "verdict": _word("accepted", "changed", "declined"),
             "words": models.TextField(blank=True, default=""),
             "change": models.JSONField(default=dict),
             "at": MADE,
