@@ -58,7 +58,11 @@ class FindingWay:
     @property
     def _easiest(self) -> Setting:
         """Of assistance what leaves the policy's share of the body to lift, where its weight is
-        known: a stack may help with more than the body weighs."""
+        known: a stack may help with more than the body weighs. A leg press begins at a load nobody
+        who gets up from a chair feels."""
+        if self.lift.fatigue_group == "leg_press" or "leg press" in self.lift.kit:
+            least = self.rack.at_least(self.policy.number("finding.least_leg_press"))
+            return least or self.rack.easiest
         if self.lift.load_kind != "assisted":
             return self.rack.easiest
         share = self.policy.number("finding.least_moved")

@@ -13,7 +13,7 @@ from blockwright.engine.strength.flags import Flag, flags_of
 from blockwright.engine.strength.history import StrengthPoint, strength_history
 from blockwright.engine.strength.law import StrengthLaw, strength_law
 from blockwright.engine.strength.observation_arrays import Series, columns_of
-from blockwright.engine.strength.pooling import near_kin
+from blockwright.engine.strength.pooling import near_kin, worth
 from blockwright.engine.strength.replay import Replayed, replayed
 from blockwright.engine.strength.trend import session_capacities, trend_of
 from blockwright.engine.training import (
@@ -63,14 +63,13 @@ class Beliefs:
 
     def likely_kg(self, wanted: Lift, asked: SetPlan, on: date) -> Mapping[str, float]:
         """Effective loads of `wanted` for the asked range's bottom, by each of its near kin in the
-        log of one lifter; one hand of a pair takes a share of what a bar does."""
-        hand, found = self.policy.number("strength.borrow.per_hand_share"), {}
+        log of one lifter; one hand takes a share of what a bar does, and so does overhead."""
+        found = {}
         for _, name in self.series:
             kin, belief = self.catalogue.find(name), self.own(name)
             if kin is not None and belief is not None and near_kin(wanted, kin):
-                hands = (wanted.load_kind == "per_hand") - (kin.load_kind == "per_hand")
                 load_kg = belief.load_kg_for(asked.reps_low, asked.rir, on=on)
-                found[name] = load_kg * hand**hands
+                found[name] = load_kg * worth(wanted, self.policy) / worth(kin, self.policy)
         return found
 
     def last_day(self, lift: str, lifter: str | None = None) -> date | None:

@@ -11,11 +11,21 @@ from blockwright.engine.training import Lift
 
 def near_kin(one: Lift, other: Lift) -> bool:
     """Whether loads of one say, with care, where tries of the other may begin: main lifts of one
-    family, and presses and pulls of one pattern, both with weights or both with the body. Other
+    family, both with weights or both with the body, and all main presses, and all main pulls. Other
     lifts of a pattern (leg press, goblet squat, kickback) go by loads several times apart."""
-    alike = one.family == other.family or one.fatigue_group in ("press", "pull")
     with_body = one.bodyweight_share == other.bodyweight_share
-    return alike and one.pattern == other.pattern and one.compound and other.compound and with_body
+    alike = one.family == other.family and with_body
+    alike |= one.fatigue_group == other.fatigue_group and one.fatigue_group in ("press", "pull")
+    return alike and one.compound and other.compound
+
+
+def worth(lift: Lift, policy: Policy) -> float:
+    """What is lifted as a share of what the same person does with a bar, lying or rowing."""
+    number = policy.number
+    share = number("strength.borrow.per_hand_share") if lift.load_kind == "per_hand" else 1.0
+    if lift.pattern == "overhead press" or "landmine" in lift.kit:
+        share *= number("strength.borrow.overhead_share")
+    return share
 
 
 def unlogged(lift: Lift, on: date, policy: Policy) -> LiftBelief:
