@@ -1,6 +1,7 @@
 """The sheet of a session: loads, settings, warm-ups, cautions, notes."""
 
 from dataclasses import replace
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -17,7 +18,7 @@ from blockwright.engine.gym import Ladder
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution
 from blockwright.engine.strength import Beliefs, Bodyweights, replay
-from blockwright.engine.training import Block, SetDone
+from blockwright.engine.training import Block, Moment, SetDone
 from blockwright.files.words import reason_says
 from sheet_people import (
     LOWER_DAY,
@@ -123,9 +124,8 @@ def test_without_a_load_the_sheet_gives_a_way_to_find_it_and_no_advice() -> None
 def test_tries_begin_well_below_what_near_kin_make_likely_and_say_so(
     wanted: str, known: str, first: float
 ) -> None:
-    """The row of 60 kg x 8-12 with two left speaks for other rows, a bench press for what is pressed
-    overhead; a leg press for no squat in the hands, and small lifts for nothing: it begins where
-    anybody can."""
+    """The row of 60 kg x 8-12 with two left speaks for other rows, a bench press for presses
+    overhead; a leg press for no squat in the hands, and small lifts for nothing."""
     asked = [entry(1, wanted, sets(2, None, 8, 12))]
     log = logged(known, 60.0, reps=10)
     found = sheet(_one_week(session(1, MONDAY, asked)), beliefs=beliefs_of(log)).entries[0].finding
@@ -254,6 +254,24 @@ def test_a_missed_session_is_said() -> None:
     made = sheet(_one_week(monday))
     assert made.entries == ()
     assert [note.code for note in made.notes] == ["sheet_missed"]
+
+
+@pytest.mark.parametrize(("reps", "eased"), [(1, True), (8, False)])
+def test_a_load_this_week_showed_to_be_far_too_heavy_comes_down_and_is_said(
+    reps: int, eased: bool
+) -> None:
+    """As accepted on Sunday 100 kg x 8-12; on Monday one repetition where eight were asked."""
+    monday = session(1, MONDAY, [entry(1, "barbell back squat", sets(2, 100.0, 8, 12))])
+    friday = replace(monday, session=2, day=MONDAY + timedelta(days=4))
+    made = _one_week(monday)
+    made = replace(made, weeks=(replace(made.weeks[0], sessions=(monday, friday)),))
+    before = logged("barbell back squat", 100.0, 10)
+    today = [replace(one, moment=Moment(day=MONDAY), reps=(reps,)) for one in before[-2:]]
+    printed = sheet(made, number=2, beliefs=beliefs_of([*before, *today]))
+    first = printed.entries[0].sets[0].planned
+    assert (first.load_kg != 100.0) == eased
+    assert ("sheet_load_eased" in [note.code for note in printed.notes]) == eased
+    assert (first.reps_low, first.reps_high) == (8, 12)
 
 
 def _ten_kilo_steps() -> Block:

@@ -9,7 +9,7 @@ from types import MappingProxyType
 from blockwright.engine.day_sheet.cautions import hurt_cautions, lift_cautions, sheet_cautions
 from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.day_sheet.next_set import NextSet
-from blockwright.engine.day_sheet.open_loads import OpenLoads
+from blockwright.engine.day_sheet.open_loads import OpenLoads, no_harder
 from blockwright.engine.day_sheet.sheet import (
     AdviceRow,
     DaySheet,
@@ -25,6 +25,7 @@ from blockwright.engine.rack import (
     FindingLadder,
     FindingWay,
     Rack,
+    Setting,
     WarmupSet,
     hardest_moving,
     partner_moves,
@@ -146,18 +147,19 @@ class _Maker:
         rack = rack_for(lift, self.block.lifter.gym, self.policy)
         belief = self._belief(lift)
         filled = self._open.filled(entry, lift)
-        held = self.most.get(lift.name)
-        hurt = held if (own := self._open.hurt(lift)) is None else own.and_also(held, lift)
+        hurt = self._hurt(lift)
         if hurt is not None:
             filled = self._open.held(filled, lift, rack, hurt)
         again: FindingLadder | None = None
         if belief is not None and filled.sets and filled.sets[0].load_kg is not None:
             landing = self._landing(filled, lift, rack, belief)
             known_kg = filled.sets[0].load_kg
+            if hurt is None and (eased := self._eased(lift, landing, known_kg)) is not None:
+                filled = no_harder(filled, lift, eased.load_kg)
+                known_kg = eased.load_kg
             if hurt is None and self._is_build and landing.is_lost(self._sets, known_kg):
                 again = self._way(rack, lift, filled).again(rack.not_harder_than(known_kg))
-                open_sets = (replace(one, load_kg=None, forecast_kg=None) for one in filled.sets)
-                filled = replace(filled, sets=tuple(open_sets))
+                filled = no_harder(filled, lift, None)
             else:
                 filled = self._aimed(filled, landing, may_move=hurt is None)
         loads = [planned.load_kg for planned in filled.sets if planned.load_kg is not None]
@@ -197,6 +199,10 @@ class _Maker:
             advice=() if hurt is not None else self._advice(filled, lift, rack, belief),
             shared_bar=self._shared_bar(filled, rack),
         )
+
+    def _hurt(self, lift: Lift) -> ToleratedLoad | None:
+        held = self.most.get(lift.name)
+        return held if (own := self._open.hurt(lift)) is None else own.and_also(held, lift)
 
     def _is_warm(self, lift: Lift, worked: Mapping[str, float]) -> bool:
         """Whether the session has worked the lift's muscles: for a small lift at all, for another
@@ -243,6 +249,16 @@ class _Maker:
             asked=entry.sets[0],
             on=self.chosen.session.day,
         )
+
+    def _eased(self, lift: Lift, landing: Landing, load_kg: float) -> Setting | None:
+        """The load instead of one that this week's sets, newer than it, show far too heavy."""
+        week, day = self.chosen.week, self.chosen.session.day
+        monday = min(session.day for session in week.sessions)
+        fresh = any(
+            one.lift == lift.name and monday <= one.moment.day < day and one.method != "warmup"
+            for one in self._sets
+        )
+        return landing.eased(load_kg) if self._is_build and fresh else None
 
     def _aimed(self, entry: Entry, landing: Landing, *, may_move: bool) -> Entry:
         """The entry by what is known today, in a build week: where the kit's step is wider than
@@ -362,6 +378,10 @@ class _Maker:
             if after.setting is None or abs(after.setting.load_kg - load_kg) > SAME_LOAD_KG:
                 nearest = after.setting.says if after.setting else "nothing as light"
                 yield Reason(code="sheet_load_not_made", facts={**facts, "nearest": nearest})
+                return
+            if abs(before.load_kg - load_kg) > SAME_LOAD_KG and self._hurt(entry.lift) is None:
+                facts["before"] = load_text(before.load_kg, unit)
+                yield Reason(code="sheet_load_eased", facts=facts, policy=LANDING_POLICY)
                 return
             if before.reps_low != after.planned.reps_low:
                 after_reps = RepRange(low=after.planned.reps_low, high=after.planned.reps_high)

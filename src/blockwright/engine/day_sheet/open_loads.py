@@ -53,14 +53,7 @@ class OpenLoads:
         made = None if hurt.load_kg is None else rack.not_harder_than(hurt.load_kg)
         if made is not None and not hurt.tolerated:
             made = rack.next_easier(made.load_kg) or made
-        most_kg = None if made is None else made.load_kg
-        sets = (
-            replace(one, load_kg=most_kg, forecast_kg=None)
-            if most_kg is None or one.load_kg is None
-            else replace(one, load_kg=easier(lift, (one.load_kg, most_kg)))
-            for one in entry.sets
-        )
-        return replace(entry, sets=tuple(sets))
+        return no_harder(entry, lift, None if made is None else made.load_kg)
 
     def _load_kg(self, entry: Entry, lift: Lift, beliefs: Beliefs) -> float | None:
         if beliefs.own(lift.name) is None:
@@ -89,3 +82,18 @@ class OpenLoads:
         week = self.chosen.week
         full = math.ceil(len(week.sessions) / 2)
         return week.kind == "deload" and self.chosen.session.session > full
+
+
+def no_harder(entry: Entry, lift: Lift, most_kg: float | None) -> Entry:
+    """The entry with every set at this load or an easier one; None: with no load."""
+    sets = (
+        replace(
+            one,
+            load_kg=most_kg
+            if most_kg is None or one.load_kg is None
+            else easier(lift, (one.load_kg, most_kg)),
+            forecast_kg=None,
+        )
+        for one in entry.sets
+    )
+    return replace(entry, sets=tuple(sets))

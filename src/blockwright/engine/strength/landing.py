@@ -110,7 +110,8 @@ class Landing:
     def occurring(self, load_kg: float, sets: int, rest_s: float) -> tuple[int, int] | None:
         """By how many repetitions the ranges of the first and of the later sets move to what will
         occur at a load whose neighbour on the other side of the range is more than the range away:
-        fatigue takes from the later ones. None where the range asked will occur."""
+        fatigue takes from the later ones. None where the range asked will occur, or where the
+        neighbour lands better: then the load is what has to move."""
         low, high = self.asked.reps_low, self.asked.reps_high
         if self.effective(load_kg) <= 0:
             return None
@@ -124,9 +125,20 @@ class Landing:
         beside = (self.rack.next_harder if first > 0 else self.rack.next_easier)(load_kg)
         if beside is not None and self.effective(beside.load_kg) > 0:
             other = self.median_reps(beside.load_kg)
-            if abs(middle + first - other) <= high - low + 1:
+            is_near = abs(middle + first - other) <= high - low + 1
+            if is_near or self.cost(beside.load_kg) < self.cost(load_kg):
                 return None
         return first, max(later, min(first, 0))
+
+    def eased(self, load_kg: float) -> Setting | None:
+        """The easier load that lands best, where a set with this one is expected to end further
+        under its range than `FAR_REPS`; None where it is not, or nothing easier is made."""
+        effective = self.effective(load_kg)
+        if effective <= 0 or self.median_reps(load_kg) >= self.asked.reps_low - FAR_REPS:
+            return None
+        found = self.best(effective)
+        is_easier = found is not None and self.effective(found.load_kg) < effective * (1 - 1e-9)
+        return found if is_easier else None
 
     def is_lost(self, done: Iterable[SetDone], next_kg: float | None) -> bool:
         """Whether the hardest load that was lifted is so far too light that `load.find_after`
