@@ -6,21 +6,27 @@ made from what is left, so they cannot tell more.
 
 Cut: screening with its cautions, reasons, proposals and decisions; year of birth, sex, bodyweight
 (lifts that need it have no estimate and no advice); notes, and the warning signs found in them;
-referrals with their clearances, and the words for a place that hurts where they name no joint;
-whatever the lifter's policy says of screening. Where an answer or a sign asks for care, a caution
-says what to do and not why.
+referrals with their clearances; check-ins, and every sentence that tells of pain, soreness, sleep
+or fatigue; whatever the lifter's policy says of screening. Where any of them asks for care, a
+caution says what to do and not why.
 """
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from copy import copy
 from typing import Any, TypeVar
 
 from blockwright.engine import screening
-from blockwright.engine.pain import place_in
-from blockwright.engine.reasons import Caution, Reason
+from blockwright.engine.reasons import Caution, Reason, each_once
 from blockwright.files.catalogue import builtin_catalogue
-from blockwright.files.words import caution_lines, reason_says, reason_short, why_json
+from blockwright.files.words import (
+    caution_lines,
+    caution_says,
+    reason_says,
+    reason_short,
+    sentences,
+    why_json,
+)
 from blockwright.store.models import BlockRevision, Decision, Fact, Lifter, Proposals
 
 Row = TypeVar("Row", BlockRevision, Proposals, Fact)
@@ -32,29 +38,44 @@ _SAYS: Mapping[str, str] = {
     **dict.fromkeys(("edited_screening", "gentle_inactive", "replan_held"), ""),
     **dict.fromkeys(("rir_kept_for_pressure", "rir_kept_to_begin", "no_low_pressure"), ""),
     **dict.fromkeys(("wellness_usual", "wellness_low", "bodyweight_trend", "energy_is_short"), ""),
-    "pain_refer": "",
+    **dict.fromkeys(("pain_no_progress", "rule_pain", "lift_stays_hurts"), "partner_held"),
+    "sheet_hurts": "partner_at_most",
+    **dict.fromkeys(
+        ("pain_stop", "left_for_pain", "sheet_hurts_out", "sheet_sign_out"), "partner_out"
+    ),
+    **dict.fromkeys(("next_block_painful", "lift_goes_hurts"), "partner_goes"),
+    **dict.fromkeys(("edited_hurts", "replan_hurts"), "partner_left_out"),
+    "below_floor_pain": "partner_below_floor",
+    "muscle_week": "partner_muscle_week",
+    "muscle_not_recovered": "partner_too_much",
     "high_blood_pressure": "keep_in_reserve",
     "screening_not_cleared": "sheet_ask_first",
     "awaits_clearance": "awaits_coach",
     **dict.fromkeys(("sign_was_written", "sign_in_doubt", "sign_stops_progress"), ""),
-    **dict.fromkeys(
-        ("warning_sign", "warning_sign_lift", "warning_sign_in_doubt"), "sheet_ask_first"
-    ),
-}
+    **{f"{begins}_sign{kind}": "sheet_ask_first"
+       for begins in ("warning", "sheet") for kind in ("", "_lift", "_in_doubt")},
+}  # fmt: skip
 """Codes that an answer, a sign or a check-in leads to, and what stands in their place; "" for
 nothing."""
+_OF_THE_BODY = re.compile(
+    r"\b(pain\w*|hurts?|sore\w*|sleep\w*|stress|fatigued?|tired|slow to recover)\b", re.IGNORECASE
+)
+"""What a sentence on how somebody feels says; such a one is told to nobody else."""
+_FOR_EVERYBODY = (
+    "sheet_pain", "sheet_stop_signs", "sudden_volume", "find_load_stop_pain", "like_left_out",
+    "replan_no_log",
+)  # fmt: skip
+"""Codes whose sentences have such words and tell of nobody."""
+_EXPLAINED = re.compile(r" after a bad night|, under stress|, already tired")
+"""Of a letter's verdict: why a day was a bad one (`engine/review/verdict.py`)."""
 _WORDS = ("note", "text", "why", "where")
 """Of a fact: what somebody wrote."""
 _BETWEEN_COACH_AND_LIFTER = ("refer", "coach_screening")
 """Kinds of proposals and decisions: who is sent to a professional, and when one cleared it."""
-_ASKED = ("sign-", "pain-", "screening", "bodyweight-")
+_ASKED = ("sign-", "pain-", "pin-", "screening", "bodyweight-")
 """How the names of a letter's questions on somebody's health begin."""
 _LOOKED_AT = " before a professional has had a look"
 """Of a letter's verdict (`verdict_refer`)."""
-_NAMES = ("id", "kind", "code", "before", "after")
-"""Of a line: what is no prose, whatever words it is made of."""
-_SOMEWHERE = "another place"
-"""In place of a lifter's own words for where it hurts."""
 
 
 def for_partner(lifter: Lifter, reader: int) -> Lifter:
@@ -82,7 +103,7 @@ def as_seen(lifter: Lifter, row: Row) -> Row:
     if "document" in row.get_deferred_fields():
         return row
     cut = _block if isinstance(row, BlockRevision) else _letter
-    row.document = _without_own_words(lifter, row.document, cut(row.document))
+    row.document = cut(row.document)
     return row
 
 
@@ -115,44 +136,19 @@ def _told(lines: Iterable[Document]) -> list[Document]:
     return [one for one in lines if one["kind"] not in _BETWEEN_COACH_AND_LIFTER]
 
 
-def place_told(lifter: Lifter, about: str) -> str:
-    """Where it hurts as a partner reads it: a joint, muscle or lift, never other words of the
-    lifter's."""
-    own = (str(each.get("name", "")).lower() for each in lifter.document.get("lift", ()))
-    known = place_in(about) or builtin_catalogue().find(about) or about.lower() in own
-    return about if known else _SOMEWHERE
+def told(lifter: Lifter, document: Document) -> Document:
+    """A document made of a lifter's rows, as their reader gets it."""
+    return document if lifter.reader is None else _plain(document)
 
 
-def _without_own_words(lifter: Lifter, whole: Document, cut: Document) -> Document:
-    """`cut` of the document `whole` without the words in which a check-in says where it hurts."""
-    said = {word for word in _places_in(whole) if word and place_told(lifter, word) != word}
-    if not said:
-        return cut
-    either = "|".join(map(re.escape, sorted(said, key=len, reverse=True)))
-    words = re.compile(rf"(?<!\w)({either})(?!\w)", re.IGNORECASE)
-    return {key: _replaced(words, value) for key, value in cut.items()}
-
-
-def _places_in(value: Any) -> Iterator[str]:
-    """What pain is said to be about, wherever in a document."""
-    if isinstance(value, Mapping):
-        if str(value.get("code", "")).startswith("pain_"):
-            yield str(value.get("facts", {}).get("about") or "")
-        if str(value.get("id", "")).startswith("pain-"):
-            yield str(value.get("place", "")).partition(", ")[2]
-        value = value.values()
-    elif not isinstance(value, list):
-        return
-    for each in value:
-        yield from _places_in(each)
-
-
-def _replaced(words: re.Pattern[str], value: Any) -> Any:
-    if isinstance(value, str):
-        return words.sub(_SOMEWHERE, value)
-    if isinstance(value, Mapping):
-        return {k: one if k in _NAMES else _replaced(words, one) for k, one in value.items()}
-    return [_replaced(words, each) for each in value] if isinstance(value, list) else value
+def told_cautions(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
+    """A sheet's cautions as a partner gets them."""
+    found = []
+    for one in cautions:
+        instead = _instead_of(one.code, caution_says(one), one.facts)
+        if instead != "":
+            found.append(one if instead is None else _caution(instead, one.facts))
+    return each_once(found)
 
 
 # ------------------------------------------------------------------------------------ documents
@@ -175,7 +171,7 @@ def _block(document: Mapping[str, Any]) -> Document:
     kept["lifter"] = _lifter(document["lifter"])
     kept["decisions"] = _told(document["decisions"])
     if document["status"] == "refer":
-        kept["cautions"] = [_instead("sheet_ask_first"), *kept["cautions"]]
+        kept["cautions"] = [why_json(Caution(code="sheet_ask_first")), *kept["cautions"]]
     if "coach_policy" in kept:
         kept["coach_policy"] = _policy(kept["coach_policy"])
     return kept
@@ -189,19 +185,35 @@ def _letter(document: Mapping[str, Any]) -> Document:
     waits = reason_short(Reason(code="awaits_clearance"))
     sign = reason_says(Reason(code="sign_stops_progress", facts={"signs": ""}))
     stays = [
-        one for one in kept["stays"] if one["short"] != waits and not one["why"].endswith(sign)
+        one
+        for one in kept["stays"]
+        if one["short"] != waits and not one["why"].endswith(sign)
+        if not _OF_THE_BODY.search(f"{one['short']} {one['why']}")
     ]
-    settle = [one for one in kept["settle"] if not one["id"].startswith(_ASKED)]
+    settle = [
+        one
+        for one in kept["settle"]
+        if not one["id"].startswith(_ASKED) and not _OF_THE_BODY.search(one["asks"])
+    ]
     lines = caution_lines(cautions)
     kept |= {"stays": stays, "settle": settle, "caution_lines": lines, "message": ""}
-    return {**kept, "verdict": kept["verdict"].replace(_LOOKED_AT, "")}
+    first, *clauses = _EXPLAINED.sub("", kept["verdict"].replace(_LOOKED_AT, "")).split(";")
+    said = ";".join([first, *(one for one in clauses if not _OF_THE_BODY.search(one))])
+    return {**kept, "verdict": said.rstrip(".") + "."}
 
 
 def _line(item: Mapping[str, Any]) -> Document:
-    """A proposal without its short reason where an answer is among the reasons."""
-    if any(reason["code"] in _SAYS for reason in item["reasons"]):
-        return {**item, "line": {**item["line"], "why": ""}}
-    return dict(item)
+    """A proposal with the first reason that may be told on its line, and no claim or runner-up
+    that tells of the body."""
+    reasons = item["reasons"]
+    why = next((r for r in reasons if _instead_of(r["code"], r["says"], r["facts"]) is None), None)
+    said = "" if why is None else reason_short(Reason(code=why["code"], facts=why["facts"]))
+    line = item["line"] if reasons[:1] == [why] else {**item["line"], "why": said}
+    runner_up = item["runner_up"]
+    if runner_up is not None and _OF_THE_BODY.search(runner_up["says"]):
+        runner_up = None
+    claim = "it is better so" if _OF_THE_BODY.search(item["claim"]) else item["claim"]
+    return {**item, "line": line, "runner_up": runner_up, "claim": claim}
 
 
 def _plain(value: Mapping[str, Any]) -> Document:
@@ -216,17 +228,28 @@ def _cut(value: Any) -> Any:
         return value
     found: list[Any] = []
     for item in value:
-        code = item.get("code") if isinstance(item, Mapping) else None
-        instead = _SAYS.get(str(code))
+        is_why = isinstance(item, Mapping) and "code" in item
+        facts: Mapping[str, Any] = item.get("facts", {}) if is_why else {}
+        instead = _instead_of(item["code"], item.get("says", ""), facts) if is_why else None
         if instead is None:
             found.append(_cut(item))
-        elif instead and (made := _instead(instead)) not in found:
+        elif instead and (made := why_json(_caution(instead, facts))) not in found:
             found.append(made)
     return found
 
 
-def _instead(code: str) -> Document:
-    return why_json(Caution(code=code))
+def _instead_of(code: str, says: str, facts: Mapping[str, Any]) -> str | None:
+    """The code that stands in a sentence's place; "" for none, None where it may be told."""
+    lift = facts.get("lift")
+    own_words = lift and lift == facts.get("about") and not builtin_catalogue().find(str(lift))
+    of_the_body = code not in (*_SAYS, *_FOR_EVERYBODY) and _OF_THE_BODY.search(says)
+    return "" if own_words or of_the_body else _SAYS.get(code)
+
+
+def _caution(code: str, facts: Mapping[str, Any]) -> Caution:
+    """What may be told: of the facts only those that its own words name."""
+    words = sentences()[code]
+    return Caution(code=code, facts={k: v for k, v in facts.items() if f"{{{k}}}" in words})
 
 
 def _fact(fact: Fact) -> Fact:
@@ -250,4 +273,6 @@ def _own(fact: Fact) -> Fact:
 
 
 def _wordless(said: Mapping[str, Any]) -> Document:
-    return {key: "" if key in _WORDS else value for key, value in said.items()}
+    """Of a lift that hurt, that it did, not where or how much; a set keeps its figures."""
+    kept = {key: "" if key in _WORDS else value for key, value in said.items()}
+    return kept | {"region": "", "pain": None} if said.get("what") == "hurts" else kept

@@ -18,18 +18,17 @@ from blockwright.engine.day_sheet import (
 )
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.shorten import Shortening, shortening
-from blockwright.engine.reasons import Caution, Reason, and_listed
+from blockwright.engine.reasons import Reason, and_listed
 from blockwright.engine.training import Block
 from blockwright.files.codec import document, plain_document, to_json
 from blockwright.files.json_text import plain
 from blockwright.files.words import caution_says
-from blockwright.sheets.sheet_words import SIGN_CODES
 from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
 from blockwright.store.facts import last_seq
 from blockwright.store.letters import undecided_letters
 from blockwright.store.models import BlockRevision, Lifter
-from blockwright.store.partner import place_told
+from blockwright.store.partner import told_cautions
 from blockwright.verbs.phone_lifts import (
     SparesPain,
     Swaps,
@@ -72,7 +71,7 @@ class Prepared:
         if self.proposed:
             waits = Reason(code="sheet_letter_waits", facts={"lifts": and_listed(self.proposed)})
             made = replace(made, notes=(waits, *made.notes))
-        return made if self.row.reader is None else as_partner_sees(self.row, made)
+        return made if self.row.reader is None else as_partner_sees(made)
 
 
 def sheet_state(row: Lifter, name: SessionName) -> Hashable:
@@ -216,23 +215,9 @@ def _entries_json(sheet: DaySheet, entries: list[SheetEntry]) -> list[dict[str, 
     return found
 
 
-def as_partner_sees(row: Lifter, sheet: DaySheet) -> DaySheet:
+def as_partner_sees(sheet: DaySheet) -> DaySheet:
     """The sheet as a partner may see it: what to do, without what was written."""
-    entries = tuple(
-        replace(one, cautions=tuple(_place_told(row, each) for each in one.cautions))
-        for one in sheet.entries
-    )
-    sheet = replace(sheet, entries=entries)
-    if not any(one.code in SIGN_CODES for one in sheet.cautions):
-        return sheet
-    ask = Caution(code="sheet_ask_first")
-    kept = tuple(one for one in sheet.cautions if one.code not in (*SIGN_CODES, ask.code))
-    return replace(sheet, cautions=(ask, *kept))
-
-
-def _place_told(row: Lifter, caution: Caution) -> Caution:
-    about = str(caution.facts.get("about", ""))
-    if not about:
-        return caution
-    told = place_told(row, about)
-    return replace(caution, facts={**caution.facts, "about": told[:1].upper() + told[1:]})
+    entries = tuple(replace(one, cautions=told_cautions(one.cautions)) for one in sheet.entries)
+    cautions = told_cautions(sheet.cautions)
+    first = sorted(cautions, key=lambda one: one.code != "sheet_ask_first")
+    return replace(sheet, entries=entries, cautions=tuple(first))

@@ -27,6 +27,7 @@ from blockwright.store.blocks import block_of, block_on
 from blockwright.store.facts import last_day, last_seq
 from blockwright.store.letters import letters_of_block
 from blockwright.store.models import BlockRevision, Lifter, Proposals
+from blockwright.store.partner import told
 from blockwright.verbs.remembered import remembered
 from blockwright.verbs.report_block import report_document, told_by
 from blockwright.verbs.stored_case import stored_case
@@ -64,8 +65,8 @@ def _of_these(
 def _reported(
     row: Lifter, revision: BlockRevision, letters: Sequence[Proposals], through: date
 ) -> dict[str, Any]:
-    told = told_by(letter.document for letter in letters)
-    return report_document(stored_case(row, revision), told, through)
+    offered = told_by(letter.document for letter in letters)
+    return told(row, report_document(stored_case(row, revision), offered, through))
 
 
 FORMAT = "blockwright/sets/1"
