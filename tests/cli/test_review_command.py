@@ -319,6 +319,19 @@ def test_words_are_of_the_lines_named_or_else_of_all(
     assert {d["words"] for d in made["decisions"]} == {"as usual"}
 
 
+def test_a_letter_without_changes_leaves_the_block_as_printed(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert reviewed(folder) == 0
+    letter = document(folder / "proposals.json") | {"proposals": []}
+    (folder / "proposals.json").write_text(json.dumps(letter), encoding="utf-8")
+    capsys.readouterr()
+    assert revise(folder, "--accept-all", "--json") == 0
+    said = capsys.readouterr()
+    assert "the block stands as printed, revision 2" in said.err
+    assert json.loads(said.out)["weeks"] == document(folder / "block.json")["weeks"]
+
+
 def bad_revisions(offered: list[dict[str, Any]]) -> list[tuple[list[str], str]]:
     loads = [p for p in offered if p["after"] and "load_kg" in p["after"]]
     load = loads[0]["id"]

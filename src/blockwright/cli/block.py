@@ -211,6 +211,7 @@ def revise(
 ) -> None:
     """Accept, change or decline proposals: makes the next revision of the block."""
     from blockwright.files.block_json import block_to_json
+    from blockwright.files.proposals_json import read_proposals
     from blockwright.verbs.block_words import block_text
     from blockwright.verbs.revise_block import revise_block
 
@@ -224,6 +225,8 @@ def revise(
         words=words,
         coach=coach,
     )
+    if not read_proposals(proposals).offered:
+        say(f"The letter asks for no change: the block stands as printed, revision {new.revision}.")
     document = block_to_json(new)
     save_document(output, document)
     show(document, block_text(new), json)

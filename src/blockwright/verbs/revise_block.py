@@ -35,10 +35,10 @@ class CoachAnswer:
 def verdicts_for(said: Iterable[CoachAnswer], file: ProposalsFile) -> list[Verdict]:
     """A verdict for each but those undone, in the order of the letter. Raises BadInput with every
     problem at once: ids nobody knows, ids decided twice, changes that cannot be read, nothing
-    decided at all."""
+    decided of a letter that asks for something."""
     said = list(said)
     problems = _naming_problems([one.proposal for one in said], file)
-    if not said:
+    if not said and file.offered:
         mend = "accept, change or decline a line, or all"
         problems.append(Problem(says="nothing is decided", mend=mend))
     by_id = {one.proposal: one for one in said}
