@@ -123,20 +123,24 @@ class Checker(WeekChecker):
 
     def _is_half(self, entry: Entry, old: Entry, lighter: bool) -> bool:
         halves = self.lifter.deload_style == "half"
-        share = 1 if halves else 2
         counted = sum(row.counts_as for row in old.sets) if halves else len(old.sets)
         if entry.lift != old.lift or len(entry.sets) != math.ceil(counted / 2):
             return False
         for row, was in zip(entry.sets, old.sets, strict=False):
-            if row.reps_low != math.ceil(was.reps_low / share):
-                return False
-            if row.reps_high != math.ceil(was.reps_high / share) or row.rir != 5:
+            asked = was.reps_low, was.reps_high
+            if row.rir != 5 or not self._has_fewer(row.reps_low, row.reps_high, *asked, halves):
                 return False
             if halves and not self._load_eased(entry, row.load_kg, was.load_kg):
                 return False
             if not halves and not self._load_halved(entry, row.load_kg, was.load_kg, lighter):
                 return False
         return True
+
+    def _has_fewer(self, low: int, high: int, was_low: int, was_high: int, halves: bool) -> bool:
+        """Half of the repetitions, rounded up; in a deload of half the sets from as many to what
+        leaves 5 in reserve."""
+        half = math.ceil(was_low / 2), math.ceil(was_high / 2)
+        return low <= was_low and 1 <= low <= high <= was_high if halves else (low, high) == half
 
     def _load_eased(self, entry: Entry, now: float | None, was: float | None) -> bool:
         """A little lighter, unless the kit has nothing lighter."""

@@ -35,7 +35,7 @@ class RepRange:
     high: int
 
     def __str__(self) -> str:
-        return f"{self.low}-{self.high}"
+        return f"{self.low}-{self.high}" if self.high > self.low else str(self.low)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ from uuid import NAMESPACE_OID, uuid5
 
 from blockwright.engine.day_sheet import PlannedSession, sessions_of
 from blockwright.engine.training import Block, Entry
+from blockwright.sheets.sheet_words import reps_text
 
 if TYPE_CHECKING:
     from icalendar import Event
@@ -60,5 +61,5 @@ def _description(block: Block, planned: PlannedSession) -> str:
 
 
 def _line(entry: Entry) -> str:
-    reps = f"{entry.sets[0].reps_low}–{entry.sets[0].reps_high}" if entry.sets else ""
+    reps = reps_text(entry.sets[0].reps_low, entry.sets[0].reps_high) if entry.sets else ""
     return f"{entry.lift}, {len(entry.sets)} × {reps}"

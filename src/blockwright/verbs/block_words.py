@@ -158,7 +158,7 @@ def _entry(entry: Entry, lift: Lift | None, unit: Unit) -> str:
     last = entry.sets[-1].rir
     end = f", last set {number_text(last)} in reserve" if last != first.rir else ""
     return (
-        f"{entry.order}. {entry.lift}: {len(entry.sets)} × {first.reps_low}–{first.reps_high}"
+        f"{entry.order}. {entry.lift}: {len(entry.sets)} × {_span(first.reps_low, first.reps_high)}"
         f"{load}{end}{method.get(entry.method, '')}, rest {entry.rest_s} s{pair}"
     )
 

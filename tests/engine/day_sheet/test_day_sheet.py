@@ -165,6 +165,22 @@ def test_a_deload_gives_no_advice_and_says_why() -> None:
     assert "sheet_deload" in [note.code for note in made.notes]
 
 
+def test_a_deload_asks_for_what_leaves_its_reserve() -> None:
+    """With 60 kg x 10 and 2 left logged, 50 x 5-6 leaves five; 57.5 does not: fewer repetitions,
+    and above that less load."""
+    log = beliefs_of(logged("barbell back squat", 60, 10))
+    found = []
+    for load_kg, low, high in [(50, 5, 6), (57.5, 8, 12), (70, 8, 12)]:
+        easy = entry(1, "barbell back squat", sets(2, load_kg, low, high, 5))
+        week_4 = week(4, [session(1, MONDAY + timedelta(days=21), [easy])], "deload", 5)
+        made = sheet(replace(block(), weeks=(week_4,)), beliefs=log, week=4)
+        asked = made.entries[0].sets[1].planned
+        found.append((asked.load_kg, asked.reps_low, asked.reps_high))
+        says = "sheet_deload_less" in [note.code for note in made.notes]
+        assert says == (asked.reps_high < high)
+    assert found == [(50, 5, 6), (57.5, 8, 8), (62.5, 4, 4)]
+
+
 def test_a_single_set_has_no_next_one() -> None:
     monday = session(1, MONDAY, [entry(1, "bench press", sets(1, 60, 8, 12))])
     assert sheet(_one_week(monday)).entries[0].advice == ()

@@ -4,7 +4,7 @@ import pytest
 from small_gym import FULL_KIT, small_catalogue
 
 from blockwright.engine.gym import Gym, Ladder
-from blockwright.engine.planning.deload import eased_load_kg
+from blockwright.engine.planning.deload import eased_load_kg, eased_set
 from blockwright.engine.planning.deload_two_part import (
     deload_sessions_for,
     half_load_kg,
@@ -104,3 +104,17 @@ def test_small_steps_of_the_kit_are_taken_as_ten_percent_at_most() -> None:
         kit=FULL_KIT, unit="kg", stacks={"leg press": Ladder(low=20, high=300, step=20, unit="kg")}
     )
     assert eased_load_kg(leg_press, 100.0, machine, default_policy()) == 80.0
+
+
+@pytest.mark.parametrize(
+    ("printed", "easy"),
+    [((90.0, 8, 12), (87.5, 6, 6)), ((90.0, 6, 8), (87.5, 3, 3)), ((20.0, 8, 12), (20.0, 5, 5))],
+)
+def test_a_deload_asks_for_repetitions_that_leave_five(
+    printed: tuple[float, int, int], easy: tuple[float, int, int]
+) -> None:
+    """Of somebody who ends the last week's range with its one left; coach.md 1, rule 9."""
+    load_kg, low, high = printed
+    squat = small_catalogue().lifts["barbell back squat"]
+    row = eased_set(squat, entry(3, low, high, load_kg).sets[0], GYM, 80.0, default_policy())
+    assert (row.load_kg, row.reps_low, row.reps_high) == easy

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from blockwright.engine.day_sheet.cautions import hurt_cautions, lift_cautions, sheet_cautions
 from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.day_sheet.next_set import NextSet
+from blockwright.engine.day_sheet.notes import sheet_notes
 from blockwright.engine.day_sheet.open_loads import OpenLoads, no_harder
 from blockwright.engine.day_sheet.sheet import (
     AdviceRow,
@@ -21,7 +22,6 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.replan_week import pinned_on
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import (
-    SAME_LOAD_KG,
     FindingLadder,
     FindingWay,
     Rack,
@@ -32,24 +32,20 @@ from blockwright.engine.rack import (
     rack_for,
     warmup_ladder,
 )
-from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.screening import as_on
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs, Landing, LiftBelief, unlogged
-from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
 from blockwright.engine.tolerated_load import NOTHING, ToleratedLoad
 from blockwright.engine.training import (
     Block,
     Catalogue,
     Entry,
     Lift,
-    RepRange,
     Session,
     SetDone,
     SetPlan,
     effective_load_kg,
 )
-from blockwright.engine.units import load_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +87,7 @@ def day_sheet(
         session=chosen.session,
         entries=entries,
         cautions=sheet_cautions(block, chosen.session, catalogue, policy, signs),
-        notes=tuple(maker.notes(entries)),
+        notes=tuple(sheet_notes(block, chosen, entries, maker.logged, maker.held)),
     )
 
 
@@ -157,7 +153,7 @@ class _Maker:
             if hurt is None and (eased := self._eased(lift, landing, known_kg)) is not None:
                 filled = no_harder(filled, lift, eased.load_kg)
                 known_kg = eased.load_kg
-            if hurt is None and self._is_build and landing.is_lost(self._sets, known_kg):
+            if hurt is None and self._is_build and landing.is_lost(self.logged, known_kg):
                 again = self._way(rack, lift, filled).again(rack.not_harder_than(known_kg))
                 filled = no_harder(filled, lift, None)
             else:
@@ -217,8 +213,19 @@ class _Maker:
         return self.chosen.week.kind == "build"
 
     @property
-    def _sets(self) -> Sequence[SetDone]:
+    def _is_easy(self) -> bool:
+        """A deload of half the sets; one in two parts halves repetitions or loads by itself."""
+        return not self._is_build and self.block.lifter.deload_style == "half"
+
+    @property
+    def logged(self) -> Sequence[SetDone]:
         return () if self.beliefs is None else self.beliefs.sets
+
+    @property
+    def held(self) -> frozenset[str]:
+        """Today's lifts that hurt."""
+        lifts = map(self._lift, self.chosen.session.entries)
+        return frozenset(lift.name for lift in lifts if self._hurt(lift) is not None)
 
     def _belief(self, lift: Lift) -> LiftBelief | None:
         """From sets of the lift itself; a guess from its relatives moves no load."""
@@ -256,16 +263,18 @@ class _Maker:
         monday = min(session.day for session in week.sessions)
         fresh = any(
             one.lift == lift.name and monday <= one.moment.day < day and one.method != "warmup"
-            for one in self._sets
+            for one in self.logged
         )
         return landing.eased(load_kg) if self._is_build and fresh else None
 
     def _aimed(self, entry: Entry, landing: Landing, *, may_move: bool) -> Entry:
-        """The entry by what is known today, in a build week: where the kit's step is wider than
+        """The entry by what is known today. In a build week, where the kit's step is wider than
         the range, with the range that will occur; with the first set's own aim, where fatigue
-        will spread the sets."""
+        will spread the sets. In a deload with what leaves its reserve."""
         aim = None
         load_kg = entry.sets[0].load_kg
+        if load_kg is not None and may_move and self._is_easy:
+            return replace(entry, sets=(landing.leaving(load_kg),) * len(entry.sets))
         if self._is_build and load_kg is not None:
             rest_s = rest_between_sets_s(entry, self.chosen.session, self.catalogue)
             moved = landing.occurring(load_kg, len(entry.sets), rest_s) if may_move else None
@@ -335,61 +344,6 @@ class _Maker:
             moves = partner_moves(rack, made.load_kg, theirs.load_kg)
             return None if moves is None else SharedBar(partner=self.partner.name, moves=moves)
         return None
-
-    # -------------------------------------------------------------------------------- notes
-
-    def notes(self, entries: tuple[SheetEntry, ...]) -> Iterator[Reason]:
-        if self.chosen.session.missed:
-            yield Reason(code="sheet_missed")
-        if self.chosen.week.kind == "deload":
-            yield Reason(code="sheet_deload")
-        if self.block.lifter.gym.assumed:
-            yield Reason(code="sheet_gym_assumed")
-        planned = {entry.order: entry for entry in self.chosen.session.entries}
-        for entry in entries:
-            yield from self._notes_of(planned[entry.entry.order], entry)
-        logged = [done for done in self._sets if done.is_logged]
-        if logged:
-            last = max(done.moment.day for done in logged)
-            yield Reason(code="sheet_facts", facts={"last_day": str(last)})
-
-    def _notes_of(self, planned: Entry, entry: SheetEntry) -> Iterator[Reason]:
-        unit = self.block.lifter.units
-        for before, after in zip(planned.sets, entry.sets, strict=True):
-            load_kg = after.planned.load_kg
-            if load_kg is None and before.load_kg is not None and entry.finding is not None:
-                yield Reason(
-                    code="sheet_find_again",
-                    facts={"lift": entry.lift.name, "load": load_text(before.load_kg, unit)},
-                    policy=("load.find_after", "load.most_up"),
-                )
-                return
-            if load_kg is None:
-                continue
-            facts: dict[str, FactValue] = {
-                "lift": entry.lift.name,
-                "load": load_text(load_kg, unit),
-                "load_kg": load_kg,
-            }
-            if before.load_kg is None:
-                policy = (*LANDING_POLICY, "load.most_up")
-                yield Reason(code="sheet_load_from_facts", facts=facts, policy=policy)
-                return
-            if after.setting is None or abs(after.setting.load_kg - load_kg) > SAME_LOAD_KG:
-                nearest = after.setting.says if after.setting else "nothing as light"
-                yield Reason(code="sheet_load_not_made", facts={**facts, "nearest": nearest})
-                return
-            if abs(before.load_kg - load_kg) > SAME_LOAD_KG and self._hurt(entry.lift) is None:
-                facts["before"] = load_text(before.load_kg, unit)
-                yield Reason(code="sheet_load_eased", facts=facts, policy=LANDING_POLICY)
-                return
-            if before.reps_low != after.planned.reps_low:
-                after_reps = RepRange(low=after.planned.reps_low, high=after.planned.reps_high)
-                facts["composed"] = str(RepRange(low=before.reps_low, high=before.reps_high))
-                facts["reps"] = str(after_reps)
-                code = "sheet_range_moved" if load_kg else "sheet_range_unloaded"
-                yield Reason(code=code, facts=facts, policy=("load.range_off",))
-                return
 
 
 def _moved(sets: Sequence[SetPlan], first: int, later: int) -> tuple[SetPlan, ...]:

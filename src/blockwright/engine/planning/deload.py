@@ -1,6 +1,7 @@
 """The deload week from the last build week, by arithmetic, in one of two styles.
 
-`half`: the usual days, sets halved and rounded up, loads a little lower; then small lifts dropped
+`half`: the usual days, sets halved and rounded up, loads a little lower, repetitions down to what
+leaves the reserve; then small lifts dropped
 from the end until the week is lighter than week one in every way (small lifts left with one set
 go first, main lifts last). `two-part` merges sessions and is told in its own file.
 """
@@ -8,6 +9,7 @@ go first, main lifts last). `two-part` merges sessions and is told in its own fi
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 
 from blockwright.engine.gym import Gym
 from blockwright.engine.planning.deload_rules import DeloadRules, session_of, straight
@@ -16,7 +18,15 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.sources import COMMON_PRACTICE
-from blockwright.engine.training import DeloadStyle, Entry, Lift, Session
+from blockwright.engine.strength import Landing, unlogged
+from blockwright.engine.training import (
+    DeloadStyle,
+    Entry,
+    Lift,
+    Session,
+    SetPlan,
+    effective_load_kg,
+)
 
 
 def deload_week(
@@ -57,26 +67,33 @@ def eased_load_kg(lift: Lift, load_kg: float, gym: Gym, policy: Policy) -> float
     return max(step.load_kg, share.load_kg if share is not None else 0.0)
 
 
+def eased_set(
+    lift: Lift, last: SetPlan, gym: Gym, bodyweight_kg: float | None, policy: Policy
+) -> SetPlan:
+    """The deload's set after `last`, the last build week's: a little lighter, with as many of its
+    repetitions as leave the reserve to somebody who just does what `last` asks."""
+    low, high = last.reps_low, last.reps_high
+    rir = policy.number("deload.rir")
+    easy = SetPlan(load_kg=last.load_kg, reps_low=low, reps_high=high, rir=rir)
+    done_kg = effective_load_kg(lift, last.load_kg or 0.0, bodyweight_kg) or 0.0
+    if last.load_kg is None or done_kg <= 0:
+        return easy
+    landing = Landing(
+        belief=unlogged(lift, date.min, policy).after(done_kg, (low + high) / 2, last.rir),
+        lift=lift,
+        rack=rack_for(lift, gym, policy),
+        bodyweight_kg=bodyweight_kg,
+        policy=policy,
+        asked=easy,
+    )
+    return landing.leaving(eased_load_kg(lift, last.load_kg, gym, policy))
+
+
 def half_sets(entry: Entry, rules: DeloadRules) -> Entry:
-    """Half the sets, rounded up, of the same repetitions, a little lighter, far from failure."""
-    lift = rules.option_of(entry).lift
-    rows = entry.sets[: math.ceil(sum(row.counts_as for row in entry.sets) / 2)]
-    rir = rules.policy.number("deload.rir")
-    return straight(
-        replace(
-            entry,
-            sets=tuple(
-                replace(
-                    row,
-                    load_kg=None if row.load_kg is None
-                    else eased_load_kg(lift, row.load_kg, rules.gym, rules.policy),
-                    rir=rir, counts_as=1.0, forecast_kg=None,
-                )
-                for row in rows
-            ),
-        ),
-        rules,
-    )  # fmt: skip
+    """Half the sets, rounded up, each an easy one."""
+    lift, count = rules.option_of(entry).lift, sum(row.counts_as for row in entry.sets)
+    easy = eased_set(lift, entry.sets[0], rules.gym, rules.bodyweight_kg, rules.policy)
+    return straight(replace(entry, sets=(easy,) * math.ceil(count / 2)), rules)
 
 
 def _half(last: Sequence[Session], rules: DeloadRules) -> list[Session]:

@@ -75,8 +75,7 @@ class DeloadRules:
         )
 
     def seconds(self, entries: Sequence[Entry]) -> int:
-        """Set-up, warm-ups and rests as usual: an easy week is no reason to hurry; repetitions as
-        written."""
+        """Set-up, warm-ups and rests as usual: an easy week is no reason to hurry."""
         seconds = self.policy.whole("time.session_start")
         for entry in entries:
             option = self.option_of(entry)

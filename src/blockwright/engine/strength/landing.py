@@ -7,6 +7,7 @@ least expected cost by the belief. It picks the block's first loads, the review'
 between sets. Loads are kg as written on the sheet unless called effective. Costs: judgement.
 """
 
+import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -139,6 +140,20 @@ class Landing:
         found = self.best(effective)
         is_easier = found is not None and self.effective(found.load_kg) < effective * (1 - 1e-9)
         return found if is_easier else None
+
+    def leaving(self, load_kg: float) -> SetPlan:
+        """The set asked for at a load, so that it leaves its reserve: repetitions come down
+        to what does, to half the range's bottom at least; where that is too many still, the load
+        comes down, as far as the kit goes."""
+        low, high = self.asked.reps_low, self.asked.reps_high
+        least = min(low, max(LEAST_REPS, math.ceil(low / 2)))
+        reps = high if self.effective(load_kg) <= 0 else round(self.median_reps(load_kg))
+        for made in self.rack.easier_than(load_kg):
+            if reps >= least or self.effective(made.load_kg) <= 0:
+                break
+            load_kg, reps = made.load_kg, round(self.median_reps(made.load_kg))
+        top = max(1, min(high, reps))
+        return SetPlan(load_kg=load_kg, reps_low=min(low, top), reps_high=top, rir=self.asked.rir)
 
     def is_lost(self, done: Iterable[SetDone], next_kg: float | None) -> bool:
         """Whether the hardest load that was lifted is so far too light that `load.find_after`
