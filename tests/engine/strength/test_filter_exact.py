@@ -5,7 +5,6 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from statsmodels.tsa.statespace.kalman_filter import KalmanFilter
 
 from blockwright.engine.strength.curve import count_variance, psi, reps_at
 from blockwright.engine.strength.filter import step
@@ -119,6 +118,9 @@ def statsmodels_filter(
         said = 0.0 if failure else (law.noise.rir + law.noise.rir_slope * rir) ** 2
         rounding = (1.0 if failure else 2.0) / 12.0
         noise[0, 0, number] = kappa**2 * (law.noise.reps**2 + said + rounding)
+    # A second's import, which every process that only collects this file would pay.
+    from statsmodels.tsa.statespace.kalman_filter import KalmanFilter
+
     move, shift, spread = textbook_moves(law, log)
     model = KalmanFilter(k_endog=1, k_states=4)
     model.bind(seen)

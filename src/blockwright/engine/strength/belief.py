@@ -1,7 +1,7 @@
 """What is believed of one lift: its 1RM, the repetitions at a load, the load for repetitions."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 import numpy as np
@@ -184,6 +184,10 @@ class LiftBelief:
     last_day: date
     """Day of the last set."""
     law: StrengthLaw
+    _by_day: dict[date, FilterState] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+    """The state as it will be on each day that was asked about."""
 
     @property
     def sets_used(self) -> int:
@@ -311,6 +315,8 @@ class LiftBelief:
         return float(np.exp(self.state.own_load[0])) if self.state.two[0] else 1.0
 
     def _on(self, day: date) -> FilterState:
-        gap = (day - self.last_day).days
-        new = np.array([gap > 0])
-        return advanced(self.state, np.array([float(max(gap, 0))]), new, self.law)
+        if day not in self._by_day:
+            gap = (day - self.last_day).days
+            new, days = np.array([gap > 0]), np.array([float(max(gap, 0))])
+            self._by_day[day] = advanced(self.state, days, new, self.law)
+        return self._by_day[day]

@@ -63,10 +63,14 @@ class Landing:
 
     def p_at_least(self, load_kg: float, reps: int) -> float:
         """P(the set reaches `reps` at its reserve)."""
+        return self._chance(load_kg)(reps)
+
+    def _chance(self, load_kg: float) -> Callable[[int], float]:
+        """P(at least so many repetitions at the reserve) at a load; 1 where nothing is lifted."""
         effective = self.effective(load_kg) / self.growth
         if effective <= 0:
-            return 1.0
-        return self.belief.forecast(effective, self.asked.rir, on=self.on).p_at_least(reps)
+            return lambda _: 1.0
+        return self.belief.forecast(effective, self.asked.rir, on=self.on).p_at_least
 
     def p_reaches(self, load_kg: float) -> float:
         """P(the set reaches the bottom of its range)."""
@@ -74,12 +78,8 @@ class Landing:
 
     def cost(self, load_kg: float) -> float:
         """Expected cost at a load."""
-        return landing_cost(
-            lambda reps: self.p_at_least(load_kg, reps),
-            self.asked.reps_low,
-            self.asked.reps_high,
-            self.policy,
-        )
+        low, high = self.asked.reps_low, self.asked.reps_high
+        return landing_cost(self._chance(load_kg), low, high, self.policy)
 
     def median_reps(self, load_kg: float) -> float:
         """Expected repetitions at a load that lifts something."""

@@ -251,7 +251,8 @@ def _letters(name: str) -> str:
     return "".join(words_of(name))
 
 
-def words_of(name: str) -> list[str]:
+@lru_cache(maxsize=32768)
+def words_of(name: str) -> tuple[str, ...]:
     """The plain words of a name: no marks, abbreviations written out, singular."""
     said = _NO_NAME.sub(" ", without_accents(name.lower()))
     said = _CUT_SHORT.sub(_begun_short, said)
@@ -259,7 +260,7 @@ def words_of(name: str) -> list[str]:
     for pattern, word in _JOINED:
         said = pattern.sub(word, said.strip())
     parts = re.sub(r"[-_.]", " ", said).split()
-    return [_singular(part) for word in parts for part in _in_full(word).split()]
+    return tuple(_singular(part) for word in parts for part in _in_full(word).split())
 
 
 @lru_cache(maxsize=32768)
