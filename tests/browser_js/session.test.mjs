@@ -123,7 +123,7 @@ test("a lift that loads a place that hurts gains no load, however quiet the lift
   assert.equal(sessionOf(document(lifts), [quiet]).lines[0].held, true);
 });
 
-for (const [code, stopped] of [["sheet_held", false], ["sheet_sign_out", true]]) {
+for (const [code, stopped] of [["sheet_held", false], ["sheet_sign_out", true], ["partner_at_most", false], ["partner_out", true]]) {
   test(`a lift with a sign of its own is held, in no doubt out (${code}), however quiet it is`, () => {
     const lifts = [entry(1, "row", { cautions: [{ code, says: "" }] }), entry(2, "press")];
     const quiet = fact("session", { what: "hurts", entry: 1, lift: "row", where: "", pain: 0 });

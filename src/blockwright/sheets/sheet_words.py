@@ -28,7 +28,7 @@ REFER_CODES = (
 """Cautions that stand across the top of a sheet whose lifter is not cleared."""
 SIGN_CODES = ("sheet_sign", "sheet_sign_lift", "sheet_sign_in_doubt")
 """Cautions of signs that nobody has cleared: across the top of every sheet."""
-_OUT_CODES = ("sheet_sign_out", "sheet_hurts_out")
+_OUT_CODES = ("sheet_sign_out", "sheet_hurts_out", "partner_out")
 
 
 @dataclass(frozen=True, slots=True)

@@ -68,8 +68,8 @@ _FOR_EVERYBODY = (
 """Codes whose sentences have such words and tell of nobody."""
 _EXPLAINED = re.compile(r" after a bad night|, under stress|, already tired")
 """Of a letter's verdict: why a day was a bad one (`engine/review/verdict.py`)."""
-_WORDS = ("note", "text", "why", "where")
-"""Of a fact: what somebody wrote."""
+_WORDS = ("note", "text", "why", "where", "region")
+"""Of a fact: what somebody wrote, and where it hurts."""
 _BETWEEN_COACH_AND_LIFTER = ("refer", "coach_screening")
 """Kinds of proposals and decisions: who is sent to a professional, and when one cleared it."""
 _ASKED = ("sign-", "pain-", "pin-", "screening", "bodyweight-")
@@ -273,6 +273,5 @@ def _own(fact: Fact) -> Fact:
 
 
 def _wordless(said: Mapping[str, Any]) -> Document:
-    """Of a lift that hurt, that it did, not where or how much; a set keeps its figures."""
-    kept = {key: "" if key in _WORDS else value for key, value in said.items()}
-    return kept | {"region": "", "pain": None} if said.get("what") == "hurts" else kept
+    """Figures stay: by how much a lift hurts today the phone stops it, on the partner's too."""
+    return {key: "" if key in _WORDS else value for key, value in said.items()}

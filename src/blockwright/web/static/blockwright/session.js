@@ -161,14 +161,14 @@ const ASK_FIRST = ["sheet_refer", "sheet_ask_first", "sheet_sign", "sheet_sign_i
 function finished(line, document, limits, mine) {
   const said = (code) => line.entry.cautions.some((caution) => caution.code === code);
   // It hurt the last time, until somebody says today that it does not.
-  const stopped = said("sheet_sign_out")
+  const stopped = said("sheet_sign_out") || said("partner_out")
     || (line.pain !== null ? line.pain > limits.stopAbove : said("sheet_hurts_out"));
   const open = line.rows.filter((row) => row.done === null);
   const remaining = stopped || line.skipped ? [] : open.slice(0, Math.max(open.length - line.leftOut, 0));
   const waits = (document.sheet.cautions ?? []).some((caution) => ASK_FIRST.includes(caution.code));
   // Where a place hurts that the lift loads, one quiet lift does not say that the place is quiet.
   const placeHurts = line.entry.cautions.some(({ code, facts }) => code === "sheet_hurts" && facts?.loads);
-  const held = waits || placeHurts || stopped || said("sheet_held")
+  const held = waits || placeHurts || stopped || said("sheet_held") || said("partner_at_most")
     || (line.pain !== null ? line.pain > limits.carryOn : said("sheet_hurts"));
   const known = adviceOnce(line, remaining[0]?.planned ?? null, document, mine.filter(isTaken), held);
   const tries = mine.filter((fact) => isTry(fact) && fact.set.lift === line.entry.lift);
