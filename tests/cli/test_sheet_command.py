@@ -106,6 +106,11 @@ def test_a_sign_in_the_log_is_the_first_caution_of_the_next_sheet(
     assert cautions[0]["code"] == "sheet_sign"
     assert "faintness was written down on 4 January 2027" in cautions[0]["says"]
     assert [one["code"] for one in cautions].count("sheet_sign") == 1
+    with log.open("a", encoding="utf-8") as more:
+        more.write("2027-01-05,leg curl,30,kg,8,2,chest pain on the last set\n")
+    (both,) = (one for one in answer(later, capsys)["cautions"] if one["code"] == "sheet_sign")
+    assert "were written down on 4 and 5 January 2027: do not start" in both["says"]
+    assert both["facts"]["sign"] in ("faintness and chest pain", "chest pain and faintness")
     same_day = [str(block_file), "--date", "2027-01-04", "--facts", str(log)]
     assert "sheet_sign" not in {one["code"] for one in answer(same_day, capsys)["cautions"]}
 

@@ -26,7 +26,7 @@ from blockwright.engine.rack.makers import Maker
 from blockwright.engine.reasons import Caution
 from blockwright.engine.review import sparing, trains_alike
 from blockwright.engine.review.case import pain_said
-from blockwright.engine.review.safety import pain_state
+from blockwright.engine.review.safety import letter_day, pain_state
 from blockwright.engine.strength import Beliefs, LiftBelief, strength_law, unlogged
 from blockwright.engine.strength.filter import advanced
 from blockwright.engine.strength.plausible import Limits
@@ -265,7 +265,8 @@ class Swaps:
     def _sore(self) -> frozenset[str]:
         """What hurt above the carry-on line when it was last spoken of, not too long ago."""
         at = self.prepared
-        since = at.chosen.session.day - timedelta(at.case.policy.number("safety.pain_memory_days"))
+        memory = timedelta(at.case.policy.number("safety.pain_memory_days"))
+        since = letter_day(at.chosen.session.day) - memory
         states = (
             pain_state(about, said, at.case.policy) for about, said in pain_said(at.case).items()
         )

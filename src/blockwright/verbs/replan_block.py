@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 from pathlib import Path
 
 from blockwright.engine.case import CoachCase
@@ -109,11 +109,7 @@ def with_log(trouble: Trouble, case: CoachCase, day: date) -> Trouble:
             found += sparing_region(lift, trouble.region, *who)
         else:
             found += alternatives_for_pain(lift, *who, case.policy, avoid=trouble.hurts).lifts
-    assert case.block is not None
-    week = next(week for week in case.block.weeks if week.week == trouble.week)
-    letter = min(session.day for session in week.sessions) - timedelta(days=1)
     held, stopped = held_lifts(case, day)
-    held |= held_lifts(case, letter)[0]  # what the week's letter holds, however long ago it hurt
     stand_ins = tuple(dict.fromkeys(lift.name for lift in found))
     logged = bool(case.sets or case.checkins)
     return replace(trouble, stand_ins=stand_ins, held=held, stopped=stopped, logged=logged)

@@ -7,6 +7,7 @@ import pytest
 from small_block import CATALOGUE, Truth, checkin, grows, log_of, monday, small_block, sunday
 
 from blockwright.engine.review import Review, review
+from blockwright.engine.review.holds import held_lifts
 from blockwright.engine.training import BlockDecision, CheckIn
 from blockwright.files.policy_files import default_policy
 from studies.cases import case_of
@@ -86,6 +87,9 @@ def test_one_report_is_remembered_a_fortnight_to_the_day() -> None:
     over = seen(well, end, (checkin(end - memory - DAY, "pain", 4, LIFT),))
     assert still.case.pain.keys() == {LIFT}
     assert not over.case.pain
+    for day in (end + n * DAY for n in range(1, 8)):
+        assert LIFT in held_lifts(still.case.facts, day)[0], "as the week's letter, all week"
+        assert LIFT not in held_lifts(over.case.facts, day)[0]
 
 
 @pytest.mark.parametrize(

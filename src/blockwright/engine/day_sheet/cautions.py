@@ -6,7 +6,7 @@ from dataclasses import replace
 from blockwright.engine.pain import place_in
 from blockwright.engine.policy import Policy
 from blockwright.engine.published.safety import WARNING_SIGNS
-from blockwright.engine.reasons import Caution, FactValue
+from blockwright.engine.reasons import Caution, FactValue, and_listed
 from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.tolerated_load import ToleratedLoad
 from blockwright.engine.training import Block, Catalogue, Entry, Lift, Session
@@ -27,7 +27,7 @@ def sheet_cautions(
 ) -> tuple[Caution, ...]:
     """What stands on every page: a referral first, then signs that were written down and not
     cleared since, then the block's own, then when to stop."""
-    told = tuple(_sign(one) for one in signs)
+    told = _once([_sign(one) for one in signs])
     asks = any(caution.code == "sheet_ask_first" for caution in block.cautions)
     refer = (Caution(code="sheet_refer"),) if block.status == "refer" and not asks else ()
     pain = {
@@ -48,11 +48,33 @@ def sheet_cautions(
     return (*refer, *told, *of_block, *(one for one in every_page if one.code not in said))
 
 
+def _once(cautions: Sequence[Caution]) -> tuple[Caution, ...]:
+    """Signs that ask for the same are said once, all together: those of the whole body, and those
+    in doubt."""
+    found: dict[str, list[Caution]] = {}
+    for place, one in enumerate(cautions):
+        alone = f"{one.code} {place}" if one.code == "sheet_sign_lift" else one.code
+        found.setdefault(alone, []).append(one)
+    return tuple(_together(alike) if len(alike) > 1 else alike[0] for alike in found.values())
+
+
+def _together(alike: Sequence[Caution]) -> Caution:
+    said = {
+        key: list(dict.fromkeys(str(one.facts[key]) for one in alike)) for key in alike[0].facts
+    }
+    facts: dict[str, FactValue] = {key: and_listed(words) for key, words in said.items()}
+    facts |= {"date": ", ".join(sorted(said["date"])), "was": "were"}
+    if "asks" in said:
+        facts |= {"asks": " ".join(said["asks"]), "sign": " or ".join(said["sign"])}
+    return replace(alike[0], facts=facts)
+
+
 def _sign(one: Warning) -> Caution:
     facts: dict[str, FactValue] = {
         "sign": one.sign,
         "date": one.day.isoformat(),
         "lift": one.lift,
+        "was": "was",
     }
     if one.asks is not None:
         return Caution(

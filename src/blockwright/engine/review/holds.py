@@ -18,6 +18,7 @@ from blockwright.engine.review.case import all_open_signs, cleared_days, pain_sa
 from blockwright.engine.review.safety import (
     PainState,
     Reports,
+    letter_day,
     pain_by_lift,
     pain_elsewhere,
     unplaced,
@@ -104,7 +105,7 @@ class _Known:
 
 
 def _known(case: CoachCase, lifts: Collection[Lift], day: date) -> _Known:
-    until = (case.catalogue, case.policy, day, cleared_days(case))
+    until = (case.catalogue, case.policy, letter_day(day), cleared_days(case))
     said = pain_said(case)
     pain = {**_eased(case, said, lifts, day), **pain_by_lift(said, lifts, *until)}
     nameless = unplaced(pain_elsewhere(said, *until).values(), {done.lift for done in case.sets})
@@ -122,11 +123,11 @@ def _eased(
     case: CoachCase, said: Reports, lifts: Iterable[Lift], day: date
 ) -> dict[str, PainState]:
     """What hurts by the reports alone, as if nobody had cleared it: enough to add nothing."""
-    memory = timedelta(days=case.policy.number("safety.pain_memory_days"))
+    memory, until = timedelta(days=case.policy.number("safety.pain_memory_days")), letter_day(day)
     return {
         name: replace(state, band="watchful", refer=False)
-        for name, state in pain_by_lift(said, lifts, case.catalogue, case.policy, day, {}).items()
-        if day - state.latest.day <= memory
+        for name, state in pain_by_lift(said, lifts, case.catalogue, case.policy, until, {}).items()
+        if until - state.latest.day <= memory
     }
 
 

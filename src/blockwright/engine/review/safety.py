@@ -168,6 +168,12 @@ def _subject(about: str, catalogue: Catalogue) -> str:
     return place_in(about) or about.strip().lower()
 
 
+def letter_day(day: date) -> date:
+    """The Sunday before the day's week: through it the week's letter looked, and from it a report's
+    age counts all week, so that no sheet forgets what the letter holds."""
+    return day - timedelta(days=day.weekday() + 1)
+
+
 def _live(
     reports: Reports, catalogue: Catalogue, policy: Policy, until: date, cleared: Mapping[str, date]
 ) -> dict[str, PainState]:
