@@ -14,7 +14,7 @@ FILE = (
 _TABLES = {
     tables: (
         "CLASSES", "MERGED", "BREAKERS", "JOINERS", "HARD", "HARMLESS", "NOT_DENIALS", "NOT_SLIPS",
-        "QUESTIONS", "POSSIBLE", "RULES", "CONTEXTS", "ALWAYS",
+        "QUESTIONS", "POSSIBLE", "BLOOD", "RULES", "CONTEXTS", "ALWAYS",
         "START", "OF_A_RULE", "OF_A_SURE_RULE", "WEIGHTS", "MEANT",
     ),
     denial: (

@@ -46,9 +46,28 @@ def notes_of(author: str) -> list[tuple[str, str]]:
 
 
 @pytest.mark.parametrize(
+    ("note", "is_raised"),
+    [
+        ("weight on my chest was 80", False),
+        ("80 kg on my chest, paused 3 sec", False),
+        ("25 kg plate on my chest for the sit ups", False),
+        ("band round my chest for resistance on press ups", False),
+        ("collapsed the rest times to 60s", False),
+        ("couldnt see the clock, a rack in the way", False),
+        ("weight on my chest when i walk up stairs", True),
+        ("like 80 kg on my chest, couldnt breathe", True),
+        ("band round my chest tightening", True),
+        ("spat a bit of pink froth after the sled", True),
+    ],
+)
+def test_a_load_on_a_part_of_the_body_is_no_sign(note: str, is_raised: bool) -> None:
+    assert bool(signs_found(note)) is is_raised
+
+
+@pytest.mark.parametrize(
     ("author", "signs", "harmless"),
     [("held_out", 150, 150), ("held_out_p", 120, 120), ("held_out_q", 120, 110),
-     ("held_out_r", 60, 60)],
+     ("held_out_r", 60, 60), ("held_out_s", 60, 60)],
 )  # fmt: skip
 def test_notes_nobody_tuned_on(author: str, signs: int, harmless: int) -> None:
     """They serve for counting only; `docs/safety.md` says what is asked and what is reached."""

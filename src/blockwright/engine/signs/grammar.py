@@ -15,7 +15,7 @@ from blockwright.engine.signs.denial import counts, is_plain_pain
 from blockwright.engine.signs.evidence import doubt_left, sign_meant
 from blockwright.engine.signs.patterns import Pattern, PatternIndex, compiled, sections
 from blockwright.engine.signs.reading import Reading
-from blockwright.engine.signs.tables import ALWAYS, CONTEXTS, QUESTIONS, RULES
+from blockwright.engine.signs.tables import ALWAYS, BLOOD, CONTEXTS, QUESTIONS, RULES
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +46,8 @@ def signs_found(note: str) -> tuple[SignFound, ...]:
     reading = Reading(note)
     sure = signs_by_rule(reading)
     doubt = doubt_left(reading, sure)
+    if doubt is None and sure.get(BLOOD):
+        doubt = True  # no other words explain it away
     if doubt is None or is_plain_pain(reading):
         return ()
     if not sure:

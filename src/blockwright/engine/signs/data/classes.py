@@ -84,6 +84,11 @@ gasp: breathy breathing_hard_from
   short_of_puff heaving puffing_and_panting short_winded hyperventilating
 breath: breath breaths breathe breathed breathing air breather oxygen puff lungs breth lungful
   wind
+kilos: 20 25 30 35 40 45 50 55 60 65 70 75 80 85 90 95 100 105 110 115 120 125 130 135 140 145 150
+  155 160 165 170 175 180 185 190 195 200 22 24 28 32 36 48 20kg 25kg 30kg 35kg 40kg 45kg 50kg
+  55kg 60kg 65kg 70kg 75kg 80kg 85kg 90kg 95kg 100kg 105kg 110kg 115kg 120kg 125kg 130kg 135kg
+  140kg 145kg 150kg 155kg 160kg 165kg 170kg 175kg 180kg 185kg 190kg 195kg 200kg 22kg 24kg 28kg
+  32kg 36kg 48kg
 cannot: couldnt couldn't cant can't cannot could_not can_not not_able_to unable_to wasnt_able_to
   wasn't_able_to never_could wouldnt wouldn't would_not wont won't will_not barely hardly struggle
   struggles struggled struggling trouble difficulty hard difficult tough problems problem

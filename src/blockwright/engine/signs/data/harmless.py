@@ -31,6 +31,14 @@ numb from ~1 news|day|meeting
 <chest> first|opener|stretch|block|training|gains|growth|muscles|muscle|big|proud|cooked|fried
 machine|incline|decline <chest> press
 <chest> to bar|floor|bench|pad|knees|wall
+bar|weight|load|it ~1 on|across|at ~2 <chest> ~1 was|is|at <kilos>
+<kilos> ~2 on|across|at|to ~1 <chest> ^3 paused|pausing|pause|count|crunches|crunch|situp|situps|
+    sit_ups|hypers|hyper|extensions|raises|bridges|bridge|carry|carries
+band|bands|belt|strap ~1 round|around|across ~2 <chest> for ~2 resistance|press|presses|pressups|
+    warmup|pull
+heart side|line
+collapse|collapsed the|my set|sets|rest
+<cannot> see ~2 mirror|timer|clock|tv|board|screen ^4 in_the_way|blocked|fogged|steamed
 bar|touch|touched|touching|pause|paused|pausing|bounce|bounced|bouncing ~5 on|off|to|at|from|
     touching ~2 <chest>
 off|to|onto|touched|touching the|my? <chest>

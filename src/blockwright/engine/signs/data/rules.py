@@ -161,6 +161,7 @@ ask: <ache>|<pain> ~8 <arm> left
 
 [a sudden headache or change of sight]
 ask -cause: bad|sore|banging|thumping head
+ask -cause: head|skull ~1 went|goes|gone bang|pop|boom|snap
 sure -cause: <headache> =6 sudden*|instant*|thunderclap|worst|splitting|exploding|nowhere|mid|
     bang|stonking|crushing|blinding|pounding|intense|straining|brace|braced|effort|set|rep|lift*|
     pushed|hit|came

@@ -486,7 +486,8 @@ export const signsFound = cached((note) => {
   for (const rule of rules("")) {
     if (!found.has(rule.sign) && holds(rule, reading)) found.set(rule.sign, rule.sure);
   }
-  const doubt = doubtLeft(reading, [...found.values()]);
+  let doubt = doubtLeft(reading, [...found.values()]);
+  if (doubt === null && found.get(TABLES.BLOOD)) doubt = true; // no other words explain it away
   if (doubt === null || isPlainPain(reading)) return [];
   if (found.size === 0) found.set(signMeant(reading), false);
   return Object.keys(TABLES.QUESTIONS).filter((sign) => found.has(sign))
