@@ -102,8 +102,7 @@ def main() -> None:
     from blockwright.files.catalogue import builtin_catalogue
     from blockwright.files.codec import plain_document
     from blockwright.files.policy_files import default_policy
-    from blockwright.sheets.fonts import paper_fonts
-    from blockwright.sheets.pdf import sheets_pdf
+    from blockwright.sheets.pdf import paper_fonts, sheets_pdf
     from blockwright.sheets.text import sheet_text
     from blockwright.sheets.workbook import block_workbook
 

@@ -10,7 +10,7 @@ import pytest
 
 import people
 from blockwright.files.json_text import dumps
-from blockwright.files.toml_text import toml_text
+from blockwright.files.lifter_file import toml_text
 from blockwright.server.database import sqlite_settings
 from blockwright.verbs import erase_lifter
 from site_process import PASSWORD, Client, Site

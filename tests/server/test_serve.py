@@ -18,7 +18,7 @@ import pytest
 import people
 import throwaway_postgres
 from blockwright.files.json_text import dumps
-from blockwright.files.toml_text import toml_text
+from blockwright.files.lifter_file import toml_text
 from site_process import Client, Site
 from throwaway_postgres import postgres
 

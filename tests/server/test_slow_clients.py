@@ -17,7 +17,7 @@ import pytest
 
 import people
 from blockwright.files.json_text import dumps
-from blockwright.files.toml_text import toml_text
+from blockwright.files.lifter_file import toml_text
 from blockwright.server.front import MOST_BYTES, PATIENCE_S
 from site_process import Client, Site
 

@@ -8,7 +8,7 @@ from icalendar import Calendar
 
 from blockwright.engine.day_sheet import sessions_of
 from blockwright.engine.training import Block
-from blockwright.sheets.calendar import block_calendar
+from blockwright.sheets.workbook import block_calendar
 from sheet_people import block
 
 

@@ -12,8 +12,7 @@ from blockwright.engine.review.swaps import stand_in
 from blockwright.files.proposals_json import line_of
 from blockwright.sheets.letter import MOST_WORDS, letter_of
 from blockwright.sheets.letter_changes import Change
-from blockwright.sheets.letter_text import letter_text
-from blockwright.sheets.message import message_to_lifter
+from blockwright.sheets.letter_text import letter_text, message_to_lifter
 from letter_weeks import STORIES, letter_of_story, told
 from text_goldens import assert_as_written
 

@@ -10,8 +10,7 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from blockwright.sheets.fonts import printable, unprintable
-from blockwright.sheets.pdf import Paper, sheets_pdf
+from blockwright.sheets.pdf import Paper, printable, sheets_pdf, unprintable
 from blockwright.sheets.sheet_words import advice_parts
 from sheet_documents import document_of
 from sheet_people import LOWER_DAY, UPPER_DAY, block, entry, lifter, sets

@@ -12,7 +12,7 @@ from blockwright.engine.editing.screening import screened_anew
 from blockwright.engine.errors import BadInput
 from blockwright.engine.training import BlockDecision
 from blockwright.files.json_text import plain
-from blockwright.files.toml_text import toml_text
+from blockwright.files.lifter_file import toml_text
 from blockwright.store.blocks import block_of, revisions_of
 from blockwright.store.models import BlockRevision
 from blockwright.verbs.import_files import Given, import_files

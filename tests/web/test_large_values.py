@@ -9,7 +9,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
 import people
-from blockwright.files.toml_text import toml_text
+from blockwright.files.lifter_file import toml_text
 from blockwright.store.models import Lifter
 
 pytestmark = pytest.mark.django_db

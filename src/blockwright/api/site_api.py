@@ -12,8 +12,13 @@ from ninja.openapi.schema import OpenAPISchema
 
 from blockwright.api import blocks, letters, lifters, phone, rack, shares, strength
 from blockwright.api.documents import published
-from blockwright.api.door import StrictParser, through_the_door, unknown
-from blockwright.api.errors import add_error_answers, error_answer
+from blockwright.api.errors import (
+    StrictParser,
+    add_error_answers,
+    error_answer,
+    through_the_door,
+    unknown,
+)
 from blockwright.api.signed_in import SignedIn
 
 DESCRIPTION = """What a signed-in person can do at the desk and on the phone.

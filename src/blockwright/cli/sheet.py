@@ -60,15 +60,14 @@ def sheet(
     if xlsx is not None:
         save(xlsx, workbook_of(printed))
     if ics is not None:
-        from blockwright.sheets.calendar import block_calendar
+        from blockwright.sheets.workbook import block_calendar
 
         save(ics, block_calendar(printed))
     show(answer.document, sheet_text(answer.document), json)
 
 
 def _save_pdf(file: Path, document: dict[str, Any], paper: Paper) -> None:
-    from blockwright.sheets.fonts import unprintable
-    from blockwright.sheets.pdf import sheets_pdf
+    from blockwright.sheets.pdf import sheets_pdf, unprintable
 
     save(file, sheets_pdf([document], paper))
     if lost := unprintable(str(document)):

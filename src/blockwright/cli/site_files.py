@@ -29,7 +29,7 @@ def take(
     json: JsonFlag = False,
 ) -> None:
     """Takes one lifter's files into the site: all or none, and never twice what is there."""
-    from blockwright.verbs.take_files import take_files
+    from blockwright.verbs.open_store import take_files
 
     answer = take_files(files, lifter, data)
     warn(answer.warnings)

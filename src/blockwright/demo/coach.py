@@ -1,11 +1,22 @@
-"""How the coach answers a review: habits first, all the rest accepted. Pain is never argued."""
+"""How the coach answers a review: habits first, all the rest accepted. Pain is never argued.
+And the log before the block: an old routine, done for some weeks, perhaps left for some."""
 
 from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import Any
 
-from blockwright.demo.cast import Habit
-from blockwright.demo.training import Trainee
+from blockwright.demo.cast import Habit, OldDay
+from blockwright.demo.training import (
+    Asked,
+    Trainee,
+    Typed,
+    do_session,
+    first_guess,
+    session_answers,
+    weigh_in,
+    wellness,
+)
+from blockwright.engine.training import Lift
 from blockwright.verbs.revise_block import CoachAnswer
 
 REFERRED = "seen by a physiotherapist: go on gently"
@@ -68,3 +79,66 @@ def _referred(proposal: Mapping[str, Any], through: date) -> CoachAnswer:
     seen = through + timedelta(days=1)
     change = f"cleared_on={seen}"
     return CoachAnswer(proposal=proposal["id"], verdict="changed", change=change, words=REFERRED)
+
+
+REST_S, RIR = 150.0, 2.0
+GUESSED_FOR = 1
+"""Repetitions above the lowest for which a first load is guessed."""
+
+
+def lived_before(who: Trainee, start: date) -> Typed:
+    """Sets and check-ins of the weeks before `start` (a Monday)."""
+    person, typed = who.person, Typed()
+    first = start - timedelta(days=7 * (person.history_weeks + person.away_weeks))
+    loads: dict[str, float] = {}
+    for week in range(person.history_weeks):
+        monday = first + timedelta(days=7 * week)
+        for day in person.routine:
+            _old_day(who, monday + timedelta(days=day.weekday), day, loads, typed)
+        typed.checkins.append(weigh_in(who, monday + timedelta(days=6)))
+        who.body.end_week(_weekly(who))
+    for _ in range(person.away_weeks):
+        who.body.end_week({}, strengthens=0.0)
+        for state in who.body.lifts.values():
+            state.ln_one_rm -= 0.006
+    return typed
+
+
+def _old_day(who: Trainee, day: date, old: OldDay, loads: dict[str, float], typed: Typed) -> None:
+    asked = []
+    for name, sets, low, high in old.lifts:
+        lift = who.catalogue.lifts[name]
+        if name not in loads:
+            loads[name] = first_guess(who, lift, low + GUESSED_FOR, RIR)
+        asked.append(
+            Asked(lift=lift, loads_kg=[loads[name]] * sets, reps=(low, high), rir=[RIR] * sets,
+                  rest_s=REST_S)
+        )  # fmt: skip
+    typed.checkins += wellness(who, day, 0)
+    before = len(typed.sets)
+    minutes = do_session(who, day, old.start, asked, typed, None)
+    typed.checkins += session_answers(who, day, old.start, minutes, RIR)
+    for one in asked:
+        done = [s for s in typed.sets[before:] if s.lift == one.lift.name and s.method != "warmup"]
+        loads[one.lift.name] = _rule(who, one.lift, loads[one.lift.name], done[0].reps[0], one)
+
+
+def _rule(who: Trainee, lift: Lift, load: float, reps: int, asked: Asked) -> float:
+    """Up a step at the top of the range, down one below its bottom."""
+    low, high = asked.reps
+    rack = who.rack(lift)
+    step = None
+    if reps >= high:
+        step = rack.next_harder(load)
+    elif reps < low:
+        step = rack.next_easier(load)
+    return load if step is None else step.load_kg
+
+
+def _weekly(who: Trainee) -> dict[str, float]:
+    """Fractional sets a muscle that the routine has in a week."""
+    sums: dict[str, float] = {}
+    for name, sets, _, _ in (lift for day in who.person.routine for lift in day.lifts):
+        for muscle, share in who.catalogue.lifts[name].muscles.items():
+            sums[muscle] = sums.get(muscle, 0.0) + share * sets
+    return sums

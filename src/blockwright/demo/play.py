@@ -11,9 +11,8 @@ import numpy as np
 
 from blockwright.demo.body import Body
 from blockwright.demo.cast import Person
-from blockwright.demo.coach import answers_to
-from blockwright.demo.folder import Folder, copy_lifter, monday, write_next_lifter
-from blockwright.demo.history import lived_before
+from blockwright.demo.coach import answers_to, lived_before
+from blockwright.demo.together import Folder, copy_lifter, monday, write_next_lifter
 from blockwright.demo.training import (
     Trainee,
     Typed,
@@ -252,8 +251,8 @@ def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week, *, waits
 
 
 def _finish(who: Trainee, played: Played, tell: Tell, budget: "Budget | None") -> None:
-    from blockwright.sheets.calendar import block_calendar
     from blockwright.sheets.report_pdf import report_pdf
+    from blockwright.sheets.workbook import block_calendar
 
     folder, block = played.folder, played.last
     tell(f"{who.lifter.name}: report")

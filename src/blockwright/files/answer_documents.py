@@ -1,16 +1,21 @@
-"""What the documents of single questions hold: policy, check, rack, clash, lifts.
+"""What the documents of single questions hold: policy, check, rack, clash, lifts, the estimate and
+its backtest.
 
 Each is written by `codec.document` and published by `schemas`; the verb of its name fills it.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any, Literal
 
+from blockwright.engine.change import Watch
 from blockwright.engine.errors import Clash, ClashingRule, Problem
 from blockwright.engine.policy import PolicyValue
 from blockwright.engine.rack import Setting, WarmupSet
+from blockwright.engine.reasons import FactValue
+from blockwright.engine.strength import Interval, Score
 from blockwright.engine.training import MUSCLES, REGIONS, ZONES, Lift
 from blockwright.engine.units import Unit
 from blockwright.files.codec import document, special
@@ -148,3 +153,69 @@ _SPECIAL = {
 }  # fmt: skip
 _LIFT = _object({name: _SPECIAL.get(name) or _described(name) for name in (*IN_ORDER, "own")})
 special(Lift, lambda lift: lift_fields(lift) | {"own": lift.own}, _LIFT)
+
+
+@dataclass(frozen=True, slots=True)
+class RepsAtLoad:
+    load_kg: float
+    reps: Interval
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetToLookAt:
+    code: str
+    says: str
+    when: date
+    set: int
+    row: int
+    facts: Mapping[str, FactValue]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LiftEstimate:
+    lifter: str | None
+    lift: str
+    as_of: date
+    one_rm_kg: Interval | None
+    reps_at_load: tuple[RepsAtLoad, ...]
+    trend_pct_per_week: Interval | None
+    sets_used: int
+    watch: Watch
+    flags: tuple[SetToLookAt, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PooledWatch:
+    lifter: str | None
+    pooled_watch: Watch
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StrengthEstimate:
+    """Strength per lift, as of `through` or each lift's last set."""
+
+    through: date | None
+    lifts: tuple[LiftEstimate, ...]
+    lifters: tuple[PooledWatch, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetPredicted:
+    when: str
+    lifter: str | None
+    lift: str
+    set: int
+    load_kg: float
+    reps: int
+    rir: float | None
+    reps_to_failure: float | None
+    predicted: Interval | None
+    skipped: str | None
+    flagged: bool
+    row: int
+
+
+@dataclass(frozen=True, slots=True)
+class SetsPredicted:
+    rows: tuple[SetPredicted, ...]
+    summary: Score

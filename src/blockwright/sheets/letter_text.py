@@ -1,10 +1,18 @@
-"""The letter as text: the face on one screen, or in full with figures, sources, runners-up."""
+"""The letter as text: the face on one screen, or in full with figures, sources, runners-up; and as
+a message to the lifter, ready to copy: what changes next week and why, in two to five sentences.
 
-from collections.abc import Iterable, Iterator
+In the message safety comes first: what is to be left out or looked at is said before anything that
+climbs, and a warning sign leaves no room for anything else.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
 from textwrap import wrap
 
-from blockwright.sheets.letter import Letter
-from blockwright.sheets.letter_changes import Change, Line, Said
+from blockwright.engine.reasons import and_listed
+from blockwright.engine.signs import WHOLE_BODY_SIGNS
+from blockwright.sheets.letter import NO_STEP_DOWN, Letter
+from blockwright.sheets.letter_changes import FIRST_LOAD, Change, Line, Said
+from blockwright.sheets.report_shapes import Document
 
 WIDTH = 100
 _HEAD = 9
@@ -125,3 +133,160 @@ def _filled(text: str, indent: str = "  ") -> list[str]:
         break_on_hyphens=False,
         break_long_words=False,
     )
+
+
+_NAMED = 3
+"""Lifts named of one kind; the rest is a number."""
+
+
+REPEATED = "repeat the week"
+_STOPS = ("warning_sign", "warning_sign_in_doubt", "screening_not_cleared")
+"""Cautions before which nothing is trained."""
+
+
+def message_to_lifter(letter: Letter, document: Document) -> str:
+    """The message of a `blockwright/proposals/1` document; "" when no week is left."""
+    lifter = document["lifter"]
+    stops = [caution["says"] for caution in document["cautions"] if _stops(caution)]
+    if stops:
+        said = f"{_first(lifter)}, before anything else: {_lower(stops[0])}."
+        return f"{said} Nothing on your sheet goes up before that. Tell me how it went."
+    if document["week"] is None:
+        return f"{_opening(lifter, letter)} The block is over, and the next one follows from it."
+    kinds: dict[str, list[Line]] = {}
+    for line in letter.lines:
+        kinds.setdefault(line.kind, []).append(line)
+    held = _held(document, letter)
+    safety = [*_safety(kinds), *held]
+    sentences = [_opening(lifter, letter), *safety, *_week(kinds), *_moves(kinds)]
+    if len(sentences) == 1:
+        sentences.append("Next week runs as it is on your sheet.")
+    close = "The rest stays as printed."
+    if kinds.keys() & {"light_week", "deload_now"}:
+        close = "Your sheets show it."
+    if safety:
+        close = f"{close.removesuffix('.')}; stop whatever hurts and tell me."
+    return " ".join([*sentences[:4], close])
+
+
+def _stops(caution: Document) -> bool:
+    """Whether nothing is trained before it; a doubt about one lift stops that lift only."""
+    in_doubt = caution["code"] == "warning_sign_in_doubt"
+    return caution["code"] in _STOPS and not (
+        in_doubt and caution["facts"].get("sign") not in WHOLE_BODY_SIGNS
+    )
+
+
+def _opening(lifter: str, letter: Letter) -> str:
+    return f"{_first(lifter)}: {_lower(letter.verdict)}"
+
+
+def _first(lifter: str) -> str:
+    """The name a coach calls somebody by."""
+    return (lifter.split() or ["You"])[0]
+
+
+def _safety(kinds: dict[str, list[Line]]) -> list[str]:
+    found = []
+    if referred := kinds.get("refer"):
+        about = and_listed([line.about for line in referred])
+        found.append(f"Please have a professional look at this before you go on: {about}.")
+    out = kinds.get("stop_lift", [])
+    moved = kinds.get("swap_lift", [])
+    swaps = [line for line in moved if line.change.startswith("→ ")]
+    back = _swapped(moved, "back to ")
+    parts = [f"leave out {and_listed([line.about for line in out])}"] if out else []
+    parts += [f"do {swap}" for swap in _swapped(swaps, "→ ")]
+    if parts:
+        why = {_short(line.why) for line in (*out, *swaps)}
+        shared = f" ({why.pop()})" if len(why) == 1 else ""
+        found.append(f"Until it is quiet, {and_listed(parts)}{shared}.")
+    if back:
+        found.append(f"Carefully, and from a light load, try {and_listed(back)} again.")
+    return found
+
+
+def _swapped(lines: Sequence[Line], mark: str) -> list[str]:
+    """ "cable curl in place of dumbbell curl", of the swaps so marked."""
+    return [
+        f"{line.change.removeprefix(mark)} in place of {line.about}"
+        for line in lines
+        if line.change.startswith(mark)
+    ]
+
+
+def _held(document: Document, letter: Letter) -> list[str]:
+    """Lifts that hurt, or load what hurts, and stay on the sheet."""
+    out = {line.about for line in letter.lines if line.kind in ("stop_lift", "swap_lift")}
+    lifts = [
+        str(c["facts"]["lift"]) for c in document["cautions"] if c["code"] == "pain_no_progress"
+    ]
+    kept = [lift for lift in dict.fromkeys(lifts) if lift not in out]
+    if not kept:
+        return []
+    named = and_listed(kept[:_NAMED]) if len(kept) <= _NAMED else f"{len(kept)} lifts"
+    return [f"Nothing goes up on {named} until the pain is 2 of 10 or less."]
+
+
+def _week(kinds: dict[str, list[Line]]) -> list[str]:
+    if lines := kinds.get("deload_now"):
+        return [f"Next week is a deload: {_short(lines[0].why)}."]
+    if lines := kinds.get("light_week"):
+        if lines[0].change == REPEATED:
+            return [f"Next week is this week once more: {_short(lines[0].why)}."]
+        return [f"Next week is lighter ({lines[0].change}): {_short(lines[0].why)}."]
+    if lines := kinds.get("extend_block"):
+        return [f"We add a week before the deload: {lines[0].why}."]
+    return []
+
+
+def _short(why: str) -> str:
+    """A reason without the lifts that show it."""
+    return why.partition(":")[0]
+
+
+def _moves(kinds: dict[str, list[Line]]) -> list[str]:
+    first = [line for line in kinds.get("raise_load", []) if line.change.startswith(FIRST_LOAD)]
+    down = [line for line in (*kinds.get("lower_load", []), *kinds.get("trim_sets", []))
+            if not line.change.endswith(NO_STEP_DOWN)]  # fmt: skip
+    same = [line for line in kinds.get("lower_load", []) if line not in down]
+    rises = [line for line in kinds.get("raise_load", []) if line not in first]
+    up = [*rises, *kinds.get("add_set", [])]
+    found = []
+    if first:
+        n = len({line.about for line in first})
+        what = f"{n} lifts" if n > 1 else first[0].about
+        found.append(f"Your sheet has loads for {what} now, found from what you did.")
+    if lighter := _swapped(kinds.get("swap_lift", []), "lighter: "):
+        found.append(f"Do {and_listed(lighter)}: that goes lighter.")
+    parts = [f"Down next week: {_list(down)}"] if down else []
+    parts += [f"Not as far up as planned: {_list(same)}"] if same else []
+    if parts:
+        found.append("; ".join([parts[0], *map(_lower, parts[1:])]) + ".")
+    if up:
+        found.append(f"Up next week: {_list(up)}.")
+    return found
+
+
+def _list(lines: Sequence[Line]) -> str:
+    """Lifts with where they go, the first with its reason."""
+    twice = [line.about for line in lines]
+    named = [
+        (f"{line.day}'s " if line.day and twice.count(line.about) > 1 else "")
+        + f"{line.about} {_where(line)}"
+        for line in lines[:_NAMED]
+    ]
+    named[0] += f" ({lines[0].why})"
+    if len(lines) > _NAMED:
+        named.append(f"{len(lines) - _NAMED} more on your sheet")
+    return and_listed(named)
+
+
+def _where(line: Line) -> str:
+    """ "to 90 kg", "stays at bodyweight"."""
+    _, arrow, to = line.change.partition("→ ")
+    return f"to {to.partition(' (')[0]}" if arrow else line.change.replace("stay ", "stays ")
+
+
+def _lower(text: str) -> str:
+    return text[:1].lower() + text[1:]

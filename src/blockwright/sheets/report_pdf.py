@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime
 from importlib import resources
 from typing import Any, Literal
 
-from blockwright.sheets.fonts import paper_fonts, printable
+from blockwright.sheets.pdf import paper_fonts, printable
 from blockwright.sheets.report_plots import PAPER
 from blockwright.sheets.report_shapes import Document
 from blockwright.sheets.report_words import report_page

@@ -1,17 +1,24 @@
-"""A block as a workbook: one tab a week, one row a set, blank cells for what was done.
+"""A block as a workbook: one tab a week, one row a set, blank cells for what was done; and its
+sessions as a calendar file (RFC 5545): local times wherever the phone is.
 
 The columns that a log needs carry the log's own names, so a tab filled in and saved as CSV is a
 sets file. Everything is written as text or number: no name can become a formula or a link.
 """
 
 from collections.abc import Iterator, Sequence
-from datetime import date, datetime
+from datetime import UTC, date, datetime, time, timedelta
 from io import BytesIO
 from itertools import groupby
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
+from uuid import NAMESPACE_OID, uuid5
 
+from blockwright.engine.day_sheet import PlannedSession, sessions_of
+from blockwright.engine.training import Block, Entry
 from blockwright.engine.units import Unit, in_unit
 from blockwright.sheets.sheet_words import Document, effort_text, is_out, reps_text
+
+if TYPE_CHECKING:
+    from icalendar import Event
 
 
 class _Column(NamedTuple):
@@ -134,3 +141,56 @@ def _rows(documents: Sequence[Document]) -> Iterator[dict[str, str | float | Non
                     "method": entry["method"],
                     "lifter": document["lifter"],
                 }
+
+
+def block_calendar(block: Block) -> bytes:
+    """The iCalendar bytes. An event keeps its UID from revision to revision, so that a later
+    file moves it instead of doubling it; a missed session is cancelled."""
+    # Imported late: only this command writes calendars.
+    from icalendar import Calendar
+
+    calendar = Calendar()
+    calendar.add("prodid", "-//Blockwright//Training block//EN")
+    calendar.add("version", "2.0")
+    calendar.add("calscale", "GREGORIAN")
+    calendar.add("method", "PUBLISH")
+    calendar.add("x-wr-calname", f"Training, {block.lifter.name}")
+    for planned in sessions_of(block):
+        calendar.add_component(_event(block, planned))
+    ics: bytes = calendar.to_ical()
+    return ics
+
+
+def _event(block: Block, planned: PlannedSession) -> "Event":
+    from icalendar import Event
+
+    week, session = planned.week, planned.session
+    event = Event()
+    event.add("uid", _uid(block, planned))
+    # No clock: the stamp is the block's start, the sequence its revision.
+    event.add("dtstamp", datetime.combine(block.start, time(), tzinfo=UTC))
+    event.add("sequence", block.revision - 1)
+    event.add("dtstart", datetime.combine(session.day, time.fromisoformat(session.start_time)))
+    event.add("duration", timedelta(minutes=session.minutes_available))
+    deload = ", deload" if week.kind == "deload" else ""
+    event.add("summary", f"Training: week {week.week}, session {session.session}{deload}")
+    event.add("description", _description(block, planned))
+    event.add("status", "CANCELLED" if session.missed else "CONFIRMED")
+    return event
+
+
+def _uid(block: Block, planned: PlannedSession) -> str:
+    """The same for the same lifter, block, week and session, whatever the revision."""
+    place = f"{planned.week.week}/{planned.session.session}"
+    return f"{uuid5(NAMESPACE_OID, f'{block.lifter.name}/{block.start}/{place}')}@blockwright"
+
+
+def _description(block: Block, planned: PlannedSession) -> str:
+    refer = ["Not cleared yet: see the sheet."] if block.status == "refer" else []
+    entries = sorted(planned.session.entries, key=lambda entry: entry.order)
+    return "\n".join([*refer, *(_line(entry) for entry in entries)])
+
+
+def _line(entry: Entry) -> str:
+    reps = reps_text(entry.sets[0].reps_low, entry.sets[0].reps_high) if entry.sets else ""
+    return f"{entry.lift}, {len(entry.sets)} × {reps}"

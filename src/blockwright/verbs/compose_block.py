@@ -29,7 +29,7 @@ from blockwright.files.catalogue import catalogue_for
 from blockwright.files.lifter_file import read_lifter, require_for_plan
 from blockwright.files.policy_files import default_policy, policy_under
 from blockwright.files.reading import Reading
-from blockwright.files.sets_order import in_time_order
+from blockwright.files.sets_file import in_time_order
 
 Search = Literal["quick", "usual", "long"]
 """How long to look for a better week."""

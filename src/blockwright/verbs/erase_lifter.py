@@ -15,7 +15,7 @@ from blockwright.accounts.models import Invitation, User
 from blockwright.accounts.throttle import forget_names
 from blockwright.files.archive_zip import exact_json, zipped
 from blockwright.files.facts_csv import checkins_csv, sets_csv
-from blockwright.files.toml_text import toml_text
+from blockwright.files.lifter_file import toml_text
 from blockwright.store.blocks import revisions_of
 from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of

@@ -21,10 +21,7 @@ from blockwright.engine.strength import (
 )
 from blockwright.engine.training import Catalogue, Lift, SetDone, effective_load_kg, written_load_kg
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text
-from blockwright.files.codec import document, to_json
-from blockwright.files.json_text import plain
-from blockwright.files.reading import CommandAnswer
-from blockwright.files.strength_documents import (
+from blockwright.files.answer_documents import (
     LiftEstimate,
     PooledWatch,
     RepsAtLoad,
@@ -33,6 +30,9 @@ from blockwright.files.strength_documents import (
     SetToLookAt,
     StrengthEstimate,
 )
+from blockwright.files.codec import document, to_json
+from blockwright.files.json_text import plain
+from blockwright.files.reading import CommandAnswer
 from blockwright.files.words import reason_says
 
 SHARES = (0.9, 0.8, 0.7, 0.6)

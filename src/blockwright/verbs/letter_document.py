@@ -5,7 +5,7 @@ from typing import Any
 from blockwright.engine.review import Review
 from blockwright.files.proposals_json import proposals_to_json
 from blockwright.sheets.letter import letter_of
-from blockwright.sheets.message import message_to_lifter
+from blockwright.sheets.letter_text import message_to_lifter
 
 
 def letter_document(review: Review) -> dict[str, Any]:

@@ -11,6 +11,12 @@ Owns edits; takes review's weeks and planning's rules as they are. Knows no file
 
 from blockwright.engine.editing.apply_edit import edited, gone_back, most_sets_named, revision_after
 from blockwright.engine.editing.differences import differences
+from blockwright.engine.editing.edited_weeks import (
+    entry_at,
+    pins_by_lift,
+    session_at,
+    swap_candidates,
+)
 from blockwright.engine.editing.edits import (
     AddLift,
     Closed,
@@ -30,12 +36,6 @@ from blockwright.engine.editing.edits import (
     UnpinLift,
     decision_of,
     margin_reason,
-)
-from blockwright.engine.editing.places import (
-    entry_at,
-    pins_by_lift,
-    session_at,
-    swap_candidates,
 )
 from blockwright.engine.editing.rest import first_open_week, rest_solved
 from blockwright.engine.editing.rules import Broken, broken_rules

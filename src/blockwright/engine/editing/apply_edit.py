@@ -8,22 +8,20 @@ from dataclasses import replace
 from blockwright.engine.editing import edits
 from blockwright.engine.editing.cell_edits import add_lift, cell_changed, known_place
 from blockwright.engine.editing.edited_weeks import (
+    entry_at,
     open_places,
+    pins_by_lift,
     put_entries,
     put_week,
     reorder,
-    weeks_text,
-    with_loads,
-)
-from blockwright.engine.editing.edits import Said, Setting, decision_of
-from blockwright.engine.editing.places import (
-    entry_at,
-    pins_by_lift,
     session_at,
+    weeks_text,
     with_entry_added,
+    with_loads,
     with_own_rest,
     without_entry,
 )
+from blockwright.engine.editing.edits import Said, Setting, decision_of
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.cautions import effort_cautions
 from blockwright.engine.planning.draft import lead_names

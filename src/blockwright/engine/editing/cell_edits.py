@@ -7,7 +7,10 @@ from blockwright.engine.editing.edited_weeks import (
     open_places,
     put_entries,
     weeks_text,
+    with_entry_added,
     with_loads,
+    with_own_rest,
+    without_entry,
 )
 from blockwright.engine.editing.edits import (
     AddLift,
@@ -18,7 +21,6 @@ from blockwright.engine.editing.edits import (
     SetReserve,
     Setting,
 )
-from blockwright.engine.editing.places import with_entry_added, with_own_rest, without_entry
 from blockwright.engine.errors import BadInput
 from blockwright.engine.lifts import is_load_legal
 from blockwright.engine.planning.limits import PlanningLimits

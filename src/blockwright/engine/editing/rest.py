@@ -9,14 +9,15 @@ from dataclasses import replace
 from itertools import product
 
 from blockwright.engine.editing.apply_edit import revision_after, with_pin
-from blockwright.engine.editing.edited_weeks import in_order_of, load_steps
-from blockwright.engine.editing.edits import Closed, Said, Setting, decision_of
-from blockwright.engine.editing.places import (
+from blockwright.engine.editing.edited_weeks import (
+    in_order_of,
+    load_steps,
     pins_by_lift,
     with_entry_added,
     with_own_rest,
     without_entry,
 )
+from blockwright.engine.editing.edits import Closed, Said, Setting, decision_of
 from blockwright.engine.errors import BadInput, Clash
 from blockwright.engine.planning import USUAL, Budget, Carried, Tell, compose, frame_of
 from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_entry, with_sets

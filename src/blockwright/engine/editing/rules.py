@@ -6,19 +6,253 @@
     insist    a rule of the house; stands when the coach says so
 
 A change is judged by what it newly breaks or makes worse: what was broken before, by a pin or in
-an older block, is not held against it.
+an older block, is not held against it. Of a week the sessions' own rules come first, then pins, then
+the composer's (`review.week_constraints`); of one cell its reserve, load and range.
 """
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
+from typing import Literal
 
+from blockwright.engine.editing.edited_weeks import pins_by_lift
 from blockwright.engine.editing.edits import Setting
-from blockwright.engine.editing.week_rules import CellRules, Force, week_findings
+from blockwright.engine.planning.block import may_fail
+from blockwright.engine.planning.candidates import rules_against
+from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.week_constraints import TINY, week_sets
-from blockwright.engine.training import MUSCLES, Block, Week
+from blockwright.engine.review.load_steps import most_effective
+from blockwright.engine.review.week_constraints import TINY, session_limits, week_broken, week_sets
+from blockwright.engine.screening import least_rir
+from blockwright.engine.training import (
+    DAY_NAMES,
+    DAYS,
+    MUSCLES,
+    Block,
+    Entry,
+    RepRange,
+    Session,
+    Week,
+    effective_load_kg,
+)
+from blockwright.engine.units import load_text, number_text
 from blockwright.engine.volume import planned_week
+
+Force = Literal["refused", "pin", "insist"]
+Key = tuple[str | int, ...]
+Where = dict[str, FactValue]
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What a rule finds: how badly it is broken, in what words, and whether one may insist."""
+
+    size: float
+    """How badly: larger is worse."""
+    reason: Reason
+    force: Force
+
+
+_FORCES: dict[str, Force] = {
+    "spacing": "pin", "lifts": "refused", "gentle_muscle": "refused", "gentle_lift": "refused",
+}  # fmt: skip
+"""Rules a coach may not simply insist on, by the composer's code."""
+
+
+def week_findings(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
+    known = (setting.catalogue, setting.policy)
+    for session in week.sessions:
+        for where, much, why in session_limits(session, *known):
+            yield where, Finding(much, why, "refused")
+        yield from _allowed(block, session, setting)
+    yield from _pins(block, week, setting)
+    gentle = week.week == 1 and any(reason.code.startswith("gentle_") for reason in block.reasons)
+    for where, broken in week_broken(week, block.lifter, *known, gentle=gentle).items():
+        yield where, Finding(broken.much, broken.reason, _FORCES.get(broken.code, "insist"))
+
+
+def _allowed(block: Block, session: Session, setting: Setting) -> Iterator[tuple[Key, Finding]]:
+    for entry in session.entries:
+        lift = setting.catalogue.lifts[entry.lift]
+        against = rules_against(lift, block.lifter, setting.catalogue)
+        if against:
+            why: dict[str, FactValue] = {"lift": lift.name, "why": _why_not(against)}
+            reason = Reason(code="rule_not_allowed", facts=why)
+            yield ("allowed", lift.name), Finding(0.0, reason, "refused")
+
+
+def _why_not(against: tuple[str, ...]) -> str:
+    words = []
+    for rule in against:
+        kind, _, name = rule.partition(":")
+        words.append(
+            {
+                "kit": "the gym lacks what it needs",
+                "avoid lift": "the lifter avoids it",
+                "avoid pattern": f"the lifter avoids every {name}",
+                "skip": f"{name.replace('_', ' ')} gets no direct sets",
+                "bodyweight": "it needs the lifter's bodyweight",
+            }[kind]
+        )
+    return ", ".join(words)
+
+
+def _pins(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
+    for name, pin in pins_by_lift(block.lifter, setting.catalogue).items():
+        if pin.reps is not None:
+            yield from _pinned_range(week, name, pin.reps)
+        days = {
+            DAYS[s.day.weekday()]
+            for s in week.sessions
+            if s.missed or any(entry.lift == name for entry in s.entries)
+        }
+        if days and all(day in days for day in pin.days):
+            continue
+        said = " and ".join(DAY_NAMES[day] for day in pin.days) or "this week"
+        facts: dict[str, FactValue] = {"lift": name, "days": said}
+        reason = Reason(code="rule_pinned", facts=facts)
+        yield ("pin", name), Finding(0.0, reason, "refused")
+
+
+def _pinned_range(week: Week, name: str, pinned: str | RepRange) -> Iterator[tuple[Key, Finding]]:
+    for session in week.sessions:
+        for entry in session.entries:
+            rows = {RepRange(low=row.reps_low, high=row.reps_high) for row in entry.sets}
+            if entry.lift == name and pinned != entry.zone and rows != {pinned}:
+                facts: dict[str, FactValue] = {"lift": name, "range": str(pinned)}
+                reason = Reason(code="rule_pinned_range", facts=facts)
+                yield ("pinned range", name, session.session), Finding(0.0, reason, "refused")
+
+
+Written = tuple[int, int, str, tuple[int, int], float, float | None]
+"""Week, session, lift, range, least reserve and load of a cell."""
+
+
+@dataclass(frozen=True)
+class CellRules:
+    """Judges the cells of `after` that `before` does not have; a range or a load the block has
+    already for the lift is held against nobody."""
+
+    before: Block
+    after: Block
+    setting: Setting
+
+    @cached_property
+    def _there(self) -> frozenset[Written]:
+        return frozenset(
+            _written(week, session, entry)
+            for week in self.before.weeks
+            for session in week.sessions
+            for entry in session.entries
+        )
+
+    @cached_property
+    def _ranges(self) -> frozenset[tuple[str, int, int]]:
+        return frozenset((lift, low, high) for _, _, lift, (low, high), _, _ in self._there)
+
+    @cached_property
+    def _loads(self) -> frozenset[tuple[str, float | None]]:
+        return frozenset((lift, load) for _, _, lift, _, _, load in self._there)
+
+    def findings(self, week: Week) -> Iterator[Finding]:
+        for session in week.sessions:
+            for entry in session.entries:
+                if _written(week, session, entry) not in self._there:
+                    yield from self._cell(week, session, entry)
+
+    def _cell(self, week: Week, session: Session, entry: Entry) -> Iterator[Finding]:
+        where: Where = {
+            "lift": entry.lift,
+            "session": session.session,
+            "day": f"{session.day:%A}",
+        }
+        first = entry.sets[0]
+        yield from self._reserve(week, entry, where)
+        if (entry.lift, first.reps_low, first.reps_high) not in self._ranges:
+            yield from self._range(entry, where)
+        if first.load_kg is None:
+            return
+        if (entry.lift, first.load_kg) not in self._loads:
+            yield from self._kit(entry.lift, first.load_kg, where)
+        yield from self._step(week, session, entry, first.load_kg, where)
+
+    def _reserve(self, week: Week, entry: Entry, where: Where) -> Iterator[Finding]:
+        block, policy = self.after, self.setting.policy
+        lift = self.setting.catalogue.lifts[entry.lift]
+        planned = min(row.rir for row in entry.sets)
+        least = max(float(lift.rir_least), least_rir(block.lifter, week.week, policy))
+        if week.week == 1 and any(reason.code.startswith("gentle_") for reason in block.reasons):
+            least = max(least, policy.number("first_week.rir"))
+        if planned < least:
+            facts = {**where, "least": number_text(least)}
+            reason = Reason(code="rule_reserve", facts=facts)
+            yield Finding(least - planned, reason, "refused")
+        elif planned < 1 and not may_fail(block.lifter, lift, policy):
+            yield Finding(1 - planned, Reason(code="rule_failure", facts=where), "refused")
+
+    def _range(self, entry: Entry, where: Where) -> Iterator[Finding]:
+        usable = self.setting.catalogue.lifts[entry.lift].reps.values()
+        low, high = min(r.low for r in usable), max(r.high for r in usable)
+        first = entry.sets[0]
+        outside = max(low - first.reps_low, first.reps_high - high)
+        if outside > 0:
+            reason = Reason(code="rule_range", facts={**where, "low": low, "high": high})
+            yield Finding(outside, reason, "insist")
+
+    def _kit(self, lift: str, load_kg: float, where: Where) -> Iterator[Finding]:
+        lifter = self.after.lifter
+        rack = rack_for(self.setting.catalogue.lifts[lift], lifter.gym, self.setting.policy)
+        if rack.exactly(load_kg) is None:
+            near = [s for s in (rack.at_most(load_kg), rack.at_least(load_kg)) if s is not None]
+            facts: dict[str, FactValue] = {
+                **where,
+                "load": load_text(load_kg, lifter.units),
+                "near": " or ".join(load_text(one.load_kg, lifter.units) for one in near),
+            }
+            yield Finding(0.0, Reason(code="rule_kit_load", facts=facts), "insist")
+
+    def _step(
+        self, week: Week, session: Session, entry: Entry, load: float, where: Where
+    ) -> Iterator[Finding]:
+        """More than one change may be, and more than the kit's smallest step, in one week."""
+        lift, lifter = self.setting.catalogue.lifts[entry.lift], self.after.lifter
+        before = self._week_before(week, session, entry)
+        if before is None:
+            return
+        harder = rack_for(lift, lifter.gym, self.setting.policy).next_harder(before)
+        was, now, step = (
+            None if kg is None else effective_load_kg(lift, kg, lifter.bodyweight_kg)
+            for kg in (before, load, None if harder is None else harder.load_kg)
+        )
+        if was is None or now is None or was <= 0:
+            return
+        if now > max(most_effective(was, self.setting.policy), step or 0.0):
+            facts = {**where, "before": load_text(before, lifter.units)}
+            facts["after"] = load_text(load, lifter.units)
+            reason = Reason(code="rule_load_step", facts=facts, policy=("load.most_up",))
+            yield Finding(now / was, reason, "insist")
+
+    def _week_before(self, week: Week, session: Session, entry: Entry) -> float | None:
+        """The load of the same lift, session and range in the build week before."""
+        return next(
+            (
+                found.sets[0].load_kg
+                for other in self.after.weeks
+                if other.week == week.week - 1 and other.kind == "build"
+                for planned in other.sessions
+                if planned.session == session.session
+                for found in planned.entries
+                if found.lift == entry.lift and found.sets[0].reps_low == entry.sets[0].reps_low
+            ),
+            None,
+        )
+
+
+def _written(week: Week, session: Session, entry: Entry) -> Written:
+    first, least = entry.sets[0], min(row.rir for row in entry.sets)
+    reps = (first.reps_low, first.reps_high)
+    return week.week, session.session, entry.lift, reps, least, first.load_kg
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

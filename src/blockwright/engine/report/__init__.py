@@ -7,12 +7,13 @@ but codes.
 
 from blockwright.engine.report.block_report import BlockReport, block_report
 from blockwright.engine.report.done import MuscleDone, muscles_done, muscles_seen
-from blockwright.engine.report.findings import muscle_finding, strength_finding
-from blockwright.engine.report.lifts import heading_of
-from blockwright.engine.report.weight import (
+from blockwright.engine.report.findings import (
     GIRTH_DAYS,
     Trend,
     girth_finding,
+    muscle_finding,
+    strength_finding,
     trend_of,
     weight_finding,
 )
+from blockwright.engine.report.lifts import heading_of
