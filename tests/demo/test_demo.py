@@ -12,9 +12,10 @@ import pytest
 
 from blockwright.demo.cast import CAST
 from blockwright.demo.coach import lived_before
+from blockwright.demo.folder import Folder, lifter_text
 from blockwright.demo.play import Played, play, trainee
 from blockwright.demo.site import files_to_take
-from blockwright.demo.together import Folder, lifter_text, prepared
+from blockwright.demo.together import prepared
 from blockwright.demo.training import advised_load_kg
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import QUICK

@@ -19,7 +19,8 @@ from django.test import Client
 
 import people
 from blockwright.demo.cast import CAST, COACH
-from blockwright.demo.together import Folder, is_played, note_played, trains
+from blockwright.demo.folder import Folder
+from blockwright.demo.together import is_played, note_played, trains
 
 
 @contextmanager

@@ -8,7 +8,6 @@ from django.utils import timezone
 
 import people
 from blockwright.accounts.models import User
-from blockwright.sheets.report_plots import DESK
 from blockwright.sheets.sets_words import sets_words
 from blockwright.store.models import BlockRevision, Lifter
 from blockwright.store.models import Lifter as LifterRow
@@ -176,15 +175,15 @@ def test_a_block_that_has_not_begun_shows_its_plan(world: people.World) -> None:
     assert document["finding"] is None
     quads = document["muscles"][0]
     assert (quads["muscle"], quads["sets_done"], quads["sets_planned"]) == ("quads", [], [6.5, 6.5])
-    words = sets_words(document, DESK)
+    words = sets_words(document)
     assert words.tables[0].head[2] == "Week 1, 5 Jan, planned"
     assert words.tables[0].rows[0][2] == "6.5"
     title = words.figures[0].title
     assert title.startswith("Quads: 6.5 sets a week planned; ceiling at least")
     later = count_sets(world.lifter, None, people.MONDAY)
     assert later["muscles"][0]["sets_done"] == [0]
-    assert sets_words(later, DESK).tables[0].head[2] == "Week 1, 5 Jan"
-    assert sets_words(later, DESK).tables[0].rows[0][2] == "0 of 6.5"
+    assert sets_words(later).tables[0].head[2] == "Week 1, 5 Jan"
+    assert sets_words(later).tables[0].rows[0][2] == "0 of 6.5"
 
 
 def test_without_a_block_the_last_weeks_of_the_log_are_counted(world: people.World) -> None:

@@ -1,5 +1,5 @@
-"""What every call goes through first, bounds before a byte is read; and the one shape of every error:
-{"error": {"code", "says", "mend"}}."""
+"""What every call goes through first, bounds before a byte is read; and the one shape of every
+error: {"error": {"code", "says", "mend"}}."""
 
 import json
 from collections.abc import Callable, Mapping, Sequence

@@ -12,7 +12,7 @@ import numpy as np
 from blockwright.demo.body import Body
 from blockwright.demo.cast import Person
 from blockwright.demo.coach import answers_to, lived_before
-from blockwright.demo.together import Folder, copy_lifter, monday, write_next_lifter
+from blockwright.demo.folder import Folder, copy_lifter, monday, write_next_lifter
 from blockwright.demo.training import (
     Trainee,
     Typed,
@@ -159,7 +159,7 @@ def _play_week(
         )
         document = answer.document
         documents.append(document)
-        if not _is_missed(who.person, week, session):
+        if week.kind == "deload" or (week.week, session.session) not in who.person.missed:
             _do_session(who, document, session, week, typed)
             folder.write_facts(typed)
     _print(folder, week, documents)
@@ -217,10 +217,6 @@ def _into_trouble(who: Trainee, week: Week) -> None:
         who.body.trouble = 0.0
     elif week.week >= trouble.first_week:
         who.body.trouble = trouble.ln_fall
-
-
-def _is_missed(person: Person, week: Week, session: Session) -> bool:
-    return week.kind != "deload" and (week.week, session.session) in person.missed
 
 
 def _print(folder: Folder, week: Week, documents: list[dict[str, Any]]) -> None:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from blockwright.demo.cast import CAST, COACH, NEWCOMER
-from blockwright.demo.together import Folder, lifter_text
+from blockwright.demo.folder import Folder, lifter_text
 from blockwright.engine.errors import BadInput
 from blockwright.files.lifter_file import read_lifter
 from blockwright.verbs.open_store import take_files

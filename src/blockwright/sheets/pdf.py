@@ -1,8 +1,8 @@
 """Sheets on paper: A4, Letter, or two to an A4 page for the pocket. Tagged PDF, equal bytes.
 
 The document goes to the template as JSON, never as markup, so a name cannot become a command.
-Only the fonts we bring are used (three weights from a package), so that a sheet looks and weighs the
-same everywhere; what they cannot write is said.
+Only the fonts we bring are used (three weights from a package), so that a sheet looks and weighs
+the same everywhere; what they cannot write is said.
 """
 
 import json
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     import typst
 
 
-FAMILY = "Source Sans Pro"
 _FILES = ("SourceSansPro-Regular.ttf", "SourceSansPro-Semibold.ttf", "SourceSansPro-Bold.ttf")
 _UNKNOWN, _BYTE_ORDER_MARK = "?", "\ufeff"
 
@@ -128,27 +127,8 @@ def sheets_pdf(documents: Sequence[Document], paper: Paper = "a4") -> bytes:
     PDF/UA-1, fonts embedded, dated by the first session, so equal documents give equal bytes.
     Raises ValueError without a document.
     """
-    import typst
-
     if not documents:
         raise ValueError("no sheet to print")
-    day = date.fromisoformat(documents[0]["date"])
-    return typst.compile(
-        _template(),
-        font_paths=paper_fonts(),
-        ignore_system_fonts=True,
-        sys_inputs={"sheets": _book(documents, paper)},
-        pdf_standards="ua-1",
-        timestamp=datetime(day.year, day.month, day.day, tzinfo=UTC),
-    )
-
-
-def _template() -> bytes:
-    return (resources.files("blockwright.sheets") / "day_sheet.typ").read_bytes()
-
-
-def _book(documents: Sequence[Document], paper: Paper) -> str:
-    """Everything the template shows, as JSON text."""
     first = documents[0]
     book = {
         "paper": paper,
@@ -158,7 +138,24 @@ def _book(documents: Sequence[Document], paper: Paper) -> str:
         "author": "Blockwright",
         "sessions": [_session(document) for document in documents],
     }
-    return json.dumps(printable(json.loads(json.dumps(book))), ensure_ascii=False)
+    return compiled("day_sheet", "sheets", book, first["date"])
+
+
+def compiled(template: str, name: str, shown: dict[str, Any], day: str) -> bytes:
+    """The PDF that a template makes of what it shows, given to it as JSON under a name; dated by
+    that day."""
+    import typst
+
+    on = date.fromisoformat(day)
+    text = json.dumps(printable(json.loads(json.dumps(shown))), ensure_ascii=False)
+    return typst.compile(
+        (resources.files("blockwright.sheets") / f"{template}.typ").read_bytes(),
+        font_paths=paper_fonts(),
+        ignore_system_fonts=True,
+        sys_inputs={name: text},
+        pdf_standards="ua-1",
+        timestamp=datetime(on.year, on.month, on.day, tzinfo=UTC),
+    )
 
 
 def _session(document: Document) -> dict[str, Any]:

@@ -1,12 +1,9 @@
 """The block report as a tagged PDF, A4 or Letter; equal documents give equal bytes."""
 
-import json
 from dataclasses import asdict
-from datetime import UTC, date, datetime
-from importlib import resources
 from typing import Any, Literal
 
-from blockwright.sheets.pdf import paper_fonts, printable
+from blockwright.sheets.pdf import compiled
 from blockwright.sheets.report_plots import PAPER
 from blockwright.sheets.report_shapes import Document
 from blockwright.sheets.report_words import report_page
@@ -18,27 +15,12 @@ _NAMES = {"a4": "a4", "letter": "us-letter"}
 def report_pdf(document: Document, paper: ReportPaper = "a4") -> bytes:
     """The PDF of a `blockwright/report/1` document: PDF/UA-1, fonts embedded, dated by the last
     day it looks at."""
-    import typst
-
-    day = date.fromisoformat(document["through"])
-    template = resources.files("blockwright.sheets") / "report.typ"
-    return typst.compile(
-        template.read_bytes(),
-        font_paths=paper_fonts(),
-        ignore_system_fonts=True,
-        sys_inputs={"report": _inputs(document, paper)},
-        pdf_standards="ua-1",
-        timestamp=datetime(day.year, day.month, day.day, tzinfo=UTC),
-    )
-
-
-def _inputs(document: Document, paper: ReportPaper) -> str:
     page: dict[str, Any] = asdict(report_page(document, PAPER))
     page["paper"] = _NAMES[paper]
     for part in (*page["first"], *page["parts"]):
         for table in part["tables"]:
             table["columns"] = _widths(table)
-    return json.dumps(printable(json.loads(json.dumps(page))), ensure_ascii=False)
+    return compiled("report", "report", page, document["through"])
 
 
 def _widths(table: dict[str, Any]) -> list[float]:

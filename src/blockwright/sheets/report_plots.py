@@ -241,14 +241,14 @@ def strength_svg(lift: Document, start: str | None, unit: Unit, ink: Ink) -> str
     return _svg(parts, ink, strength_alt(lift, unit))
 
 
-def trend_svg(trend: Trend, unit_size: float, ink: Ink, alt: str) -> str:
+def trend_svg(trend: Trend, unit_size: float, alt: str) -> str:
     """The measurements as dots and the line through them, in units of `unit_size`."""
     days = [day.toordinal() for day, _ in trend.seen]
     seen = [value / unit_size for _, value in trend.seen]
     last = trend.value / unit_size
     first = last - trend.per_week / unit_size * (days[-1] - days[0]) / 7
     low, high = min([*seen, first, last]) - 0.5, max([*seen, first, last]) + 0.5
-    frame = _Frame(days[0] - 1, days[-1] + 1, low, high, ink)
+    frame = _Frame(days[0] - 1, days[-1] + 1, low, high, DESK)
     points = [{"date": day.isoformat()} for day, _ in trend.seen]
     parts = [
         *_strength_grid(frame),
@@ -256,7 +256,7 @@ def trend_svg(trend: Trend, unit_size: float, ink: Ink, alt: str) -> str:
         *(frame.dot(day, each, 2.0, full=False) for day, each in zip(days, seen, strict=True)),
         *_first_and_last(frame, points),
     ]
-    return _svg(parts, ink, alt)
+    return _svg(parts, DESK, alt)
 
 
 def _first_and_last(frame: _Frame, points: Sequence[Document]) -> list[str]:

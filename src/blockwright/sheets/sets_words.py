@@ -41,14 +41,14 @@ class SetsWords:
     tables: tuple[Table, ...]
 
 
-def sets_words(document: Document, ink: plots.Ink) -> SetsWords:
+def sets_words(document: Document) -> SetsWords:
     """Everything the page says of one block, or of the last weeks where there is none."""
     weeks, muscles = document["weeks"], document["muscles"]
     nothing = "Nothing of this block is done yet" if document["start"] else "No set counts yet"
     figures = tuple(
         Figure(
             title=plots.muscle_title(muscle),
-            svg=plots.muscle_svg(muscle, _named(document), ink),
+            svg=plots.muscle_svg(muscle, _named(document), plots.DESK),
             alt=plots.muscle_alt(muscle),
         )
         for muscle in muscles

@@ -111,7 +111,7 @@ def sheet_words(document: Document) -> SheetWords:
 
 def _entry(entry: Document, rest: str, unit: Unit) -> EntryWords:
     shared, advice, out = entry["shared_bar"], advice_parts(entry, unit), is_out(entry)
-    warmup = "; ".join(_rung_text(rung, unit) for rung in entry["warmup"])
+    warmup = "; ".join(f"{_made(rung, unit)} × {rung['reps']}" for rung in entry["warmup"])
     tries = _tries_text(entry, unit)
     return EntryWords(
         order=entry["order"],
@@ -227,11 +227,6 @@ def _forecast(asks: Sequence[Any], unit: Unit) -> str:
         return ""
     low, high = (load_text(kg, unit) for kg in asks[5])
     return f"a forecast, probably {low} to {high}"
-
-
-def _rung_text(rung: Document, unit: Unit) -> str:
-    """ "20 kg bar alone x 10", "62.5 kg (20 + 1.25 each side) x 5", "30 kg x 3"."""
-    return f"{_made(rung, unit)} × {rung['reps']}"
 
 
 def _finding_text(document: Document) -> str:

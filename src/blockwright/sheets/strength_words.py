@@ -62,10 +62,8 @@ def strength_words(
     document: Document,
     history: Mapping[str, Document],
     unit: Unit,
-    ink: plots.Ink,
-    *,
-    since: date | None = None,
-    block_start: date | None = None,
+    since: date | None,
+    block_start: date | None,
 ) -> StrengthWords:
     """Everything the page says, lifts that fell or moved for sure first, then those trained last;
     plots from `since` on."""
@@ -76,7 +74,7 @@ def strength_words(
     return StrengthWords(
         table=_table(known, unit) if known else None,
         panels=tuple(
-            _panel(one, history[one["lift"]], unit, ink, (since, start)) for one in known
+            _panel(one, history[one["lift"]], unit, since, start) for one in known
         ),
         pooled=None if pooled is None else _watch_words(pooled, "All lifts together, lately"),
         nothing_yet=tuple(
@@ -111,20 +109,15 @@ def _table(known: Sequence[Document], unit: Unit) -> Table:
 
 
 def _panel(
-    one: Document,
-    history: Document,
-    unit: Unit,
-    ink: plots.Ink,
-    span: tuple[date | None, str | None],
+    one: Document, history: Document, unit: Unit, since: date | None, block_start: str | None
 ) -> LiftPanel:
-    since, block_start = span
     points = [p for p in history["points"] if since is None or p["date"] >= since.isoformat()]
-    drawn = every_nth(points, MOST_SESSIONS)
+    drawn = evenly(points)
     shown = {**history, "points": drawn, "sessions": len(drawn)}
     return LiftPanel(
         lift=one["lift"],
         title=plots.strength_title(history, unit),
-        svg=plots.strength_svg(shown, block_start, unit, ink) if drawn else None,
+        svg=plots.strength_svg(shown, block_start, unit, plots.DESK) if drawn else None,
         reps=_reps(one["reps_at_load"], unit),
         watch=_watch_words(one["watch"], "Lately"),
         flags=tuple(
@@ -136,9 +129,9 @@ def _panel(
     )
 
 
-def every_nth(points: Sequence[Any], most: int) -> list[Any]:
-    """At most `most` of the points, evenly, the last always among them."""
-    step = -(-len(points) // most) if points else 1
+def evenly(points: Sequence[Any]) -> list[Any]:
+    """At most `MOST_SESSIONS` of the points, evenly, the last always among them."""
+    step = -(-len(points) // MOST_SESSIONS) or 1
     return list(points[::-1][::step][::-1])
 
 

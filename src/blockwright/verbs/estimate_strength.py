@@ -211,7 +211,9 @@ def backtest_log(cases: Sequence[CoachCase]) -> CommandAnswer:
     together(cases, None, foresight=True, roster=True)
     by_lifter = [_rows(case) for case in cases if case.sets]
     rows = [row for _, row in chain.from_iterable(by_lifter)]
-    in_time = merge(*by_lifter, key=lambda one: _when(one[0]))
+    in_time = merge(
+        *by_lifter, key=lambda one: one[0].moment.at or datetime.combine(one[0].moment.day, time())
+    )
     predicted = SetsPredicted(tuple(_row(done, row) for done, row in in_time), score(rows))
     answer = document("backtest", predicted)
     return CommandAnswer(answer, backtest_text(answer))
@@ -223,11 +225,6 @@ def _rows(case: CoachCase) -> list[tuple[SetDone, BacktestRow]]:
     rows = sorted(backtest_rows(beliefs.replayed), key=lambda row: row.source)
     told = [(beliefs.sets[row.source], row) for row in rows]
     return [(done, row) for done, row in told if done.is_logged]
-
-
-def _when(done: SetDone) -> datetime:
-    """Plain dates come before the day's timed sets."""
-    return done.moment.at or datetime.combine(done.moment.day, time())
 
 
 def _row(done: SetDone, row: BacktestRow) -> SetPredicted:

@@ -1,5 +1,5 @@
-"""Opens the site's database for a command, without serving the site; and takes files into it, by the
-action the site's own page uses."""
+"""Opens the site's database for a command, without serving the site; and takes files into it, by
+the action the site's own page uses."""
 
 import os
 from collections.abc import Sequence

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import date, datetime, time
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.day_sheet import (
@@ -46,19 +46,8 @@ def print_sheet(
     chosen = _chosen(block, day, week, session)
     read = with_facts(case_of_block(block), facts, checkins)
     beside = _partner(partner, chosen.session.day)
-    document = sheet_document(before_session(read.value, chosen), chosen, partner=beside)
-    return CommandAnswer(document, warnings=read.warnings), block
-
-
-def sheet_document(
-    case: CoachCase,
-    chosen: PlannedSession,
-    *,
-    with_advice: bool = True,
-    partner: Partner | None = None,
-) -> dict[str, Any]:
-    sheet = sheet_of(case, chosen, with_advice=with_advice, partner=partner)
-    return plain_document("sheet", sheet)
+    sheet = sheet_of(before_session(read.value, chosen), chosen, partner=beside)
+    return CommandAnswer(plain_document("sheet", sheet), warnings=read.warnings), block
 
 
 def sheet_of(
@@ -135,7 +124,8 @@ def first_week_pdf(case: CoachCase, paper: "Paper" = "a4") -> bytes:
     if not week:
         raise BadInput.of("the first week has no session", "add a slot to it")
     known = before_session(case, week[0])
-    return sheets_pdf([sheet_document(known, planned) for planned in week], paper)
+    sheets = (sheet_of(known, planned) for planned in week)
+    return sheets_pdf([plain_document("sheet", sheet) for sheet in sheets], paper)
 
 
 def workbook_of(block: Block) -> bytes:
@@ -143,5 +133,6 @@ def workbook_of(block: Block) -> bytes:
     from blockwright.sheets.workbook import block_workbook
 
     case = case_of_block(block)
-    sessions = [planned for planned in sessions_of(block) if planned.session.entries]
-    return block_workbook([sheet_document(case, each, with_advice=False) for each in sessions])
+    sessions = (planned for planned in sessions_of(block) if planned.session.entries)
+    sheets = (sheet_of(case, planned, with_advice=False) for planned in sessions)
+    return block_workbook([plain_document("sheet", sheet) for sheet in sheets])

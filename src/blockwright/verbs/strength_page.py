@@ -23,7 +23,7 @@ from blockwright.engine.training import Lifter as LifterValue
 from blockwright.engine.units import CM_PER_IN, Unit, kg_from
 from blockwright.files.json_text import plain
 from blockwright.files.words import reason_says
-from blockwright.sheets.report_plots import DESK, trend_svg
+from blockwright.sheets.report_plots import trend_svg
 from blockwright.sheets.strength_words import StrengthWords, strength_words
 from blockwright.store.access import Right
 from blockwright.store.blocks import block_on
@@ -80,14 +80,8 @@ def strength_page(person: User, row: Lifter, period: str, today: date) -> Streng
     days = PERIODS[period]
     since = None if last is None or days is None else date.fromisoformat(last) - timedelta(days)
     block = block_on(row, today)
-    words = strength_words(
-        found.document,
-        found.history,
-        unit,
-        DESK,
-        since=since,
-        block_start=None if block is None else block.start,
-    )
+    start = None if block is None else block.start
+    words = strength_words(found.document, found.history, unit, since, start)
     headings = [one["heading"] for one in found.history.values()]
     finding = reason_says(strength_finding(headings)) if headings else ""
     return StrengthPage(finding, words)
@@ -115,7 +109,7 @@ def weight_page(
     block = block_on(row, today)
     lifter = load_lifter(row).value if block is None else block_value(block).lifter
     finding = reason_says(weight_finding(trend, lifter.energy, unit))
-    return MeasuredPage(finding, trend_svg(trend, kg_from(1, unit), DESK, finding))
+    return MeasuredPage(finding, trend_svg(trend, kg_from(1, unit), finding))
 
 
 def girth_pages(
@@ -132,7 +126,7 @@ def girth_pages(
             says = reason_says(girth_finding(girth, trend, unit))
             finding = says[:1].upper() + says[1:]
             size = CM_PER_IN if unit == "lb" else 1.0
-            yield MeasuredPage(finding, trend_svg(trend, size, DESK, finding))
+            yield MeasuredPage(finding, trend_svg(trend, size, finding))
 
 
 def _measured(checkins: tuple[CheckIn, ...], measure: Measure) -> list[tuple[date, float]]:

@@ -28,7 +28,7 @@ from blockwright.engine.planning.draft import lead_names
 from blockwright.engine.planning.judged_week import option_of
 from blockwright.engine.planning.supersets import may_pair
 from blockwright.engine.policy import Policy
-from blockwright.engine.reasons import Caution, Reason
+from blockwright.engine.reasons import Caution
 from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_entry, with_sets
 from blockwright.engine.review.lift_and_week_changes import on_other
 from blockwright.engine.review.revision import LEAST_WEEKS, MOST_WEEKS, below_floor
@@ -91,7 +91,6 @@ def revision_after(
     setting: edits.Setting,
     *,
     lifter: Lifter | None = None,
-    reasons: Sequence[Reason] = (),
 ) -> Block:
     """The revision after `block`, with these weeks and what was decided: cautions of the new
     lifts join those that stand, and muscles below the floor get their reason."""
@@ -104,7 +103,7 @@ def revision_after(
         weeks=weeks,
         lifter=lifter,
         decisions=(*block.decisions, decision),
-        reasons=(*block.reasons, *reasons, *([told] if told else []), *made),
+        reasons=(*block.reasons, *([told] if told else []), *made),
         cautions=_cautions(block.cautions, effort_cautions(setting.catalogue, weeks)),
     )
     return replace(new, reasons=(*new.reasons, *below_floor(block, new)))

@@ -139,20 +139,6 @@ CellEdit = SetRange | SetReserve | SetLoad | AddLift | RemoveLift
 WeekEdit = SetCount | MoveLift | OrderLift | SwapLift | CellEdit
 Edit = WeekEdit | PinLift | UnpinLift
 
-_KINDS: Mapping[type, str] = {
-    SetCount: "coach_sets",
-    MoveLift: "coach_move",
-    OrderLift: "coach_order",
-    SwapLift: "coach_swap",
-    SetRange: "coach_range",
-    SetReserve: "coach_reserve",
-    SetLoad: "coach_load",
-    AddLift: "coach_add",
-    RemoveLift: "coach_remove",
-    PinLift: "coach_pin",
-    UnpinLift: "coach_unpin",
-}
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Said:
@@ -164,7 +150,8 @@ class Said:
 
 def kind_of(edit: Edit) -> str:
     """The kind its decision carries: "coach_sets"."""
-    return _KINDS[type(edit)]
+    word = type(edit).__name__.removeprefix("Set").removesuffix("Lift").lower()
+    return f"coach_{'sets' if word == 'count' else word}"
 
 
 def margin_reason(decision: BlockDecision) -> Reason | None:
@@ -175,10 +162,7 @@ def margin_reason(decision: BlockDecision) -> Reason | None:
 
 
 def decision_of(
-    block: Block,
-    kind: str,
-    change: Mapping[str, float | str],
-    said: Said,
+    block: Block, kind: str, change: Mapping[str, float | str], said: Said
 ) -> BlockDecision:
     """The decision that stands in the margin of the revision after `block`."""
     facts = dict(change)

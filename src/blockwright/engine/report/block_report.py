@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.report import findings
 from blockwright.engine.report.done import (
@@ -26,11 +26,14 @@ from blockwright.engine.report.fates import (
     fates_of,
     prediction_score,
 )
-from blockwright.engine.report.lifts import LiftStrength, lifts_strength, pooled_gain, shown_since
+from blockwright.engine.report.lifts import LiftStrength, lifts_strength, pooled_gain
 from blockwright.engine.review import NextBlock, Offered, next_block, week_case
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import exposures_in, week_start
 from blockwright.engine.training import Block
+
+_SHOWN_BEFORE = timedelta(weeks=4)
+"""How far back before the block the pictures look."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,7 +103,7 @@ def block_report(
             after,
             names,
             block.start,
-            shown_since(block.start),
+            block.start - _SHOWN_BEFORE,
             too_light(exposures, block.start),
         ),
         proposals=fates_of(
@@ -119,12 +122,8 @@ def block_report(
 def _require_sets(case: CoachCase, block: Block, end: date) -> None:
     """BadInput when no set of the block is among the facts."""
     if not any(done.moment.day >= block.start for done in case.sets):
-        raise BadInput(
-            Problem(
-                says=f"no set was logged from {block.start} to {end}: there is nothing to report",
-                mend="give the log of the block's own weeks with --facts",
-            )
-        )
+        says = f"no set was logged from {block.start} to {end}: there is nothing to report"
+        raise BadInput.of(says, "give the log of the block's own weeks with --facts")
 
 
 def _findings(report: BlockReport, builds: int, case: WeekCase) -> dict[str, Reason]:

@@ -1,6 +1,6 @@
 """The finding of each part, as a code and its facts: what its title says. Of body weight and girths
-the trend of the last measurements, how sure it is, and whether a weight does what the block's energy
-phase asks for."""
+the trend of the last measurements, how sure it is, and whether a weight does what the block's
+energy phase asks for."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace

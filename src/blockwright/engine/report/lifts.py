@@ -3,7 +3,7 @@
 import math
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from statistics import NormalDist, fmean, variance
 from typing import Literal
 
@@ -115,11 +115,6 @@ def pooled_gain(strengths: Sequence[LiftStrength], correlation: float) -> Pooled
     among = variance(changes) / count if count > 1 else 0.0
     mean, sd = fmean(changes), max(math.sqrt(max(own, among)), 1e-9)
     return PooledGain(count, mean, NormalDist().cdf(abs(mean) / sd))
-
-
-def shown_since(start: date, weeks: int = 4) -> date:
-    """How far back before the block the pictures look."""
-    return start - timedelta(days=7 * weeks)
 
 
 def heading_of(trend: Interval) -> Heading:

@@ -2,7 +2,6 @@
 and the ledger with a plain search."""
 
 from datetime import date
-from typing import Any
 from urllib.parse import urlencode
 from uuid import UUID
 
@@ -72,7 +71,7 @@ def sets(request: HttpRequest, key: UUID) -> HttpResponse:
     document = count_sets(row, day_of(request.GET.get("block", "")), frame["today"])
     here = document["start"]
     page = {
-        "words": sets_words(document, DESK),
+        "words": sets_words(document),
         "document": document,
         "start": date.fromisoformat(here) if here else None,
         "blocks": [{"start": day, "here": day.isoformat() == here} for day in block_starts(row)],
@@ -103,7 +102,8 @@ def ledger_page(request: HttpRequest, key: UUID) -> HttpResponse:
     """The lines that fit what was asked, the last decided first."""
     frame = lifter_frame(request, key, "read")
     form = LedgerForm(request.GET)
-    question = _ledger_question(form.cleaned_data) if form.is_valid() else LedgerQuestion()
+    asked = form.cleaned_data if form.is_valid() else {"page": 1}
+    question = LedgerQuestion(**asked | {"page": asked["page"] or 1})
     found = ledger(frame["lifter"], question)
     shown = {
         **frame,
@@ -118,10 +118,6 @@ def ledger_page(request: HttpRequest, key: UUID) -> HttpResponse:
         "after": _turned(question, found, 1),
     }
     return render(request, "web/ledger.html", shown, status=200 if form.is_valid() else 422)
-
-
-def _ledger_question(asked: dict[str, Any]) -> LedgerQuestion:
-    return LedgerQuestion(**asked | {"page": asked["page"] or 1})
 
 
 def _turned(question: LedgerQuestion, found: LedgerPage, step: int) -> str | None:
