@@ -105,6 +105,18 @@ def test_warm_ups_and_failed_attempts_are_not_compared() -> None:
     assert asked(sets) == {}
 
 
+def test_work_sets_are_not_compared_with_the_light_tries_that_led_to_them() -> None:
+    """Tries of 10 with all left one can say, then work with half as much again."""
+    one = replace(log("cable crunch")[0], reps=(10,), rir_low=10, rir_high=10, method="try")
+    work = replace(one, reps=(20,), rir_low=8, rir_high=8, method="straight")
+    tries = [replace(one, loads_kg=(kg,)) for kg in (5.0, 10.0, 15.0, 20.0)]
+    assert asked([*tries, *(replace(work, loads_kg=(30.0,)) for _ in range(3))]) == {}
+    slip = replace(tries[-1], loads_kg=(200.0,))
+    assert list(
+        asked([*tries[:-1], slip, *(replace(work, loads_kg=(30.0,)) for _ in range(3))])
+    ) == [3]
+
+
 def test_light_and_heavy_days_are_not_asked_about() -> None:
     sets = [
         replace(done, loads_kg=(done.load_kg * 0.7,), reps=(18,)) if index // 3 % 2 else done

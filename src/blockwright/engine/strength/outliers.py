@@ -208,7 +208,17 @@ def _rated_by_lift(
         reps = min(done.reps[0] + rir, _MOST_REPS_COMPARED)
         capacity = moved * (1 + thresholds.per_rep * reps)
         groups[done.lifter, done.lift].append(_Rated(capacity, index, done.moment.day, moved, lift))
-    return list(groups.values())
+    return [_without_light_tries(group, sets) for group in groups.values()]
+
+
+def _without_light_tries(group: list[_Rated], sets: Sequence[SetDone]) -> list[_Rated]:
+    """Without tries that led to as much the same day: they were light, and no measure of it."""
+    kept: list[_Rated] = []
+    for rated in reversed(group):
+        led_on = kept and kept[-1].day == rated.day and kept[-1].moved_kg >= rated.moved_kg
+        if not (led_on and sets[rated.place].method == "try"):
+            kept.append(rated)
+    return kept[::-1]
 
 
 def _is_wide(group: list[_Rated], thresholds: _Thresholds) -> bool:
