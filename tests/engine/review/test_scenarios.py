@@ -31,7 +31,16 @@ from blockwright.engine.review import (
     review,
 )
 from blockwright.engine.review.week_constraints import week_broken
-from blockwright.engine.training import Block, CheckIn, Entry, Pin, SetDone, Week, catalogue_of
+from blockwright.engine.training import (
+    Block,
+    CheckIn,
+    Entry,
+    Method,
+    Pin,
+    SetDone,
+    Week,
+    catalogue_of,
+)
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says
 from studies.cases import case_of
@@ -804,8 +813,11 @@ def test_a_printed_step_stands_after_sets_that_gave_what_was_asked() -> None:
     assert "lower_load" in kinds(seen(Truth(spare=0.5), 1, block=climbs, policy=strict), bench)
 
 
-def test_a_large_step_that_ended_short_before_is_taken_again_only_when_likely() -> None:
-    """Else the load goes up one week and comes down the next."""
+@pytest.mark.parametrize("method", ["straight", "try"])
+def test_a_large_step_that_ended_short_before_is_taken_again_only_when_likely(
+    method: Method,
+) -> None:
+    """Else the load goes up one week and comes down the next. A try ends short as a set does."""
 
     def read(truth: Truth, *, tried: bool) -> Review:
         end = sunday(2)
@@ -819,6 +831,7 @@ def test_a_large_step_that_ended_short_before_is_taken_again_only_when_likely() 
                 reps=(6,),
                 rir_low=1.0,
                 rir_high=1.0,
+                method=method,
             )
             for days in (14, 21, 28)
         ]

@@ -260,6 +260,7 @@ def _question(case: WeekCase, lift: Lift, session: Session, entry: Entry) -> Loa
         again_kg=again.load_kg,
         done=done,
         ever=tuple(e for e in case.evidence.exposures if e.lift == lift.name),
+        tries=tuple(s for s in case.facts.sets if s.lift == lift.name and s.method == "try"),
         belief=belief,
         rack=rack,
         bodyweight_kg=bodyweight,

@@ -23,7 +23,7 @@ from blockwright.engine.review.load_steps import (
 from blockwright.engine.review.proposals import load_facts, percent
 from blockwright.engine.strength import Landing, LiftBelief
 from blockwright.engine.strength.landing import FAR_REPS, POLICY
-from blockwright.engine.training import Entry, Lift, Lifter, effective_load_kg
+from blockwright.engine.training import Entry, Lift, Lifter, SetDone, effective_load_kg
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,6 +43,8 @@ class LoadQuestion:
     """Comparable exposures, oldest first."""
     ever: tuple[Exposure, ...]
     """All exposures of the lift, oldest first."""
+    tries: tuple[SetDone, ...]
+    """Of the lift, on the way to a load."""
     belief: LiftBelief
     rack: Rack
     bodyweight_kg: float | None
@@ -245,10 +247,9 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
 
 
 def _fell_short(question: LoadQuestion, load_kg: float) -> Reason | None:
-    """That a load was tried before and its first set ended under the range."""
+    """That a load was tried before and ended under the range: a first set, or a try."""
     low = question.entry.sets[0].reps_low
-    for exposure in reversed(question.ever):
-        first = exposure.first
+    for first in (*(e.first for e in reversed(question.ever)), *reversed(question.tries)):
         if abs(first.load_kg - load_kg) < SAME_LOAD_KG and first.first_reps < low:
             return because(
                 "fell_short_before",
