@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { localTime, makeEvent, newId } from "../../src/blockwright/web/static/blockwright/events.js";
 import { barChange, restBefore, restNow } from "../../src/blockwright/web/static/blockwright/clock.js";
+import { findingOf } from "../../src/blockwright/web/static/blockwright/finding.js";
 import {
   inputsOf, leaveOut, methodOf, minutesWith, nextAfter, painfulToday, sessionOf,
 } from "../../src/blockwright/web/static/blockwright/session.js";
@@ -56,6 +57,19 @@ test("a load lost far below, or with near kin, starts its tries where the sheet 
     told.advice.lifts.row = { ...lift, belief: { known } };
     const [line] = sessionOf(told, []).lines;
     assert.equal(line.finding.next?.setting.load_kg, start);
+  }
+});
+
+test("a work set that leaves much goes on, but to no load that a try today could not lift", () => {
+  const planned = { load_kg: null, reps_low: 12, reps_high: 20, rir: 2 };
+  const rack = [2, 4, 6].map((load_kg) => ({ load_kg, says: "" }));
+  const policy = { "finding.more_rir": 8, "finding.stop_rir": 4, "finding.step": 0.2, "finding.far_step": 0.5, "finding.most_tries": 4, "load.most_up": 0.1 };
+  const told = { lift: { rack, load_kind: "external", more_is_easier: false }, policy, bodyweightKg: null };
+  const done = (load, reps, rir, method) => ({ set: { load: `${load}`, unit: "kg", reps: `${reps}`, rir: `${rir}`, method } });
+  for (const [reps, goesOn] of [[12, 4], [5, undefined]]) {
+    const sets = [done(2, 12, 10, "try"), done(4, reps, 0, "try"), done(2, 20, 10, "straight")];
+    const found = findingOf({ entry: { find_load: [{}], find_rules: [] } }, planned, sets, told);
+    assert.equal(found?.next.setting.load_kg, goesOn);
   }
 });
 

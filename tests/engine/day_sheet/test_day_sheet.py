@@ -15,6 +15,7 @@ from blockwright.engine.day_sheet import (
 )
 from blockwright.engine.errors import BadInput
 from blockwright.engine.gym import Ladder
+from blockwright.engine.planning.block import heaviest_kg
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution
 from blockwright.engine.strength import Beliefs, Bodyweights, replay
@@ -146,6 +147,13 @@ def test_an_open_load_is_filled_from_the_log_and_said_so() -> None:
     codes = [note.code for note in made.notes]
     assert "sheet_load_from_facts" in codes
     assert "sheet_facts" in codes
+
+
+def test_a_try_that_failed_is_no_load_that_was_lifted() -> None:
+    """4 kg with all left, 6 kg and no more: an open load goes on from 4."""
+    light = replace(logged("dumbbell lateral raise", 4.0)[0], rir_low=10, rir_high=10, method="try")
+    short = replace(light, loads_kg=(6.0,), reps=(8,), rir_low=0, rir_high=0)
+    assert heaviest_kg([light, short], catalogue(), None) == {"dumbbell lateral raise": 4.0}
 
 
 def test_a_relatives_log_prints_no_load() -> None:

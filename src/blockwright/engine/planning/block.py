@@ -127,11 +127,13 @@ def is_gentle(lifter: Lifter, facts: Sequence[SetDone], policy: Policy) -> bool:
 def heaviest_kg(
     facts: Sequence[SetDone], catalogue: Catalogue, bodyweight_kg: float | None
 ) -> dict[str, float]:
-    """Heaviest effective load done, by lift; warm-ups and sets without repetitions left out."""
+    """Heaviest effective load done, by lift; warm-ups, sets without repetitions and tries that
+    ended in failure left out."""
     found: dict[str, float] = {}
     for done in facts:
         lift = catalogue.find(done.lift)
-        if lift is None or done.method == "warmup" or done.first_reps < 1:
+        failed = done.first_reps < 1 or (done.method == "try" and done.rir == 0)
+        if lift is None or done.method == "warmup" or failed:
             continue
         effective = effective_load_kg(lift, done.load_kg, bodyweight_kg)
         if effective is not None:

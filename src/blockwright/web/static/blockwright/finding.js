@@ -69,7 +69,10 @@ export function findingOf(line, planned, done, told) {
   const last = done.at(-1);
   if (last !== undefined && !isTry(last)) {
     const next = tries.at(-1).rir < told.policy["finding.more_rir"] ? null : nextTry({ ...told, tries, planned });
-    return next === null ? null : { next: { ...next, isWork: true } };
+    // What a try today could not lift is no load to go on with.
+    const moved = (kg) => effectiveKg(told.lift, kg, told.bodyweightKg) ?? 0;
+    const fails = (one) => one.reps < planned.reps_low && moved(one.loadKg) <= moved(next.setting.load_kg);
+    return next === null || tries.some(fails) ? null : { next: { ...next, isWork: true } };
   }
   // A lift that was far too light, or whose near kin is known, starts where the sheet says.
   const hasStart = told.lift.belief?.known || line.entry.find_rules.some(({ code }) => code === "find_load_kin");
