@@ -8,7 +8,8 @@ import pytest
 
 import blockwright.engine.case as engine_case
 from blockwright.engine.case import CoachCase, derived, together
-from blockwright.engine.gym import Gym
+from blockwright.engine.gym import Gym, Ladder
+from blockwright.engine.rack import rack_for
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import CheckIn, Known, Lifter, Moment, SetDone
@@ -129,6 +130,17 @@ def test_what_comes_after_the_day_is_not_of_the_case() -> None:
     assert whole.until(None) is whole
     assert cut.beliefs().through == end
     assert len(cut.beliefs().sets) == len(cut.sets)
+
+
+def test_a_default_stack_makes_what_was_logged_twice_and_a_listed_one_does_not() -> None:
+    """coach.md 1, rule 6: a logged load is one the kit makes, whatever a default stack says."""
+    known = case(sets("cable curl", [23.0, 23.0, 26.0]))
+    assert known.lifter is not None
+    curl, gym = CATALOGUE.lifts["cable curl"], known.lifter.gym
+    listed = replace(gym, stacks={"cable": Ladder(low=5, high=50, step=5, unit="kg")})
+    made = [rack_for(curl, one, POLICY).exactly(kg) for one in (gym, listed) for kg in (23, 26)]
+    assert [one is not None for one in made] == [True, False, False, False]
+    assert known.until(START).lifter.gym.logged == {}  # type: ignore[union-attr]
 
 
 def test_a_derived_answer_is_found_once_a_case_and_argument() -> None:

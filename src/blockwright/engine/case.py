@@ -5,6 +5,7 @@ of the strength filter: estimate, sheet, phone, plan, review, report, edit and r
 the same facts give the same number everywhere. Facts after `through` are left out.
 """
 
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
@@ -28,7 +29,7 @@ from blockwright.engine.training import (
     SessionCapacity,
     SetDone,
 )
-from blockwright.engine.units import Unit, kg_from, plain_number
+from blockwright.engine.units import Unit, in_unit, kg_from, plain_number
 
 Found = TypeVar("Found")
 Asked = ParamSpec("Asked")
@@ -70,6 +71,17 @@ class CoachCase:
     """The last day that is looked at; None: everything."""
     found: dict[Any, Any] = field(default_factory=dict, init=False, repr=False)
     """What was asked before, by question."""
+
+    def __post_init__(self) -> None:
+        """The gym of lifter and block makes what was logged, whatever a default stack says."""
+        for key, owner in (("lifter", self.lifter), ("block", self.block)):
+            lifter = owner.lifter if isinstance(owner, Block) else owner
+            if lifter is None:
+                continue
+            gym = replace(lifter.gym, logged=_often_logged(self.sets, lifter.gym.unit))
+            lifter = replace(lifter, gym=gym)
+            made = replace(owner, lifter=lifter) if isinstance(owner, Block) else lifter
+            object.__setattr__(self, key, made)
 
     @property
     def experience(self) -> Experience:
@@ -202,6 +214,16 @@ def _told(known: Known, number: int, day: date, unit: Unit, name: str | None) ->
         lifter=name,
         row=NO_ROW,
     )
+
+
+def _often_logged(sets: Sequence[SetDone], unit: Unit) -> Mapping[str, tuple[float, ...]]:
+    """Loads by lift that were logged more than once: once may be a slip."""
+    counts = Counter((done.lift, done.load_kg) for done in sets if done.load_kg > 0)
+    found: dict[str, set[float]] = {}
+    for (lift, load_kg), count in counts.items():
+        if count > 1:
+            found.setdefault(lift, set()).add(round(in_unit(load_kg, unit), 3))
+    return {lift: tuple(sorted(loads)) for lift, loads in found.items()}
 
 
 # -------------------------------------------------------------------------------- the filter

@@ -56,3 +56,6 @@ class Gym:
     """By the name of a lift or of the machine it is done on."""
     assumed: bool = False
     """True when the lifter's file says nothing of a gym and a well-equipped one is assumed."""
+    logged: Mapping[str, tuple[float, ...]] = field(default_factory=dict, compare=False)
+    """Loads the log shows, by lift, in the gym's unit: where a default stands in for kit of which
+    the file says nothing, it makes these too. No part of the file."""

@@ -67,8 +67,9 @@ def composed(
     if frame is None and previous is not None and not facts:
         # Kept where nothing speaks against it; a log says more than a print.
         frame = replace(frame_of(previous, catalogue), fixed=False)
+    assert case.lifter is not None
     block = compose(
-        lifter,
+        case.lifter,
         catalogue,
         policy,
         beliefs=case.beliefs() if case.taught else None,

@@ -1,7 +1,7 @@
 """From a lift and a gym to the rack: which kit makes the load, and what is assumed of it.
 
 Where the gym names a piece of kit without details, the policy's defaults stand in (`rack.*`),
-in the gym's own unit.
+in the gym's own unit; they make what was logged too.
 """
 
 import re
@@ -52,7 +52,7 @@ def rack_for(lift: Lift, gym: Gym, policy: Policy, bar: str | None = None) -> Ra
     if lift.load_kind == "assisted":
         machine = _stack(lift, gym, policy)
         alone = NoLoad("band, no load to set" if "bands" in kit else "bodyweight alone")
-        return Rack([machine or alone], more_is_easier=machine is not None)
+        return Rack(machine or [alone], more_is_easier=bool(machine))
     if "landmine" in kit:
         return Rack([_plated(_bars("bar", gym, policy, bar)[0], "on the end", gym, policy)])
     for word in BAR_WORDS[::-1]:
@@ -84,12 +84,13 @@ def bar_rack(gym: Gym, policy: Policy, bar: str | None = None) -> Rack:
 
 def _without_bar(lift: Lift, each_hand: bool, gym: Gym, policy: Policy) -> list[Maker]:
     if "dumbbells" in lift.kit:
-        return _dumbbells(gym, policy, each_hand)
+        return _dumbbells(lift, gym, policy, each_hand=each_hand)
     if "kettlebells" in lift.kit:
-        return [Run(_default_ladder("kettlebell", gym.unit, policy), "kettlebell")]
+        ladder = _default_ladder("kettlebell", gym.unit, policy)
+        return [Run(each, "kettlebell") for each in _with_logged(ladder, lift, gym)]
     machine = _stack(lift, gym, policy)
-    if machine is not None:
-        return [machine]
+    if machine:
+        return [*machine]
     if "bands" in lift.kit:
         return [NoLoad("band, no load to set")]
     sides = 2 if each_hand else 1
@@ -100,13 +101,13 @@ def _without_bar(lift: Lift, each_hand: bool, gym: Gym, policy: Policy) -> list[
 def _beside_bodyweight(lift: Lift, gym: Gym, policy: Policy) -> list[Maker]:
     alone = NoLoad("bodyweight alone")
     if "dumbbells" in lift.kit:
-        return [alone, *_dumbbells(gym, policy, each_hand=False)]
+        return [alone, *_dumbbells(lift, gym, policy, each_hand=False)]
     if gym.plates or gym.kit & {"plates", *BAR_WORDS}:
         # a belt hangs free only below somebody who hangs or leans on their hands
         place: Place = "on the belt" if lift.pattern in ("vertical pull", "dip") else "added"
         return [alone, Plated(plates=_plate_set(gym, policy, 1), place=place)]
     if gym.dumbbells or "dumbbells" in gym.kit:
-        return [alone, *_dumbbells(gym, policy, each_hand=False)]
+        return [alone, *_dumbbells(lift, gym, policy, each_hand=False)]
     return [alone]
 
 
@@ -208,21 +209,31 @@ def _standard_pairs(unit: Unit, policy: Policy) -> Iterable[PlatePairs]:
 # ------------------------------------------------------------------------ dumbbells and stacks
 
 
-def _dumbbells(gym: Gym, policy: Policy, each_hand: bool) -> list[Maker]:
-    ladders: Sequence[Ladder] = gym.dumbbells or (_default_ladder("dumbbell", gym.unit, policy),)
+def _dumbbells(lift: Lift, gym: Gym, policy: Policy, *, each_hand: bool) -> list[Maker]:
+    ladders: Sequence[Ladder] = gym.dumbbells or _with_logged(
+        _default_ladder("dumbbell", gym.unit, policy), lift, gym
+    )
     return [Run(each, "dumbbell in each hand" if each_hand else "dumbbell") for each in ladders]
 
 
-def _stack(lift: Lift, gym: Gym, policy: Policy) -> Run | None:
-    """The stack listed for the lift or for any kit word of it; else the default, else None."""
+def _stack(lift: Lift, gym: Gym, policy: Policy) -> list[Run]:
+    """The stack listed for the lift or for any kit word of it; else the default; or nothing."""
     machines = [word for word in lift.kit if word not in NOT_MACHINES]
     for name in (lift.name, *lift.aliases, *machines):
         if name in gym.stacks:
-            return Run(_counted(name, gym.stacks[name]), "stack")
+            return [Run(_counted(name, gym.stacks[name]), "stack")]
+    if not machines:
+        return []
     ladder = _default_ladder("stack", gym.unit, policy)
     if lift.load_kind == "assisted":
         ladder = replace(ladder, high=policy.number(f"rack.help_heaviest_{gym.unit}"))
-    return Run(ladder, "stack") if machines else None
+    return [Run(each, "stack") for each in _with_logged(ladder, lift, gym)]
+
+
+def _with_logged(ladder: Ladder, lift: Lift, gym: Gym) -> list[Ladder]:
+    """A default, and the logged loads within its ends as runs of their own."""
+    within = (load for load in gym.logged.get(lift.name, ()) if ladder.low < load < ladder.high)
+    return [ladder, *(replace(ladder, low=load, high=load) for load in within)]
 
 
 def _counted(name: str, ladder: Ladder) -> Ladder:

@@ -83,8 +83,9 @@ class Checker:
         if wanted is None or not 0 <= wanted <= MOST_LOAD_KG:
             says = f"a load is a number of kilograms, 0 to {MOST_LOAD_KG:g}"
             return says, "write load_kg=62.5"
-        problem = self._kit_problem(place[0], wanted) or self._pain_problem(offered, *place, wanted)
-        own = verdict.to != offered.after
+        own = verdict.to != offered.after  # what is offered is made: the log says more of the kit
+        kit = self._kit_problem(place[0], wanted) if own else None
+        problem = kit or self._pain_problem(offered, *place, wanted)
         return problem or (self._rise_problem(offered, *place, wanted) if own else None)
 
     def _pain_problem(
