@@ -320,8 +320,8 @@ def _advice_head(entry: Document) -> str:
 
 
 def advice_parts(entry: Document, unit: Unit) -> list[Advice]:
-    """What the first set means for the next, most repetitions first. Empty where every result
-    that can occur means the same."""
+    """What the first set means for the next, most repetitions first; what keeps the load is said
+    last, for all the rest. Empty where every result that can occur means the same."""
     first = entry["sets"][0] if entry["sets"] else {"reps_low": 0, "reps_high": 0}
     low, high = first["reps_low"] - _REACH, first["reps_high"] + _REACH
     rows = [
@@ -336,6 +336,8 @@ def advice_parts(entry: Document, unit: Unit) -> list[Advice]:
         rows += [row for row in up if row["reps_from"] <= high + _REACH]
     parts = []
     for row in reversed(rows):
+        if row["move"] == "keep":
+            continue
         least, most = row["reps_from"], row["reps_to"]
         reps = str(least) if least == most else f"{least} to {most}"
         if row is rows[-1] or most is None:
@@ -344,7 +346,10 @@ def advice_parts(entry: Document, unit: Unit) -> list[Advice]:
             reps = f"{most} or fewer" if most else "0"
         rest = row["says"].partition(": ")[2]
         load = load_text(row["load_kg"], unit) if row["load_kg"] else row["setting"]
-        parts.append(Advice(reps, rest, "keep" if row["move"] == "keep" else load))
+        parts.append(Advice(reps, rest, load))
+    kept = next((row for row in rows if row["move"] == "keep"), None)
+    if kept is not None:
+        parts.append(Advice("otherwise", kept["says"].partition(": ")[2], "keep"))
     return parts
 
 

@@ -113,13 +113,15 @@ def _evening_before(chosen: PlannedSession) -> date:
 
 def prepare(row: Lifter, name: SessionName) -> Prepared:
     """Loads the session and what was known the evening before. Http404 when there is none."""
-    revision, block, chosen = _found(row, name)
+    revision, _, chosen = _found(row, name)
+    case = stored_case(row, revision).until(_evening_before(chosen))
+    assert case.block is not None
     return Prepared(
         row=row,
         revision=revision.revision,
-        block=block,
+        block=case.block,
         chosen=chosen,
-        case=stored_case(row, revision).until(_evening_before(chosen)),
+        case=case,
         proposed=_proposed(row, name, chosen),
     )
 

@@ -143,10 +143,6 @@ def last_stored(row: Lifter, start: date, today: date) -> StoredBlock:
 
 
 def stored_block(row: Lifter, revision: BlockRevision, today: date) -> StoredBlock:
-    return StoredBlock(
-        row=row,
-        revision=revision,
-        block=block_value(revision),
-        case=stored_case(row, revision),
-        today=today,
-    )
+    case = stored_case(row, revision)
+    assert case.block is not None
+    return StoredBlock(row=row, revision=revision, block=case.block, case=case, today=today)

@@ -3,7 +3,8 @@
 The answer is the one of a few loads around the planned one at which the next set, tired from this
 one, lands best in its range by the load rule (`strength.landing`). A load above the planned one is
 for a first set that filled its range; a set inside its range at the printed reserve never lowers
-the load of the next, and one far above it always raises it. Paper and phone ask the same function.
+the load of the next, and one far above it always raises it; one short by little takes one step
+off. Paper and phone ask the same function.
 """
 
 from collections.abc import Iterator
@@ -117,13 +118,19 @@ class NextSet:
         """What this one result says, whatever its neighbours do."""
         filled = reps >= self.done.reps_high
         kept = self._choices.index(self._kept)
-        choices = range(0 if filled else kept, len(self._choices))
+        end = len(self._choices) if self._short_by(reps) > FAR_REPS else kept + 2
+        choices = range(0 if filled else kept, min(end, len(self._choices)))
         answer = self._choices[self._lands_best(choices, reps)]
         if reps >= self.done.reps_low and self._reserve_was_left:
             above = max(kept - 1, 0)
             least = self._choices[above] if self._is_far_above(reps, above) else self._as_done
             answer = max(answer, least, key=self._moved_kg)
         return answer
+
+    def _short_by(self, reps: int) -> float:
+        """Repetitions missing, in the range or of the printed reserve."""
+        kept_back = 0.0 if self.printed_rir is None else self.printed_rir - self.done.rir
+        return self.done.reps_low - reps + max(kept_back, 0.0)
 
     def _is_far_above(self, reps: int, above: int) -> bool:
         """Whether so many repetitions, at the planned load, say that it is too light: well above

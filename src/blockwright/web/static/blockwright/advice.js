@@ -313,10 +313,13 @@ function loadFor(asked, choices, reps) {
   const tired = rested(after, lift.rest_s, law.fatigue);
   const from = reps >= done.reps_high ? 0 : choices.list.indexOf(choices.kept);
   const moved = (setting) => effectiveKg(lift, setting.load_kg, bodyweightKg);
-  const found = landsBest(choices.list.slice(from), (setting) =>
+  const printed = asked.printedRir ?? done.rir;
+  // One short by little, in repetitions or reserve, takes one step off at most.
+  const short = done.reps_low - reps + Math.max(printed - done.rir, 0);
+  const end = short > FAR_REPS ? choices.list.length : choices.list.indexOf(choices.kept) + 2;
+  const found = landsBest(choices.list.slice(from, end), (setting) =>
     landingAt(planned, moved(setting), tired, law, policy));
   // A set inside its range at the printed reserve never lowers the load of the next.
-  const printed = asked.printedRir ?? done.rir;
   if (reps < done.reps_low || (done.rir !== null && done.rir < printed)) return found;
   const asDone = kg >= moved(choices.kept) ? choices.kept
     : rackOf(lift).notHarderThan(done.load_kg) ?? choices.kept;
