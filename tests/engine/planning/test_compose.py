@@ -15,11 +15,14 @@ from small_gym import FULL_KIT, lifter, small_catalogue
 from blockwright.engine.errors import Clash
 from blockwright.engine.gym import Gym
 from blockwright.engine.planning import QUICK, USUAL, compose
+from blockwright.engine.planning.block import is_gentle
 from blockwright.engine.training import (
     DAYS,
     MUSCLES,
     Allow,
     Block,
+    Habits,
+    Known,
     Lifter,
     Limits,
     Moment,
@@ -218,6 +221,26 @@ def test_who_gets_a_gentle_first_week(
     block = compose(who, small_catalogue(), default_policy(), facts=facts, budget=LITTLE)
     codes = {reason.code for reason in block.reasons}
     assert bool(codes & {"gentle_novice", "gentle_return"}) == gentle
+
+
+@pytest.mark.parametrize(
+    ("known", "sets", "active", "experience", "gentle"),
+    [
+        (True, 12, True, "advanced", False), (True, 0, True, "advanced", True),
+        (False, 12, True, "advanced", True), (True, 12, None, "advanced", True),
+        (True, 12, False, "advanced", True), (True, 12, True, "novice", True),
+    ],
+)  # fmt: skip
+def test_lifts_and_weekly_sets_that_are_known_stand_for_a_logged_session(
+    known: bool, sets: int, active: bool | None, experience: str, gentle: bool
+) -> None:
+    who = lifter("mon 18:00 40", experience=experience)
+    lifts = (Known(lift="leg press", load=100.0, reps=10),) if known else ()
+    who = replace(
+        who, known=lifts, habits=Habits(weekly_sets={"quads": 12.0} if sets else {}),
+        screening=replace(who.screening, currently_active=active),
+    )  # fmt: skip
+    assert is_gentle(who, (), default_policy()) == gentle
 
 
 def test_a_novice_keeps_away_from_heavy_sets_and_failure() -> None:

@@ -117,11 +117,16 @@ def known_lifts(start: date, facts: Sequence[SetDone], policy: Policy) -> frozen
 
 
 def is_gentle(lifter: Lifter, facts: Sequence[SetDone], policy: Policy) -> bool:
-    """Whether week one is a novice's or a returner's: not active, or no logged session of late."""
+    """Whether week one is a novice's or a returner's: not active, or no session of late logged or
+    known. Known are what somebody active lifts now and how many sets a week, both."""
     if lifter.experience == "novice" or begins_gently(lifter) or lifter.start is None:
         return True
-    since = lifter.start - timedelta(days=policy.whole("first_week.days_without_log"))
-    return not any(since <= done.moment.day < lifter.start for done in facts)
+    start = lifter.start
+    since = start - timedelta(days=policy.whole("first_week.days_without_log"))
+    is_known = any((known.on or start) >= since for known in lifter.known)
+    if is_known and lifter.habits.weekly_sets and lifter.screening.currently_active:
+        return False
+    return not any(since <= done.moment.day < start for done in facts)
 
 
 def heaviest_kg(
