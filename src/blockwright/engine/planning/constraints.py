@@ -71,7 +71,9 @@ class Constraint:
 
     def outside(self, values: Sequence[int]) -> int:
         """Units by which the values miss the bounds."""
-        total = sum(coefficient * values[var] for var, coefficient in self.terms)
+        total = 0
+        for var, coefficient in self.terms:
+            total += coefficient * values[var]
         under = 0 if self.low is None else max(0, self.low - total)
         over = 0 if self.high is None else max(0, total - self.high)
         return under + over
