@@ -229,15 +229,6 @@ def ledger_of(
     page: Number = 1,
 ) -> LedgerPage:
     row = lifter_of(request, lifter, "read")
-    return ledger(
-        row,
-        LedgerQuestion(
-            text=text or "",
-            kind=kind or "",
-            verdict=verdict or "",
-            lift=lift or "",
-            first=first,
-            last=last,
-            page=page,
-        ),
-    )
+    said = {"text": text, "kind": kind, "verdict": verdict, "lift": lift}
+    words = {name: word or "" for name, word in said.items()}
+    return ledger(row, LedgerQuestion(**words, first=first, last=last, page=page))

@@ -6,7 +6,7 @@ What was assumed on the way comes back as warnings; what cannot be read is BadIn
 import csv
 import io
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
@@ -57,6 +57,11 @@ class CsvFile:
     rows: list[tuple[int, list[str]]]
     """Row number as a spreadsheet shows it, and cells; blank rows are left out."""
     warnings: tuple[Problem, ...]
+
+
+def one_row(cells: Mapping[str, str]) -> CsvFile:
+    """A file of one row, so that what comes otherwise is read by a file's rules."""
+    return CsvFile(file="", columns=tuple(cells), rows=[(1, [*cells.values()])], warnings=())
 
 
 def read_csv(path: Path, known: Sequence[str], required: Sequence[str]) -> CsvFile:

@@ -12,7 +12,7 @@ from xml.sax.saxutils import escape
 
 from blockwright.engine.report import Trend
 from blockwright.engine.units import Unit, in_unit, number_text
-from blockwright.sheets.report_shapes import Document, capital
+from blockwright.sheets.report_shapes import Document, capital, interval_words
 
 WIDTH = 300
 LEFT, RIGHT, TOP, BOTTOM = 34, 8, 10, 22
@@ -322,15 +322,11 @@ def _shown(point: Document, key: str, unit: Unit) -> float:
 
 def strength_title(lift: Document, unit: Unit) -> str:
     """ "Leg press: 182 kg (171 to 194), rising 0.8 to 1.9 % a week"."""
-    low, middle, high = (
-        number_text(in_unit(lift["after_kg"][key], unit), 0)
-        for key in ("low80", "median", "high80")
-    )
     trend = lift["trend_pct_per_week"]
     rate = f"{trend['low80']:+z.1f} to {trend['high80']:+z.1f} % a week".replace("-", "−")
     heading = {"rising": "rising", "falling": "falling", "unsure": "no sure trend"}
     name, said = capital(lift["lift"]), heading[lift["heading"]]
-    return f"{name}: {middle} {unit} ({low} to {high}), {said}, {rate}"
+    return f"{name}: {interval_words(lift['after_kg'], unit)}, {said}, {rate}"
 
 
 def strength_alt(lift: Document, unit: Unit) -> str:

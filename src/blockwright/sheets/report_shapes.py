@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Any
 
+from blockwright.engine.units import Unit, in_unit, number_text
+
 Document = Mapping[str, Any]
 
 
@@ -65,6 +67,14 @@ def capital(text: str) -> str:
 def sentence(text: str) -> str:
     """A sentence with its first letter raised and its stop."""
     return capital(text) + ("" if text.endswith((".", "?", "!")) else ".")
+
+
+def interval_words(interval: Document, unit: Unit) -> str:
+    """ "182 kg (171 to 194)": the middle and where it lies eight times in ten."""
+    low, middle, high = (
+        number_text(in_unit(interval[key], unit), 0) for key in ("low80", "median", "high80")
+    )
+    return f"{middle} {unit} ({low} to {high})"
 
 
 def day_words(iso: str) -> str:

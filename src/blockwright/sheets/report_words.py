@@ -7,7 +7,7 @@ so they cannot differ.
 from collections.abc import Sequence
 from datetime import date
 
-from blockwright.engine.units import Unit, in_unit, number_text
+from blockwright.engine.units import Unit, number_text
 from blockwright.sheets import report_plots as plots
 from blockwright.sheets.letter import change_text
 from blockwright.sheets.report_first_page import first_page, load_said, missed_notes
@@ -19,6 +19,7 @@ from blockwright.sheets.report_shapes import (
     Table,
     day_words,
     finding,
+    interval_words,
     is_over,
     sentence,
     span_text,
@@ -178,10 +179,14 @@ def _strength(document: Document, ink: plots.Ink) -> Part:
         for lift in lifts
     )
     rows = tuple(
-        (lift["lift"], _belief(lift["before_kg"], unit), _belief(lift["after_kg"], unit),
-         str(lift["sets_used"]))
+        (
+            lift["lift"],
+            interval_words(lift["before_kg"], unit) if lift["before_kg"] else "not logged",
+            interval_words(lift["after_kg"], unit),
+            str(lift["sets_used"]),
+        )
         for lift in lifts
-    )  # fmt: skip
+    )
     table = Table(
         "Strength, lift by lift", ("1RM", "Before the block", "Now", "Sets behind it"),
         rows, (1, 2, 3),
@@ -196,15 +201,6 @@ def _strength(document: Document, ink: plots.Ink) -> Part:
         "what one set alone speaks for; cross: a set left out as out of line.",
         tables=(table,) if rows else (),
     )
-
-
-def _belief(interval: Document | None, unit: Unit) -> str:
-    if interval is None:
-        return "not logged"
-    low, middle, high = (
-        number_text(in_unit(interval[key], unit), 0) for key in ("low80", "median", "high80")
-    )
-    return f"{middle} {unit} ({low} to {high})"
 
 
 def _proposals(document: Document) -> Part:

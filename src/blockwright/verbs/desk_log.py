@@ -16,7 +16,7 @@ from blockwright.engine.reasons import Reason
 from blockwright.engine.review.exposures import is_doubted
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.checkins_file import scale_text
-from blockwright.files.csv_text import CsvFile
+from blockwright.files.csv_text import one_row
 from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.sets_file import sets_of_table
 from blockwright.files.words import reason_says
@@ -96,7 +96,7 @@ def correct(person: User, row: Lifter, key: UUID, typed: Mapping[str, str], now:
             "when": fact.day.isoformat(),
         }
         value = lifter_from_table(row.document, None).value
-        table = CsvFile(file="", columns=tuple(cells), rows=[(1, [*cells.values()])], warnings=())
+        table = one_row(cells)
         body = set_body(sets_of_table(table, catalogue_for(value), value).value[0])
         changed = {**{name: cells[name] for name in FIELDS}, "lift": body["lift"]}
         amend(person, row, fact, now, said=changed, body=body)

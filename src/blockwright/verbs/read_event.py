@@ -13,7 +13,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.pain import REGIONS
 from blockwright.engine.training import Catalogue, Lifter
 from blockwright.files.checkins_file import checkins_of_table
-from blockwright.files.csv_text import CsvFile
+from blockwright.files.csv_text import one_row
 from blockwright.files.limits import MEND, what_cannot_be_kept
 from blockwright.files.sets_file import sets_of_table
 from blockwright.store.convert import checkin_body, set_body
@@ -310,9 +310,7 @@ def _body(envelope: Envelope, day: date, lifter: Lifter, catalogue: Catalogue) -
     if envelope.kind == "session":
         return _session_body(said)
     cells = {key: read(said, key) for key, read in _CELLS[envelope.kind].items()}
-    # The one row of a file, so that phone and file are read by the same rules.
-    row = {"when": day.isoformat(), **cells}
-    table = CsvFile(file="", columns=tuple(row), rows=[(1, [*row.values()])], warnings=())
+    table = one_row({"when": day.isoformat(), **cells})
     try:
         if envelope.kind == "set":
             return set_body(sets_of_table(table, catalogue, lifter).value[0])

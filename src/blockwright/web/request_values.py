@@ -20,6 +20,14 @@ def person_of(request: HttpRequest) -> User:
     return request.user
 
 
+def coach_of(request: HttpRequest) -> User:
+    """The account, where it may add lifters; else PermissionDenied."""
+    person = person_of(request)
+    if not person.may_add_lifters:
+        raise PermissionDenied
+    return person
+
+
 def day_of(typed: str) -> date | None:
     """A date behind the `?` of an address, None for none; Http404 for what names no day."""
     try:

@@ -52,6 +52,7 @@ from blockwright.web.lifter_form.shown import (
 from blockwright.web.lifter_form.typed import compacted, typed_from
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.request_values import (
+    coach_of,
     given_files,
     keep_notes,
     notes_for,
@@ -280,9 +281,7 @@ Page = dict[str, Any]
 @require_http_methods(["GET", "HEAD", "POST"])
 def new(request: HttpRequest) -> HttpResponse:
     """A new lifter, by the form or from files."""
-    person = person_of(request)
-    if not person.may_add_lifters:
-        raise PermissionDenied
+    person = coach_of(request)
     page: Page = {"may_change": True, **_lists()}
     if request.method != "POST":
         return _form_drawn(request, page, form=_blank(person))

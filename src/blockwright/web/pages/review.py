@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from typing import Any
 from uuid import UUID
 
-from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -32,7 +31,7 @@ from blockwright.verbs.write_letter import (
     write_letter,
 )
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.request_values import person_of, typed_day, typed_whole
+from blockwright.web.request_values import coach_of, person_of, typed_day, typed_whole
 
 MOST_WORDS = 2000
 
@@ -222,9 +221,7 @@ def face_context(face: LetterFace, *, may_change: bool) -> dict[str, Any]:
 @require_http_methods(["GET", "HEAD", "POST"])
 def evening_page(request: HttpRequest) -> HttpResponse:
     """The letters; POST writes all that are due."""
-    person = person_of(request)
-    if not person.may_add_lifters:
-        raise PermissionDenied
+    person = coach_of(request)
     today = today_of(person, timezone.now())
     failed: list[NotWritten] = []
     if request.method == "POST":
