@@ -11,6 +11,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.draft import Draft, Wishes, draft_of
+from blockwright.files.importing.grids import read_grids
 
 CATALOGUE = builtin_catalogue()
 PIECES = st.sampled_from(
@@ -78,3 +79,10 @@ def _read(path: Path) -> Draft | None:
         return draft_of([path], CATALOGUE, Wishes())
     except BadInput:
         return None
+
+
+def test_a_sheet_wider_than_any_of_ours_is_refused_at_once(tmp_path: Path) -> None:
+    path = tmp_path / "log.csv"
+    path.write_text(f"date{',bench press' * 20_000}\n2026-01-05{',80x8' * 20_000}\n")
+    with pytest.raises(BadInput, match=r"more than 2,000 columns"):
+        read_grids(path)

@@ -20,6 +20,8 @@ from blockwright.files.importing.workbooks import (
 
 Value = str | float | int | bool | dt.date | dt.datetime | dt.time | dt.timedelta
 
+MOST_COLUMNS = 2_000
+"""Ten years of weeks of four columns; what is wider takes minutes to read."""
 _BETWEEN = re.compile(r"\s+-+\s+|_+|--+|(?<=[^\W\d])-(?=[^\W\d])")
 _CUTS = re.compile(r'[^\s\d],\S|,[^\s\d]|^,|,$|"', re.M)
 _DASHES = str.maketrans("–—−×✕✖\u00a0\u202f’“”″", '---xxx  \'"""') | {ord("½"): ".5"}
@@ -101,6 +103,9 @@ def _grid(file: str, tab: str, table: list[list[Value]]) -> Grid:
     for at, row in enumerate(table):
         cells = (Cell(at, column, value, plain(value)) for column, value in enumerate(row))
         rows.append(tuple(cell for cell in cells if cell.text))
+    if any(row[-1].column >= MOST_COLUMNS for row in rows if row):
+        says, mend = f"has more than {MOST_COLUMNS:,} columns", "split it into several files"
+        raise BadInput(Problem(file=file, says=says, mend=mend))
     return Grid(file, tab, tuple(rows))
 
 
