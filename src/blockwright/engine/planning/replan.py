@@ -54,7 +54,7 @@ def replan(
     counted = muscle_sets(new_week.sessions, block.lifter, catalogue, policy, ceilings)
     new_week = replace(new_week, muscle_sets=as_believed(counted, week))
     weeks = tuple(new_week if w.week == week.week else w for w in block.weeks)
-    block, later = within_ramp(replace(block, weeks=weeks), week.week, catalogue, policy, ceilings)
+    block, later = within_ramp(replace(block, weeks=weeks), week, catalogue, policy, ceilings)
     return replace(
         block,
         revision=block.revision + 1,
@@ -204,7 +204,7 @@ def _free(hand: WeekAtHand, trouble: Trouble) -> Free:
     for slot in () if hand.is_easy else hand.later:
         for item in hand.in_order:
             lift = hand.problem.options[item.option].lift
-            fits = trouble.spares(lift, hand.catalogue)
+            fits = trouble.lets_grow(lift, hand.catalogue)
             if fits and hand.may_carry(item, slot, trouble.sore, missed=trouble.missed):
                 most = min(item.sets, hand.grown(slot, item.option, 0))
                 if (slot, item.option) not in planned:
@@ -218,7 +218,7 @@ def _free(hand: WeekAtHand, trouble: Trouble) -> Free:
 
 def _most(hand: WeekAtHand, item: Item, trouble: Trouble) -> int:
     """Sets an entry that stays may have: what loads a place that hurts gains none."""
-    if not trouble.spares(hand.problem.options[item.option].lift, hand.catalogue):
+    if not trouble.lets_grow(hand.problem.options[item.option].lift, hand.catalogue):
         return item.sets
     most = item.sets + hand.policy.whole("replan.sets_grow")
     return min(most, hand.grown(item.slot, item.option, item.sets))

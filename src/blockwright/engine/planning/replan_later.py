@@ -1,5 +1,5 @@
-"""The weeks after a replanned one: they stay as they were, but no muscle climbs by more than the
-ramp above the most sets any week before it has."""
+"""The weeks after a replanned one: they stay as they were, but where a muscle would climb by more
+than the ramp above the most sets any week before it has, small lifts do not climb."""
 
 from collections.abc import Mapping
 from dataclasses import replace
@@ -17,20 +17,22 @@ from blockwright.engine.volume import CeilingBelief
 
 def within_ramp(
     block: Block,
-    changed: int,
+    before: Week,
     catalogue: Catalogue,
     policy: Policy,
     ceilings: Mapping[str, CeilingBelief] | None,
 ) -> tuple[Block, tuple[Reason, ...]]:
-    """The block with its build weeks after week `changed` cut to the ramp where that week lost
-    sets, and a reason for each week that is; small lifts lose theirs first."""
+    """The block with small lifts of its build weeks after week `changed` held towards the ramp
+    where that week lost sets, and a reason for each week that is. A session that was missed is no
+    reason to do less of a main lift, nor less of any than was planned for the week at hand."""
+    planned = _sets(before)
     most: dict[str, float] = {}
     reasons: list[Reason] = []
     for week in block.weeks:
         if week.kind != "build":
             break
-        if week.week > changed and _over(block.lifter, week, most, policy):
-            cut = _cut(block, week, most, catalogue, policy, ceilings)
+        if week.week > before.week and _over(block.lifter, week, most, policy):
+            cut = _cut(block, week, most, planned, catalogue, policy, ceilings)
             reasons += _told(week, cut)
             block = replace(
                 block, weeks=tuple(cut if w.week == cut.week else w for w in block.weeks)
@@ -69,6 +71,7 @@ def _cut(
     block: Block,
     week: Week,
     most: Mapping[str, float],
+    planned: Mapping[tuple[int, str], int],
     catalogue: Catalogue,
     policy: Policy,
     ceilings: Mapping[str, CeilingBelief] | None,
@@ -79,7 +82,7 @@ def _cut(
     over = _over(block.lifter, week, most, policy)
     while over:
         muscle = max(over, key=lambda m: over[m])
-        place = _spare(hand, sets, muscle)
+        place = _spare(hand, sets, muscle, planned)
         if place is None:
             del over[muscle]
             continue
@@ -94,16 +97,28 @@ def _cut(
 
 
 def _spare(
-    hand: WeekAtHand, sets: Mapping[tuple[int, int], int], muscle: str
+    hand: WeekAtHand,
+    sets: Mapping[tuple[int, int], int],
+    muscle: str,
+    planned: Mapping[tuple[int, str], int],
 ) -> tuple[int, int] | None:
-    """The entry that can best do with one set less: small, with many sets, not done in a pair."""
+    """The small entry that has climbed and can best do with one set less, not done in a pair."""
     options, least = hand.problem.options, hand.problem.limits.sets_least
+    day_of = {index: slot.day_index for index, slot in enumerate(hand.block.lifter.slots)}
     places = [
         place
         for place, count in sets.items()
-        if muscle in options[place[1]].direct and count > least and place not in hand.paired
+        if not options[place[1]].is_main
+        and muscle in options[place[1]].direct
+        and count > max(least, planned.get((day_of[place[0]], options[place[1]].lift.name), 0))
+        and place not in hand.paired
     ]
-    return min(places, key=lambda p: (options[p[1]].is_main, -sets[p], p), default=None)
+    return min(places, key=lambda p: (-sets[p], p), default=None)
+
+
+def _sets(week: Week) -> dict[tuple[int, str], int]:
+    """Sets by weekday and lift."""
+    return {(s.day.weekday(), e.lift): len(e.sets) for s in week.sessions for e in s.entries}
 
 
 def as_believed(counted: Mapping[str, MuscleSets], before: Week) -> dict[str, MuscleSets]:

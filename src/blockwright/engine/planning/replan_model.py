@@ -158,6 +158,10 @@ def _prices(week: WeekVariables, hand: WeekAtHand, swaps: Mapping[int, StandIn])
         here = [i for i, p in enumerate(week.places)
                 if p.option == option and p.slot in (hand.slot, *hand.later)]  # fmt: skip
         week.add("pinned", week.uses(here), low=1, tier=BASIC, price=price("pinned"))
+    if hand.largest is not None and not swaps:
+        here = [i for i, p in enumerate(week.places)
+                if p.option == hand.largest and p.slot in (hand.slot, *hand.later)]  # fmt: skip
+        week.add("largest", week.uses(here), low=1, tier=BASIC, price=price("largest"))
     for i, place in enumerate(week.places):
         was = planned.get((place.slot, place.option), 0)
         sets, used = [(week.last[i], 1)], [(week.used[i], 1)]

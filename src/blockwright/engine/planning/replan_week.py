@@ -66,6 +66,12 @@ class WeekAtHand:
         first = self.in_order[0].option if self.in_order else None
         return None if first is None or not self.problem.options[first].is_main else first
 
+    @property
+    def largest(self) -> int | None:
+        """The option of the session's main lift with most sets, the first of several."""
+        mains = [item for item in self.in_order if self.problem.options[item.option].is_main]
+        return max(mains, key=lambda item: item.sets).option if mains else None
+
     def grown(self, slot: int, option: int, sets: int) -> int:
         """The most sets an entry of so many may grow to: no more than the composer would give, and
         a small lift no further than the main lift that opens its session."""

@@ -40,15 +40,22 @@ class Trouble:
         return lift in self.hurts or lift in self.stopped
 
     def spares(self, lift: Lift, catalogue: Catalogue) -> bool:
-        """Whether a lift may gain sets: it does not hurt, nor load much the place that does; where
-        nobody said which, any place that a lift which hurts loads much."""
-        if self.pains(lift.name) or lift.name in self.held:
-            return False
+        """Whether a lift may stand in: it does not hurt, nor load much the place that does."""
+        is_well = not self.pains(lift.name) and lift.name not in self.held
+        return is_well and self._load_on_pain(lift, catalogue) < MUCH
+
+    def lets_grow(self, lift: Lift, catalogue: Catalogue) -> bool:
+        """Whether a lift may gain sets: it may stand in, and leaves the place that hurts alone."""
+        return self.spares(lift, catalogue) and not self._load_on_pain(lift, catalogue)
+
+    def _load_on_pain(self, lift: Lift, catalogue: Catalogue) -> int:
+        """How much a lift loads the place that hurts; where nobody said which, of any place that a
+        lift which hurts loads much the most."""
         painful = catalogue.known(self.hurts)
         regions = {self.region} if self.region else {
             region for one in painful for region, grade in one.regions.items() if grade >= MUCH
         }  # fmt: skip
-        return not any(lift.regions.get(region, 0) >= MUCH for region in regions)
+        return max((lift.regions.get(region, 0) for region in regions), default=0)
 
     @property
     def words(self) -> tuple[str, dict[str, str | int]]:
