@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from blockwright.engine.day_sheet import MOST_REPS, NextSet
 from blockwright.engine.day_sheet.next_set import believing_the_day
 from blockwright.engine.fatigue import FatigueState
-from blockwright.engine.gym import Gym, Mass, PlatePairs
+from blockwright.engine.gym import Gym, Ladder, Mass, PlatePairs
 from blockwright.engine.rack import rack_for
 from blockwright.engine.strength import Bodyweights, LiftBelief, replay, unlogged
 from blockwright.engine.training import effective_load_kg
@@ -100,10 +100,17 @@ def test_a_set_in_its_range_at_the_printed_reserve_never_lowers_the_next(
     assert moved_kg(harder, harder.load_after(asked.done.reps_low).load_kg) <= kept
 
 
+def _fives() -> Gym:
+    return gym(stacks={"cable": Ladder(low=5, high=60, step=5, unit="kg")})
+
+
 @pytest.mark.parametrize("with_log", [True, False], ids=["logged", "never logged"])
 def test_a_set_far_above_its_range_raises_the_next(with_log: bool) -> None:
     """However much so long a set tires: 28 lateral raises of 12 to 15 are no reason to repeat 10 kg
-    (a coach). Not where another, lighter load was lifted."""
+    (a coach). Not where another, lighter load was lifted, nor half as much again: 23 flies of 10
+    to 15 at 10 kg were followed by three at 15, simulated."""
+    fly = question("cable fly", 10.0, 10, 15, 3.0, 90, with_log=with_log, kit=_fives())
+    assert fly.load_after(24).load_kg == 10.0
     asked = question("lateral raise", 10.0, 12, 15, 2.0, 75, with_log=with_log)
     assert [asked.load_after(reps).load_kg for reps in (20, 21, 28)] == [10.0, 12.0, 12.0]
     lighter = replace(asked, done=replace(asked.done, load_kg=6.0))

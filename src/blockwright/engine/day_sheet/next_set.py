@@ -3,8 +3,8 @@
 The answer is the one of a few loads around the planned one at which the next set, tired from this
 one, lands best in its range by the load rule (`strength.landing`). A load above the planned one is
 for a first set that filled its range; a set inside its range at the printed reserve never lowers
-the load of the next, and one far above it always raises it; one short by little takes one step
-off. Paper and phone ask the same function.
+the load of the next, one short by little takes one step off, and one far above it raises it where
+the kit's step is no further than a try may go. Paper and phone ask the same function.
 """
 
 from collections.abc import Iterator
@@ -44,7 +44,7 @@ _CODES = {
 }
 _POLICY = (
     *LANDING_POLICY, "next_set.day_sd", "next_set.step_up", "next_set.steps_up",
-    "next_set.step_down", "next_set.steps_down", "load.most_up",
+    "next_set.step_down", "next_set.steps_down", "load.most_up", "finding.step",
 )  # fmt: skip
 
 
@@ -134,12 +134,15 @@ class NextSet:
 
     def _is_far_above(self, reps: int, above: int) -> bool:
         """Whether so many repetitions, at the planned load, say that it is too light: well above
-        the range where the next choice probably keeps the set in it, or above it by more than its
-        own width, whatever so long a set tires."""
+        the range where the next choice probably keeps the set in it, or, where that is no further
+        than a try may go, above it by more than its width, whatever so long a set tires."""
         low, high = self.done.reps_low, self.done.reps_high
         reaches = self._landings[above][1][min(reps, MOST_REPS)] >= 1 / 2
+        most_kg = self._moved_kg(self._kept) * (1 + self.policy.number("finding.step")) + _SAME_KG
         over = reps - high - FAR_REPS
-        return self._as_done == self._kept and over > (0 if reaches else high - low)
+        is_near = self._moved_kg(self._choices[above]) <= most_kg
+        far = over > 0 if reaches else is_near and over > high - low
+        return self._as_done == self._kept and far
 
     def _lands_best(self, choices: range, reps: int) -> int:
         """Which choice lands best. Where all miss alike the easiest does, if they are too hard,

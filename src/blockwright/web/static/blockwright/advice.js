@@ -324,11 +324,13 @@ function loadFor(asked, choices, reps) {
   const asDone = kg >= moved(choices.kept) ? choices.kept
     : rackOf(lift).notHarderThan(done.load_kg) ?? choices.kept;
   // One well above it raises it where the next choice probably keeps the set in its range, and one
-  // above it by more than the range's own width always.
+  // above it by more than the range's own width where that is no further than a try may go.
   const above = choices.list[Math.max(choices.list.indexOf(choices.kept) - 1, 0)];
   const isReached = landingAt(planned, moved(above), tired, law, policy).reaches >= 0.5;
   const over = reps - done.reps_high - FAR_REPS;
-  const far = asDone === choices.kept && over > (isReached ? 0 : done.reps_high - done.reps_low);
+  const isNear = moved(above) <= moved(choices.kept) * (1 + policy["finding.step"]) + SAME_KG;
+  const far = asDone === choices.kept
+    && (isReached ? over > 0 : isNear && over > done.reps_high - done.reps_low);
   const least = far ? above : asDone;
   return moved(least) > moved(found) ? least : found;
 }
