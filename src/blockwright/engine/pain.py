@@ -19,6 +19,7 @@ JOINT_MUSCLES: Mapping[str, tuple[str, ...]] = {
     "shoulder": ("chest", "front_delts", "side_delts", "rear_delts", "lats"),
     "elbow": ("biceps", "triceps", "forearms"),
     "wrist": ("forearms", "chest", "front_delts"),
+    "lower back": ("spinal_erectors", "abs"),
     "back": ("spinal_erectors", "abs"),
     "neck": ("upper_back", "side_delts"),
 }
@@ -32,8 +33,11 @@ PLACES = (*JOINT_MUSCLES, *MUSCLES)
 REGIONS = tuple(region.replace("_", " ") for region in lifts.REGIONS)
 """Regions the phone asks about, in a person's words; `place_in` gives the place of each."""
 
-_REGIONS: Mapping[str, tuple[str, ...]] = {"back": ("lower_back", "upper_back")}
-"""A joint's word that stands for several regions of `Lift.regions`; the others are their own."""
+_REGIONS: Mapping[str, tuple[str, ...]] = {
+    "lower back": ("lower_back",), "back": ("lower_back", "upper_back"),
+}  # fmt: skip
+"""The back by the regions of `Lift.regions`, both where nobody said which; other joints are their
+own."""
 
 _WORDS: Mapping[str, str] = {
     "knee": r"knees?|patell\w*|kneecaps?",
@@ -42,7 +46,8 @@ _WORDS: Mapping[str, str] = {
     "shoulder": r"shoulders?|rotator cuffs?|collar ?bones?",
     "elbow": r"elbows?",
     "wrist": r"wrists?|hands?|thumbs?",
-    "back": r"(?<!upper )back|spine|lumbar",
+    "lower back": r"low(?:er)? back|lumbar",
+    "back": r"(?<!upper )back|spine",
     "neck": r"necks?",
     "calves": r"cal(?:f|ves)",
     "chest": r"chest|pecs?|pectorals?",
@@ -90,10 +95,23 @@ def grade_of_region(lift: Lift, region: str) -> int:
 def joints_loaded(lift: Lift) -> frozenset[str]:
     """The joints a lift loads. The back braces a little in most lifts, so it counts where it is
     loaded much, or under a load on the spine, or trained at all."""
-    back = lift.axial > 0 or grade_in(lift, "back") > 1 or _trains(lift, "back")
-    back = back or "spinal_erectors" in lift.muscles
-    joints = {joint for joint in JOINT_MUSCLES if joint != "back" and grade_in(lift, joint)}
-    return frozenset(joints | {"back"} if back else joints)
+    spine = lift.axial > 0 or _trains(lift, "back") or "spinal_erectors" in lift.muscles
+    return frozenset(
+        joint
+        for joint in JOINT_MUSCLES
+        if (spine or grade_in(lift, joint) >= MUCH if joint in _REGIONS else grade_in(lift, joint))
+    )
+
+
+def joints_much(lift: Lift) -> list[str]:
+    """The joints a lift loads much, the back by its part."""
+    much = [joint for joint in JOINT_MUSCLES if grade_in(lift, joint) >= MUCH]
+    return [joint for joint in much if joint != "back" or "lower back" not in much]
+
+
+def works_joint(lift: Lift, joint: str) -> bool:
+    """Whether a lift loads a joint at all and trains a muscle around it."""
+    return grade_in(lift, joint) > 0 and _trains(lift, joint)
 
 
 def loads_place(lift: Lift, place: str) -> bool:

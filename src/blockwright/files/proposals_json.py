@@ -62,7 +62,7 @@ def _reach(proposal: Proposal) -> str:
     """Of a first load, for which range; that a load is more likely than not to be short of its
     range at first; "" of all others."""
     facts, said = proposal.says.facts, ""
-    if proposal.says.code == FIRST_LOAD:
+    if proposal.says.code == FIRST_LOAD and "asked" not in proposal.reasons[0].facts:
         said = f", for {facts['reps_low']}-{facts['reps_high']}"
     if proposal.kind == "raise_load" and proposal.confidence < EVEN:
         said += f"; may open short of {facts['reps_low']}"

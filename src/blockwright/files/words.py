@@ -140,8 +140,7 @@ def caution_lines(cautions: Iterable[Caution], told: Collection[object] = ()) ->
         alike = kinds.setdefault(head or caution_says(caution), {})
         about = _say(caution.code, caution.facts, "about") if head else ""
         where = caution.facts.get("about")
-        is_told = where in told and where != caution.facts.get("lift")
-        short = "" if is_told else _say(caution.code, caution.facts, "short")
+        short = "" if where in told else _say(caution.code, caution.facts, "short")
         same = alike.setdefault(short, [])
         if about and about not in same:
             same.append(about)

@@ -23,6 +23,7 @@ _CUT = "lower_load"
 _CLIMBS = ("raise_load", "add_set")
 _OUT = ("stop_lift", "swap_lift")
 _LEAST_MERGED = 3
+_SHORT = "short of the range"
 _LOADS = (" kg", " lb")
 FIRST_LOAD = "first load "
 BY_TRIES = " (by tries)"
@@ -104,6 +105,8 @@ def briefer(changes: Sequence[Change], room: int) -> tuple[Change, ...]:
             about = change.about.partition(" (")[0]
             made[at] = replace(change, about=about, why=", ".join(names))
     referred = "; ".join(change.why for change in changes if change.lines[0].kind == "refer")
+    if sum(map(words_of, made)) > room:
+        made = [_by_cause(change, referred) for change in made]
     for at, change in enumerate(made):
         alone = len(change.lines) == 1 and change.lines[0].kind in _CLIMBS
         place, of_pain, _ = change.why.partition(" pain ")
@@ -111,6 +114,22 @@ def briefer(changes: Sequence[Change], room: int) -> tuple[Change, ...]:
         if (alone or known) and sum(map(words_of, made)) > room:
             made[at] = replace(change, why="")
     return tuple(made)
+
+
+def _by_cause(change: Change, referred: str) -> Change:
+    """Loads below the print by cause: sets that fell short as one, and pain that the referral tells
+    by its place; what was lifted unfolds."""
+    if len(change.lines) < _LEAST_MERGED or change.lines[0].kind != _CUT:
+        return change
+
+    def cause(line: Line) -> str:
+        place, of_pain, _ = line.why.rpartition("pain ")
+        if of_pain and f"{place.strip() or line.about} (pain " in referred:
+            return f"{place}pain"
+        return _SHORT if line.why[:1].isdigit() else line.why
+
+    joined = _joined(_CUT, [replace(line, why=cause(line)) for line in change.lines])
+    return replace(joined, lines=change.lines)
 
 
 def _group(line: Line) -> str:

@@ -269,16 +269,18 @@ def _moves(kinds: dict[str, list[Line]]) -> list[str]:
 
 
 def _list(lines: Sequence[Line]) -> str:
-    """Lifts with where they go, the first with its reason."""
-    twice = [line.about for line in lines]
+    """Lifts with where they go, the first with its reason; one that goes there on two days once."""
+    where: dict[tuple[str, str], list[Line]] = {}
+    for line in lines:
+        where.setdefault((line.about, _where(line)), []).append(line)
+    twice = [about for about, _ in where]
     named = [
-        (f"{line.day}'s " if line.day and twice.count(line.about) > 1 else "")
-        + f"{line.about} {_where(line)}"
-        for line in lines[:_NAMED]
+        (f"{same[0].day}'s " if same[0].day and twice.count(about) > 1 else "") + f"{about} {to}"
+        for (about, to), same in list(where.items())[:_NAMED]
     ]
     named[0] += f" ({lines[0].why})"
-    if len(lines) > _NAMED:
-        named.append(f"{len(lines) - _NAMED} more on your sheet")
+    if len(where) > _NAMED:
+        named.append(f"{len(where) - _NAMED} more on your sheet")
     return and_listed(named)
 
 

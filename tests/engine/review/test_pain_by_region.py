@@ -20,7 +20,9 @@ from small_block import (
     with_lift,
 )
 
+from blockwright.engine.pain import joints_loaded
 from blockwright.engine.review import Review, Verdict, review, revised
+from blockwright.engine.review.safety import PainReport, pain_by_lift, pain_reports
 from blockwright.engine.review.swaps import sparing_joint, sparing_region
 from blockwright.engine.training import CheckIn, catalogue_of
 from blockwright.files.catalogue import builtin_catalogue
@@ -52,6 +54,10 @@ def found_with(pain: dict[str, float], checkins: Collection[CheckIn] = ()) -> Re
 
 def kinds(found: Review, lift: str) -> set[str]:
     return {p.kind for p in found.proposals if p.lift == lift}
+
+
+def week_of(day: date) -> int:
+    return (day - monday(1)).days // 7 + 1
 
 
 def held(found: Review, lift: str) -> set[str]:
@@ -158,8 +164,12 @@ def test_what_was_swapped_is_tried_again_when_it_has_been_quiet() -> None:
     block = revised(small_block(), verdicts, file.cautions, GRADED, POLICY)
     assert "cable fly" in {e.lift for s in block.weeks[3].sessions for e in s.entries}
 
-    def after(week: int, note: str = "") -> Review:
-        log = log_of(block, Truth(extra={f"{FRIDAY} bench press": note}), sunday(week))
+    def after(week: int, note: str = "", hurts: str = "") -> Review:
+        def said(day: date, lift: str) -> float | None:
+            return (4.0 if week_of(day) == 4 else 1.0) if lift == hurts else None
+
+        truth = Truth(extra={f"{FRIDAY} bench press": note}, pain=said)
+        log = log_of(block, truth, sunday(week))
         return review(case_of(block, log, (), GRADED, POLICY), sunday(week))
 
     def again(found: Review) -> list[object]:
@@ -169,6 +179,7 @@ def test_what_was_swapped_is_tried_again_when_it_has_been_quiet() -> None:
     assert again(after(5)) == ["bench press"]
     assert "try bench press in place of cable fly again." in letter_document(after(5))["message"]
     assert again(after(5, "sharp pain")) == [], "a sign nobody has cleared"
+    assert again(after(5, hurts="chest press")) == [], "what loads the same joint hurt since"
 
 
 @pytest.mark.parametrize(("name", "joint"), [
@@ -191,3 +202,47 @@ def test_what_stands_in_spares_the_joint_and_is_no_harder(name: str, joint: str)
         assert other.skill <= lift.skill, other.name
         assert other.regions.get(region, 0) <= 1, other.name
         assert joint != "knee" or other.pattern != "lunge", other.name
+
+
+def test_a_lift_that_loads_a_sore_joint_a_little_waits_too() -> None:
+    """The fly hurts nobody and is graded 1 in the shoulder: no load and no set more."""
+    block = with_lift(small_block(), "dumbbell curl", "cable fly")
+    log = log_of(block, Truth(level=grows(2)), sunday(2))
+
+    def read(place: str) -> Review:
+        said = [checkin(FRIDAY, "pain", 3, place)]
+        return review(case_of(block, log, said, GRADED, POLICY), sunday(2))
+
+    assert "raise_load" in kinds(read("left ankle"), "cable fly")
+    sore = read("left shoulder")
+    assert not kinds(sore, "cable fly") & {"raise_load", "add_set"}
+
+
+def test_a_named_joint_explains_the_lifts_that_load_it() -> None:
+    """Two squats that hurt a named knee say nothing of the back, which they load as well; unnamed,
+    they are asked about under their own names."""
+    real = builtin_catalogue().lifts
+    squats = [real["barbell back squat"], real["front squat"]]
+    reports = {one.name: [PainReport(day=FRIDAY, pain=4.0)] for one in squats}
+    lifts = [*squats, real["barbell row"]]
+    until = (lifts, catalogue_of(tuple(lifts)), POLICY, FRIDAY, {})
+    named = pain_by_lift(reports | {"knee": [PainReport(day=FRIDAY, pain=4.0)]}, *until)
+    assert {name: state.about for name, state in named.items()} == {
+        one.name: "knee" for one in squats
+    }
+    both = [("knee", FRIDAY, 4.0), ("back", FRIDAY, 3.0), ("lower back", sunday(2), 4.0)]
+    assert set(pain_reports(both, (), catalogue_of(tuple(lifts)), sunday(2))) == {
+        "knee", "lower back",
+    }, "the back is the lower one where that was said"  # fmt: skip
+    unnamed = pain_by_lift(reports, *until)
+    assert {unnamed[one.name].about for one in squats} == {one.name for one in squats}
+    assert unnamed["barbell row"].about in reports, "the row waits with them"
+
+
+def test_a_sore_lower_back_leaves_a_supported_row() -> None:
+    row, supported = (builtin_catalogue().lifts[n] for n in ("barbell row", "chest-supported row"))
+    kit = tuple({word for lift in builtin_catalogue().lifts.values() for word in lift.kit})
+    lifter = replace(small_block().lifter, gym=replace(small_block().lifter.gym, kit=kit))
+    offered = sparing_joint(row, "lower back", builtin_catalogue(), lifter, POLICY)
+    assert supported in offered
+    assert not joints_loaded(supported) & {"lower back"}

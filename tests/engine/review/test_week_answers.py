@@ -21,6 +21,7 @@ from small_block import (
 
 from blockwright.engine.day_sheet import SheetEntry, day_sheet, session_in_week
 from blockwright.engine.review import Review, To, Verdict, review, revised
+from blockwright.engine.review.week_state import WeekState, had_too_much, is_bad
 from blockwright.engine.strength import replay
 from blockwright.engine.training import Block, CheckIn, Known, Moment, SetDone
 from blockwright.files.policy_files import default_policy
@@ -179,6 +180,20 @@ def test_half_a_week_is_done_again() -> None:
     ]
     found = review(case_of(block, log, [], CATALOGUE, POLICY), sunday(2))
     assert weekly(found) == [To("week_kind", "repeat")]
+    assert "ask_unlogged" in {one.asks.code for one in found.settle}
+    again = replace(block, weeks=tuple(replace(w, ease="repeat") for w in block.weeks))
+    found = review(case_of(again, log, [], CATALOGUE, POLICY), sunday(2))
+    assert weekly(found) == [], "once done again, the block goes on"
+
+
+def test_one_outlier_makes_no_weak_week() -> None:
+    def state(fell: int) -> WeekState:
+        kept = {f"lift {n}": 0.1 if n < fell else 0.9 for n in range(6)}
+        return WeekState(start=monday(2), muscles={"quads": 3.0}, everything=0.9, bad_week=0.9,
+                         bad_days={}, shown={}, mean=-0.08, kept=kept, recovered={})  # fmt: skip
+
+    assert [is_bad(state(n), POLICY) for n in (1, 2, 3)] == [False, False, True]
+    assert [had_too_much(state(n), POLICY) for n in (1, 2, 3)] == [False, False, True]
 
 
 def test_back_from_a_cold_comes_back_with_less_and_is_not_called_a_fall() -> None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
-from blockwright.engine.pain import place_in
+from blockwright.engine.pain import JOINT_MUSCLES, joints_much, place_in, works_joint
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason, because
 from blockwright.engine.review.evidence import Evidence
@@ -26,7 +26,7 @@ from blockwright.engine.signs import (
     signs_in_sets,
     uncleared_signs,
 )
-from blockwright.engine.training import Block, Catalogue, Lifter, Session
+from blockwright.engine.training import Block, Catalogue, Lift, Lifter, Session
 from blockwright.engine.volume import CeilingBelief
 
 
@@ -110,9 +110,46 @@ class WeekCase:
         return frozenset(m for lift in lifts for m in lift.direct)
 
     @property
+    def pain_referred(self) -> bool:
+        """Whether some pain goes to a licensed professional."""
+        return any(one.refer for one in (*self.pain.values(), *self.pain_elsewhere.values()))
+
+    @property
+    def sore_joints(self) -> Mapping[str, PainState]:
+        """Joints that hurt: those named, and the one that a painful lift loads much, where its
+        regions are known and it is the only one; which part of the back, a row does not say."""
+        found = {}
+        for state in (*self.pain.values(), *self.pain_elsewhere.values()):
+            lift = self.catalogue.find(state.about)
+            much = [state.about] if lift is None else joints_much(lift) if lift.regions else []
+            if len(much) == 1 and much[0] in JOINT_MUSCLES and (lift is None or much != ["back"]):
+                found.setdefault(much[0], state)
+        return found
+
+    def near_pain(self, lift: Lift) -> tuple[str, PainState] | None:
+        """A joint that hurts, which the lift loads too, by its regions, and whose muscles it
+        trains, though it hurts nobody itself."""
+        if lift.name in self.pain or not lift.regions:
+            return None
+        return next(
+            (found for found in self.sore_joints.items() if works_joint(lift, found[0])), None
+        )
+
+    @property
     def bad_days(self) -> frozenset[date]:
         """Days of the week that probably were bad ones, and say nothing of the weeks to come."""
         return bad_days(self.state, self.policy)
+
+    @property
+    def half_done(self) -> float | None:
+        """The share of the week's sets that were logged, where it is so small that the week counts
+        as not done; None else, and before the week is over."""
+        muscles = self.evidence.muscles.values()
+        logged = sum(found.sets_logged for found in muscles)
+        planned = sum(found.sets_planned for found in muscles)
+        least = self.policy.number("review.week.done_share") * planned
+        over = planned > 0 and not self.evidence.to_come
+        return logged / planned if over and logged < least else None
 
     @property
     def first_back(self) -> bool:

@@ -69,11 +69,13 @@ class Exposure:
 
     @property
     def spare(self) -> float | None:
-        """Repetitions of the first set beyond range and reserve; None without a plan."""
+        """Repetitions of the first set beyond range and reserve: what went on nearer to failure
+        than asked had none to spare; None without a plan."""
         asked, first = self.target, self.first
         if asked is None:
             return None
-        return max(first.first_reps - asked.reps_high, 0) + max((first.rir or 0.0) - asked.rir, 0.0)
+        left = 0.0 if first.rir is None else first.rir - asked.rir
+        return max(max(first.first_reps - asked.reps_high, 0) + left, 0.0)
 
     @property
     def short(self) -> float:

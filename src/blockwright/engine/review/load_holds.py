@@ -30,7 +30,7 @@ def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
     if (state := case.pain.get(lift.name)) is not None:
         facts, policy = pain_facts(state, lift.name), ("safety.pain_carry_on",)
         reasons.append(Reason(code="pain_no_progress_reason", facts=facts, policy=policy))
-    reasons.append(_sign_reason(case, lift))
+    reasons += [near_pain(case, lift), _sign_reason(case, lift)]
     too_hard = found is not None and found.beyond_effort >= 2
     if found is not None and found.range_cut:
         reasons.append(Reason(code="range_cut", facts=name))
@@ -45,6 +45,17 @@ def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
     reasons.append(_recovery_reason(case, lift))
     too_hard = too_hard and found is not None and not found.range_cut
     return tuple(reason for reason in reasons if reason is not None), too_hard
+
+
+def near_pain(case: WeekCase, lift: Lift) -> Reason | None:
+    """That a joint hurts which the lift loads too: what it does and gets stays until that is
+    quiet."""
+    found = case.near_pain(lift)
+    if found is None:
+        return None
+    joint, state = found
+    facts = {**pain_facts(state, lift.name), "joint": joint}
+    return Reason(code="near_pain", facts=facts, policy=("safety.pain_carry_on",))
 
 
 def _sign_reason(case: WeekCase, lift: Lift) -> Reason | None:

@@ -10,7 +10,6 @@ from datetime import date
 
 from blockwright.engine.case import CoachCase, derived
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.pain import PLACES, grade_in
 from blockwright.engine.reasons import Caution, Reason, each_once
 from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, pain_said, signs_of
 from blockwright.engine.review.evidence import gathered
@@ -161,6 +160,8 @@ def _nothing_beyond(case: WeekCase) -> Reason | None:
     """Why no set is added beyond the print at all."""
     if not case.known_before:
         return Reason(code="first_numbers")
+    if case.pain_referred:
+        return Reason(code="pain_first", policy=("safety.refer_after_reports",))
     if case.lower:
         return Reason(code="weak_week", policy=("review.read.weak_two_weeks",))
     return None
@@ -169,18 +170,14 @@ def _nothing_beyond(case: WeekCase) -> Reason | None:
 def _frozen(case: WeekCase, down: set[str | None]) -> list[str]:
     """Lifts that may not gain a set: held back for their own sake, seen on a bad day only, coming
     down in load, or loading what hurts at all."""
-    own = ("range_cut", "effort_beyond_target", "sign_stops_progress", *WATCH)
-    hurts = {state.about for state in (*case.pain.values(), *case.pain_elsewhere.values())}
+    own = ("range_cut", "effort_beyond_target", "sign_stops_progress", "near_pain", *WATCH)
     frozen = {*down, *case.pain}
     for name, found in case.evidence.lifts.items():
         fell = found.matched is not None and found.matched < EVEN
         if not found.done or fell or on_bad_days(case, found):
             frozen.add(name)
         lift = case.catalogue.find(name)
-        if lift is None:
-            continue
-        own_reason = any(reason.code in own for reason in held_back(case, lift)[0])
-        if own_reason or any(grade_in(lift, place) for place in hurts if place in PLACES):
+        if lift is not None and any(one.code in own for one in held_back(case, lift)[0]):
             frozen.add(lift.name)
     return sorted(name for name in frozen if name is not None)
 

@@ -18,6 +18,7 @@ from blockwright.engine.pain import (
     clearance_of,
     grade_in,
     joints_loaded,
+    joints_much,
     place_in,
 )
 from blockwright.engine.policy import Policy
@@ -72,10 +73,19 @@ def pain_by_lift(
     """
     states = _live(reports, catalogue, policy, until, cleared)
     found = {name: state for name, state in states.items() if name not in PLACES}
-    lifts = list(in_use)
+    lifts, named = list(in_use), states.keys() & PLACES
     painful = (lift for name in found if (lift := catalogue.find(name)) is not None)
     concerned = {lift.name: lift for lift in (*painful, *lifts)}
-    for place, state in (states | _shared_places(found, catalogue, policy)).items():
+    unsaid = {
+        name: (lift, state)
+        for name, state in found.items()
+        if (lift := catalogue.find(name)) is not None
+        and not any(grade_in(lift, place) >= MUCH for place in named)
+    }
+    shared = _shared_places(unsaid, policy)
+    if "lower back" in named:
+        shared.pop("back", None)
+    for place, state in (states | shared).items():
         for lift in concerned.values() if place in PLACES else ():
             if grade_in(lift, place) >= MUCH:
                 found[lift.name] = _together(found.get(lift.name), state, policy)
@@ -99,23 +109,28 @@ def _same_movements(
 
 
 def _shared_places(
-    lifts: Mapping[str, PainState], catalogue: Catalogue, policy: Policy
+    lifts: Mapping[str, tuple[Lift, PainState]], policy: Policy
 ) -> dict[str, PainState]:
     """Joints that two or more painful lifts load much, or that are the only one they load: the
-    joint hurts, and its days are theirs."""
-    found: dict[str, PainState] = {}
-    for place in JOINT_MUSCLES:
-        loading = [
-            state
-            for name, state in lifts.items()
-            if (lift := catalogue.find(name)) is not None
-            and (grade_in(lift, place) >= MUCH or joints_loaded(lift) == {place})
+    joint hurts, and its days are theirs. Where the same lifts share several, nobody knows which:
+    their own names stand, and the joints are held alike."""
+    loading: dict[str, list[str]] = {}
+    for joint in JOINT_MUSCLES:
+        names = [
+            name
+            for name, (lift, _) in lifts.items()
+            if joint in joints_much(lift) or joints_loaded(lift) == {joint}
         ]
-        if len(loading) > 1:
-            state = loading[0]
-            for other in loading[1:]:
-                state = _together(state, other, policy)
-            found[place] = replace(state, about=place, band="watchful")
+        if len(names) > 1:
+            loading[joint] = names
+    found: dict[str, PainState] = {}
+    for joint, names in loading.items():
+        state = lifts[names[0]][1]
+        for name in names[1:]:
+            state = _together(state, lifts[name][1], policy)
+        alone = list(loading.values()).count(names) == 1
+        about = joint if alone else names[0]
+        found[joint] = replace(state, about=about, band="watchful")
     return found
 
 
@@ -143,18 +158,22 @@ def pain_reports(
     catalogue: Catalogue,
     through: date,
 ) -> Reports:
-    """Every report by the lift, joint or words it is about: the worst of each day, in order.
+    """Every report by the lift, joint or words it is about: the worst of each day, in order. Whose
+    lower back hurts means it by "back" too.
 
     `of_lifts` are the reports made with sets: lift, day, pain 0-10.
     """
+    told = [
+        *of_lifts,
+        *((_subject(said.about, catalogue), said.moment.day, said.value)
+          for said in checkins if said.measure == "pain" and said.about),
+    ]  # fmt: skip
+    lower = any(about == "lower back" for about, _, _ in told)
     worst: dict[tuple[str, date], float] = {}
-    for lift, day, pain in of_lifts:
+    for about, day, pain in told:
         if day <= through:
-            worst[lift, day] = max(worst.get((lift, day), 0.0), pain)
-    for said in checkins:
-        if said.measure == "pain" and said.about and said.moment.day <= through:
-            key = (_subject(said.about, catalogue), said.moment.day)
-            worst[key] = max(worst.get(key, 0.0), said.value)
+            key = ("lower back" if lower and about == "back" else about, day)
+            worst[key] = max(worst.get(key, 0.0), pain)
     reports: Reports = {}
     for (name, day), pain in sorted(worst.items(), key=lambda item: item[0][1]):
         reports.setdefault(name, []).append(PainReport(day=day, pain=pain))
@@ -220,7 +239,7 @@ def _together(one: PainState | None, other: PainState, policy: Policy) -> PainSt
     if one is None:
         return replace(other, own=False)
     worse = max(one, other, key=lambda state: (state.band == "stop", state.latest.day))
-    if worse.about not in PLACES:
+    if worse.about not in PLACES and other.about in PLACES:
         worse = replace(worse, about=other.about)
     days = tuple(sorted({*one.days, *other.days}))
     refer = len(days) >= policy.whole("safety.refer_after_reports")

@@ -2,11 +2,13 @@
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
+from datetime import date
 
+from blockwright.engine.pain import joints_much
 from blockwright.engine.planning.replan_week import pinned_on
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution, FactValue, Reason
-from blockwright.engine.review.case import WeekCase
+from blockwright.engine.review.case import WeekCase, pain_said
 from blockwright.engine.review.decisions import SCREENING
 from blockwright.engine.review.exposures import DAYS_OF_WEEK, planned_entries, week_start
 from blockwright.engine.review.proposals import (
@@ -305,7 +307,7 @@ def _swap(case: WeekCase, lift: Lift, state: PainState, taken: Collection[str]) 
         other,
         Reason(code="propose_swap_lift", facts=facts),
         Reason(code="pain_offers_swap", facts=facts, policy=policy, source=PAIN_SOURCE),
-        (pain_caution(state, lift.name), pain_swap_caution(lift, referred=state.refer)),
+        (pain_caution(state, lift.name), pain_swap_caution(lift, referred=case.pain_referred)),
     )
     lighter = _lighter(case, lift, Reason(code="lost_keep_watching", facts=facts))
     return replace(swap, runner_up=lighter)
@@ -355,15 +357,15 @@ def _tried_again(case: WeekCase) -> list[Proposal]:
         new = case.catalogue.find(str(decision.change.get("lift", "")))
         if decision.kind != "swap_lift" or decision.verdict == "declined":
             continue
-        if "about" not in decision.change:
-            continue  # it was too heavy, not painful
+        if "about" not in decision.change:  # it was too heavy, not painful
+            continue
         if old is None or new is None or new.name not in planned or old.name in planned:
             continue
         start = week_start(case.block, int(float(decision.change["week"])))
-        days = (case.window.end - start).days
-        if old.name in case.pain or case.pain_elsewhere or days < quiet:
-            continue
-        if any(case.catalogue.canonical(sign.lift) == old.name for sign in case.warnings):
+        since = max((start, *_days_it_hurt(case, old)))
+        days = (case.window.end - since).days
+        signed = any(case.catalogue.canonical(sign.lift) == old.name for sign in case.warnings)
+        if signed or old.name in case.pain or case.pain_elsewhere or days < quiet:
             continue
         facts: dict[str, FactValue] = {"lift": new.name, "other": old.name, "days": days}
         made.append(
@@ -377,3 +379,22 @@ def _tried_again(case: WeekCase) -> list[Proposal]:
             )
         )
     return made
+
+
+def _days_it_hurt(case: WeekCase, lift: Lift) -> list[date]:
+    """Days on which more than a little was reported of a lift, of a joint that it loads much, or of
+    another lift that does."""
+    much, little = joints_much(lift), case.policy.number("safety.pain_carry_on")
+
+    def concerns(name: str) -> bool:
+        other = case.catalogue.find(name)
+        places = (name,) if other is None else joints_much(other)
+        return name == lift.name or not set(places).isdisjoint(much)
+
+    return [
+        report.day
+        for name, reports in pain_said(case.facts).items()
+        if concerns(name)
+        for report in reports
+        if report.pain > little
+    ]

@@ -1,7 +1,7 @@
 """Questions that a review cannot answer from the facts and asks instead."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from blockwright.engine.rack import SAME_LOAD_KG
@@ -50,7 +50,8 @@ def questions_of(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Questio
     out, lifts with two levels, a bodyweight that falls, missed days."""
     return (
         *_screening(case), *_disputes(case), *_signs(case), *_pains(case), *_pins(case),
-        *_floors(case, proposals), *_sets(case), *_levels(case), *_weight(case), *_missed(case),
+        *_floors(case, proposals), *_sets(case, proposals), *_levels(case), *_weight(case),
+        *_missed(case), *_unlogged(case),
     )  # fmt: skip
 
 
@@ -114,7 +115,7 @@ def _pains(case: WeekCase) -> list[Question]:
         named: dict[str, FactValue] = {"about": and_listed(own)}
         found.append(_question("ask_pain_where", named, place, "pain", *own, max(days)))
     for state in dict.fromkeys((*case.pain_elsewhere.values(), *lifts)):
-        code = "ask_pain_where" if state in lifts else "ask_pain"
+        code = "ask_pain_where" if state.refer or state in lifts else "ask_pain"
         day = state.latest.day.isoformat()
         facts: dict[str, FactValue] = {"about": state.about, "pain": state.latest.pain, "date": day}
         place = f"{day}, {state.about}"
@@ -160,7 +161,7 @@ def _floors(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
     return found
 
 
-def _sets(case: WeekCase) -> list[Question]:
+def _sets(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
     """Sets of the week that were set aside and nobody confirmed: each true? Many that fell short
     of what is usual are one question; those of a bad day or week are none."""
     found = []
@@ -173,7 +174,8 @@ def _sets(case: WeekCase) -> list[Question]:
         if asks[0] not in _SHORT or not (bad or day in case.bad_days):
             found.append(_question(*asks, place, "set", lift, day, number))
     told = {one.id for one in found}
-    found += [one for one in _failed(case, bad=bad) if one.id not in told]
+    lowered = {one.lift for one in proposals if one.kind == "lower_load"}
+    found += [one for one in _failed(case, lowered, bad=bad) if one.id not in told]
     short = [one for one in found if one.asks.code in _SHORT]
     if len(short) <= _MOST_NAMED:
         return found
@@ -188,12 +190,13 @@ def _sets(case: WeekCase) -> list[Question]:
     return [_question("ask_sets_short", facts, place, "sets", case.window.start), *others]
 
 
-def _failed(case: WeekCase, *, bad: bool) -> list[Question]:
-    """Lifts whose first set failed where the session before gave the range."""
+def _failed(case: WeekCase, lowered: Collection[str | None], *, bad: bool) -> list[Question]:
+    """Lifts whose first set failed where the session before gave the range, and whose load does not
+    come down for it: there the line shows the set."""
     found = []
     for lift, read in case.evidence.lifts.items():
         last, asked = read.latest, first_set_failed(case, read.done)
-        if last is None or asked is None or bad or last.day in case.bad_days:
+        if last is None or asked is None or bad or {lift, last.day} & {*lowered, *case.bad_days}:
             continue
         if failed_once(case, last) and not last.first.confirmed:
             one = last.first
@@ -326,3 +329,11 @@ def _missed(case: WeekCase) -> list[Question]:
     trained = any(case.window.holds(e.day) for e in case.evidence.exposures)
     code = "ask_missed" if trained else "ask_missed_week"
     return [_question(code, facts, days, "missed", *missed)]
+
+
+def _unlogged(case: WeekCase) -> list[Question]:
+    """Whether much of a week without a missed session was not done, or not written down."""
+    if case.evidence.missed or case.half_done is None:
+        return []
+    facts: dict[str, FactValue] = {"week": case.window.week.week}
+    return [_question("ask_unlogged", facts, f"{case.window.start}", "unlogged", *facts.values())]

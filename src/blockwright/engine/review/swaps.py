@@ -10,6 +10,7 @@ from blockwright.engine.pain import (
     grade_in,
     grade_of_region,
     joints_loaded,
+    joints_much,
     loads_place,
     place_in,
 )
@@ -161,8 +162,9 @@ def has_stand_in(lift: Lift, catalogue: Catalogue, lifter: Lifter) -> bool:
 
 
 def _shared_joints(lift: Lift, other: Lift) -> float:
-    """The share of the joints of `lift` that `other` loads too; 1 where none are known."""
-    joints = joints_loaded(lift)
+    """The share of the joints of `lift` that `other` loads too, the back as one; 1 where none are
+    known."""
+    joints = joints_loaded(lift) - {"lower back"}
     return len(joints & joints_loaded(other)) / len(joints) if joints else 1.0
 
 
@@ -244,17 +246,10 @@ def _first_that_fits(case: WeekCase, lift: Lift, offered: Iterable[Lift]) -> Lif
 
 
 def _joint(case: WeekCase, lift: Lift, state: PainState) -> str | None:
-    """The joint that hurts, where the reports or two painful lifts name one the lift loads much."""
-    others = case.catalogue.known(
-        name for name, each in case.pain.items() if each.own and name != lift.name
-    )
-    for joint in JOINT_MUSCLES:
-        if not lift.regions or grade_in(lift, joint) < MUCH:
-            continue
-        named = state.about == joint or joint in case.pain_elsewhere
-        if named or any(grade_in(other, joint) >= MUCH for other in others):
-            return joint
-    return None
+    """The joint that hurts, where the reports name one that the lift loads much."""
+    named = {state.about, *case.pain_elsewhere}
+    much = joints_much(lift) if lift.regions else []
+    return next((joint for joint in JOINT_MUSCLES if joint in named and joint in much), None)
 
 
 def _fits(case: WeekCase, lift: Lift, other: Lift) -> bool:

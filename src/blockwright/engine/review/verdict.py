@@ -11,7 +11,7 @@ from blockwright.engine.review.exposures import Exposure
 from blockwright.engine.review.load_proposals import reps_reason
 from blockwright.engine.review.proposals import Proposal
 from blockwright.engine.review.sets import muscle_facts
-from blockwright.engine.review.week_state import is_bad
+from blockwright.engine.review.week_state import had_too_much, is_bad, most_fell
 from blockwright.engine.review.wellness import SessionLoad, poor_week
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.engine.training import DAY_NAMES, DAYS, Measure, SetDone
@@ -84,10 +84,11 @@ def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
     """Lifts that fell, in the week or over the last ones, those that come down because a set fell
     short of its range, and those whose short first set is in doubt: nobody knows that they held."""
     lowered = {proposal.lift for proposal in proposals if proposal.kind == "lower_load"}
+    raised = {proposal.lift for proposal in proposals if proposal.kind == "raise_load"}
     return [
         found.lift
         for found in case.evidence.lifts.values()
-        if (found.matched is not None and found.matched < EVEN)
+        if (found.matched is not None and found.matched < EVEN and found.lift not in raised)
         or (found.lift in lowered and found.watch_sounded)
         or (found.lift in lowered and any(_fell_short(one, one.sound) for one in found.done))
         or any(_fell_short(one, one.sets) for one in found.done if one.sets[0] not in one.sound)
@@ -120,22 +121,23 @@ def _state(
     state = case.state
     if state is None:
         return None
-    line = case.policy.number("review.read.act_from")
     tired = sorted(m.replace("_", " ") for m in case.overreached)
-    if state.everything >= line or state.expected >= case.policy.number("review.read.light_from"):
+    if had_too_much(state, case.policy):
         return "verdict_too_much", {}
     if is_bad(state, case.policy):
         return "verdict_bad_week", {}
     if tired:
         other = [found for found in case.evidence.lifts.values() if not _trains(case, found)]
         facts: dict[str, FactValue] = {"muscles": and_listed(tired[:MOST_NAMED])}
-        return "verdict_muscles", facts | {"rest": _rest(other, down)}
-    if days := sorted(case.bad_days):
+        if (rest := _rest(other, down)) is not None:
+            return "verdict_muscles", facts | {"rest": rest}
+    elif days := sorted(case.bad_days):
         others = [f for f in case.evidence.lifts.values() if not case.bad_days.issuperset(_days(f))]
         named = and_listed([DAYS[day.weekday()] for day in days])
         code = "verdict_bad_day" if len(days) == 1 else "verdict_bad_days"
-        return code, {"days": named, "after": _after(case, days), "rest": _rest(others, down)}
-    if case.weak or (case.lower and answered):
+        if (rest := _rest(others, down)) is not None:
+            return code, {"days": named, "after": _after(case, days), "rest": rest}
+    if most_fell(state) and (case.weak or (case.lower and answered)):
         return "verdict_weak", {}
     return None
 
@@ -146,12 +148,13 @@ def _trains(case: WeekCase, found: LiftEvidence) -> bool:
     return lift is not None and not case.overreached.isdisjoint(lift.muscles)
 
 
-def _rest(others: Sequence[LiftEvidence], fell: Sequence[str]) -> str:
-    """What the other lifts did: "the rest held but bench press"."""
+def _rest(others: Sequence[LiftEvidence], fell: Sequence[str]) -> str | None:
+    """What the other lifts did: "the rest held but bench press"; None where too many fell to speak
+    of one day or muscle."""
     down = [found.lift for found in others if found.lift in fell]
-    if len(down) <= MOST_NAMED:
-        return "the rest held" + (f" but {and_listed(down)}" if down else "")
-    return f"{len(down)} of the other {len(others)} lifts below their usual too"
+    if len(down) > MOST_NAMED:
+        return None
+    return "the rest held" + (f" but {and_listed(down)}" if down else "")
 
 
 def _days(found: LiftEvidence) -> set[date]:

@@ -29,7 +29,7 @@ from blockwright.engine.review.proposals import (
 )
 from blockwright.engine.review.training_facts import shortfalls
 from blockwright.engine.review.verdict import BACK_SOURCE, EVEN, back_in
-from blockwright.engine.review.week_state import WeekState, is_bad
+from blockwright.engine.review.week_state import SEVERAL, WeekState, had_too_much, is_bad
 from blockwright.engine.training import Week
 from blockwright.engine.volume import benefit
 
@@ -82,13 +82,11 @@ def _away(case: WeekCase) -> Answer | None:
 
 
 def _half_done(case: WeekCase) -> Answer | None:
-    """Much of the week's work was left undone: the same week again before the next."""
-    logged = sum(found.sets_logged for found in case.evidence.muscles.values())
-    planned = sum(found.sets_planned for found in case.evidence.muscles.values())
-    line = case.policy.number("review.week.done_share")
-    if case.evidence.to_come or planned <= 0 or logged >= line * planned:
+    """Much of the week's work was left undone: the same week again before the next, once."""
+    share = case.half_done
+    if share is None or case.window.week.ease is not None:
         return None
-    facts: dict[str, FactValue] = {"done_pct": round(100 * logged / planned)}
+    facts: dict[str, FactValue] = {"done_pct": round(100 * share)}
     reason = Reason(code="half_the_week_done", facts=facts, policy=("review.week.done_share",))
     return Answer(step="repeat", reasons=(reason,), probability=EVEN, time_off=True)
 
@@ -98,14 +96,15 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
     state = states[-1]
     last = states[-2] if len(states) > 1 else None
     act = n("review.read.act_from")
-    many = state.everything >= act or state.expected >= n("review.read.light_from")
+    many = had_too_much(state, case.policy)
     bad = is_bad(state, case.policy)
     weak = n("review.read.weak_two_weeks")
     twice = last is not None and all(
         one.mean is not None and one.mean <= weak for one in (state, last)
     )
     # what one muscle had too much of is answered there
-    falls = case.lower and _watch_falls(case) and max(state.muscles.values(), default=0.0) < act
+    falls = case.lower and state.fell >= SEVERAL and _watch_falls(case)
+    falls = falls and max(state.muscles.values(), default=0.0) < act
     if not (many or bad or twice or falls):
         return None
     if case.first_back:

@@ -9,6 +9,8 @@ import numpy as np
 
 from blockwright.engine.policy import Policy
 
+SEVERAL = 3
+"""Lifts that must have fallen before a week is called weak: fewer are outliers (judgement)."""
 Floats = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 
@@ -67,6 +69,11 @@ class WeekState:
     """By muscle: P(it had not too much, and the week was no bad one)."""
 
     @property
+    def fell(self) -> int:
+        """How many lifts more probably fell than not."""
+        return sum(p < 0.5 for p in self.kept.values())
+
+    @property
     def expected(self) -> float:
         """How many muscles are expected to have had too much."""
         return sum(self.muscles.values())
@@ -111,10 +118,24 @@ def below_usual(state: WeekState | None, policy: Policy) -> bool:
 def was_weak(state: WeekState, policy: Policy) -> bool:
     """Whether the week as a whole was bad, or more than recovery allows."""
     line = policy.number("review.read.act_from")
-    return is_bad(state, policy) or state.everything >= line
+    return is_bad(state, policy) or (state.everything >= line and state.fell >= SEVERAL)
+
+
+def most_fell(state: WeekState) -> bool:
+    """Whether half of the lifts fell, and several."""
+    return state.fell >= max(SEVERAL, len(state.kept) / 2)
 
 
 def is_bad(state: WeekState, policy: Policy) -> bool:
-    """Whether a week probably was bad and its lifts show it: poor sleep alone makes none."""
+    """Whether a week probably was bad and its lifts show it: poor sleep alone makes none, nor does
+    one lift."""
     shown = state.mean is not None and state.mean <= policy.number("review.read.weak_shown")
-    return shown and state.bad_week >= policy.number("review.read.act_from")
+    return shown and most_fell(state) and state.bad_week >= policy.number("review.read.act_from")
+
+
+def had_too_much(state: WeekState, policy: Policy) -> bool:
+    """Whether all or several muscles had too much, and several lifts show it."""
+    number = policy.number
+    many = state.everything >= number("review.read.act_from")
+    many = many or state.expected >= number("review.read.light_from")
+    return many and state.fell >= SEVERAL
