@@ -684,7 +684,8 @@ def test_after_the_deload_the_block_is_over() -> None:
 def test_a_set_that_ends_early_in_the_deload_is_no_bad_set(
     week: int, reps: int, asked: bool
 ) -> None:
-    """With five in reserve it ends where they are left; in a build week it is asked about."""
+    """With five in reserve it ends where they are left; in a build week its load comes down, and
+    the line shows the set."""
     block = small_block()
     log = log_of(block, Truth(), sunday(week))
     last = max(done.moment.day for done in log if done.lift == "squat")
@@ -693,7 +694,8 @@ def test_a_set_that_ends_early_in_the_deload_is_no_bad_set(
         for one in log
     ]
     found = review(case_of(block, early, [], CATALOGUE, POLICY), sunday(week))
-    assert [one.asks.code for one in found.settle] == ["ask_set_failed"] * asked
+    assert ("lower_load" in kinds(found, "squat")) is asked
+    assert not found.settle
 
 
 # ------------------------------------------------------------------------------- which week

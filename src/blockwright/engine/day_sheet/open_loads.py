@@ -8,7 +8,7 @@ from datetime import date
 from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.planning.block import heaviest_kg
 from blockwright.engine.planning.deload_two_part import half_load_kg
-from blockwright.engine.planning.loads import LoadPaths
+from blockwright.engine.planning.loads import LoadPaths, kept_load_kg
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack
 from blockwright.engine.strength import Beliefs
@@ -50,10 +50,7 @@ class OpenLoads:
         """The entry of a lift that hurts: no set above the last tolerated load (the kit's next
         easier one where none was), and none without one, since pain is no reason to look for a
         load. Left out (no load) where even that hurt too much or the kit makes nothing as light."""
-        made = None if hurt.load_kg is None else rack.not_harder_than(hurt.load_kg)
-        if made is not None and not hurt.tolerated:
-            made = rack.next_easier(made.load_kg) or made
-        return no_harder(entry, lift, None if made is None else made.load_kg)
+        return no_harder(entry, lift, kept_load_kg(rack, hurt))
 
     def _load_kg(self, entry: Entry, lift: Lift, beliefs: Beliefs) -> float | None:
         if beliefs.own(lift.name) is None:

@@ -16,7 +16,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, hardest_moving, rack_for
 from blockwright.engine.reasons import Reason
 from blockwright.engine.strength import Beliefs, Landing, LiftBelief
-from blockwright.engine.tolerated_load import easier, tolerated_load
+from blockwright.engine.tolerated_load import ToleratedLoad, easier, tolerated_load
 from blockwright.engine.training import Lift, RepRange, SetPlan, effective_load_kg
 from blockwright.engine.units import load_text
 
@@ -230,3 +230,12 @@ def _is_long(option: Option) -> bool:
 
 def _harder(rack: Rack, load_kg: float, than_kg: float) -> bool:
     return load_kg < than_kg if rack.more_is_easier else load_kg > than_kg
+
+
+def kept_load_kg(rack: Rack, hurt: ToleratedLoad) -> float | None:
+    """What the kit makes of it: no more than was tolerated, and the next easier where nothing was;
+    None where the lift is left out, or nothing is as light."""
+    made = None if hurt.load_kg is None else rack.not_harder_than(hurt.load_kg)
+    if made is not None and not hurt.tolerated:
+        made = rack.next_easier(made.load_kg) or made
+    return None if made is None else made.load_kg

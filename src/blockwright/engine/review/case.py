@@ -118,7 +118,7 @@ class WeekCase:
     def sore_joints(self) -> Mapping[str, PainState]:
         """Joints that hurt: those named, and the one that a painful lift loads much, where its
         regions are known and it is the only one; which part of the back, a row does not say."""
-        found = {}
+        found: dict[str, PainState] = {}
         for state in (*self.pain.values(), *self.pain_elsewhere.values()):
             lift = self.catalogue.find(state.about)
             much = [state.about] if lift is None else joints_much(lift) if lift.regions else []

@@ -15,6 +15,7 @@ from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure, day_of, planned_entries
 from blockwright.engine.review.load_holds import (
     WATCH,
+    as_tolerated,
     failed_once,
     first_set_failed,
     held_back,
@@ -115,6 +116,7 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
             if once:  # a bad day takes nothing off
                 choice = one_step(question, choice, down=not bad_day)
             choice = _no_leap(question, entry.sets[0].load_kg, choice)
+            choice = as_tolerated(case, question, choice)
             found.append(
                 _Place(
                     session=session,
