@@ -92,3 +92,14 @@ def test_more_than_the_listed_kit_makes_is_asked_about(
     (asked,) = warnings(capsys, log, lifter)
     assert asked["row"] == 2
     assert "more than this gym's kit makes" in asked["says"]
+
+
+@pytest.mark.parametrize(("typed", "asked"), [("2030-01-25", [1110]), ("2027-03-25", [])])
+def test_a_year_that_was_mistyped_is_asked_about(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], typed: str, asked: list[int]
+) -> None:
+    days = ("2027-01-04", "2027-01-07", "2027-01-11", typed)
+    log = log_of(tmp_path, *(f"{day},leg press,1,100,kg,10,2," for day in days))
+    found = [one for one in warnings(capsys, log) if one["column"] == "when"]
+    assert [one["row"] for one in found] == [5] * len(asked)
+    assert [f"lies {far} days" in found[0]["says"] for far in asked] == [True] * len(asked)

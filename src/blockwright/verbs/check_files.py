@@ -2,6 +2,7 @@
 are possible but unlikely are asked about, in words: "did you mean 82.5 kg?"."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -203,6 +204,7 @@ def questions_about(
     suspicions = suspect_rows(sets, catalogue, default_policy(), *known)
     found = [_question(sets[index], asked, file) for index, asked in suspicions.items()]
     found += _two_levels(sets, catalogue, file, lifter, answers)
+    found += _far_days(sets, file)
     rows = {problem.row for problem in found}
     if lifter is not None:
         found += [
@@ -229,6 +231,23 @@ def _two_levels(
             says, mend = reason_says(Reason(code=flag.code, facts=flag.facts)).rsplit(". ", 1)
             says = f"{lift}: {says}"
             yield Problem(file=file, row=flag.row, column="lift", says=says, mend=mend)
+
+
+FAR_DAYS = 300
+"""Between a day and all others: a slip of the year rather than a break (judgement)."""
+
+
+def _far_days(sets: Sequence[SetDone], file: str) -> Iterator[Problem]:
+    """One or two days that lie far from the rest of a log, at the first set of each."""
+    first_on = {done.moment.day: done for done in reversed(sets)}
+    days = sorted(first_on)
+    gaps = [i for i, (a, b) in enumerate(pairwise(days), 1) if (b - a).days > FAR_DAYS]
+    runs = [days[a:b] for a, b in pairwise((0, *gaps, len(days)))]
+    most = max(map(len, runs), default=0)
+    for day in (day for run in runs for day in run if len(run) <= 2 < most > len(days) / 2):
+        near = min(abs((day - other).days) for run in runs if day not in run for other in run)
+        why = Reason(code="suspect_year", facts={"date": day.isoformat(), "days": near})
+        yield _asked(why, first_on[day], "when", file)
 
 
 def _beyond_the_kit(
