@@ -1,21 +1,28 @@
 """What screening answers, readings and clearances lead to."""
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
 import pytest
 
+from blockwright.engine.published.safety import RIEBE_2015
+from blockwright.engine.reasons import Caution
 from blockwright.engine.screening import (
     When,
+    as_on,
+    inactive_reason,
+    is_minor,
+    is_new,
     least_rir,
     screening_cautions,
     status_of,
     unanswered,
 )
-from blockwright.engine.training import Lifter, Screening
+from blockwright.engine.training import Block, Lifter, Screening
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import caution_says
-from sheet_people import lifter
+from sheet_people import block, lifter
 
 START = date(2027, 1, 4)
 WHEN = When(START, START)
@@ -167,3 +174,56 @@ def test_somebody_not_active_begins_light_and_comes_nearer_week_by_week() -> Non
     assert status_of(who, WHEN, POLICY) == "ready"
     assert [least_rir(who, week, POLICY) for week in range(1, 7)] == [4, 4, 3, 2, 1, 0]
     assert {least_rir(somebody(), week, POLICY) for week in range(1, 7)} == {0}
+
+
+@pytest.mark.parametrize(
+    ("file", "today", "start"),
+    [(None, START, START), (START, date(2026, 12, 1), START), (START, date(2027, 3, 1), None)],
+)
+def test_a_question_is_about_the_start_until_training_has_begun(
+    file: date | None, today: date, start: date | None
+) -> None:
+    assert When.at(somebody(more={"start": file}), today) == When(start or today, today)
+
+
+@pytest.mark.parametrize(
+    ("under_18", "born", "is_one"),
+    [(True, None, True), (True, 1980, True), (None, None, False), (False, 2009, True),
+     (None, 2008, False), (False, 2008, False), (None, 2010, True)],
+)  # fmt: skip
+def test_the_year_in_which_18_is_reached_counts_as_under(
+    under_18: bool | None, born: int | None, is_one: bool
+) -> None:
+    who = somebody(under_18=under_18, more={"born": born})
+    assert is_minor(who, START) is is_one
+    assert (status_of(who, WHEN, POLICY) == "refer") is is_one
+
+
+def test_heavy_sets_wait_for_a_novice_and_for_who_was_not_active() -> None:
+    assert is_new(somebody(more={"experience": "novice"}))
+    assert is_new(somebody(currently_active=False, more={"experience": "advanced"}))
+    assert not is_new(somebody(currently_active=None, more={"experience": "advanced"}))
+    why = inactive_reason(POLICY)
+    assert (why.code, why.source) == ("rir_kept_to_begin", str(RIEBE_2015))
+    assert why.facts == {name: POLICY.number(f"screening.inactive_{name}") for name in why.facts}
+    assert sorted(why.policy) == ["screening.inactive_rir", "screening.inactive_weeks"]
+
+
+def waiting_on(made: Block, day: date) -> tuple[str, list[str]]:
+    stands = as_on(made, day, POLICY)
+    return stands.status, [one.code for one in stands.cautions]
+
+
+def test_a_block_waits_from_the_day_its_clearance_has_lasted_its_time() -> None:
+    last = date(2027, 2, 1)
+    who = somebody(kidney_disease=True, cleared_on=date(2026, 2, 1))
+    made = replace(block(who), status="ready", cautions=(Caution(code="minutes_short", facts={}),))
+    assert as_on(made, last, POLICY) is made
+    late = date(2027, 2, 2)
+    assert waiting_on(made, late) == ("refer", ["clearance_too_old", "minutes_short"])
+    once = as_on(made, late, POLICY)
+    assert waiting_on(replace(once, status="ready"), late)[1] == [c.code for c in once.cautions]
+    assert as_on(once, late, POLICY) is once, "it waits already"
+    for other in (replace(who.screening, kidney_disease=False), Screening(kidney_disease=True)):
+        free = replace(made, lifter=replace(who, screening=other))
+        assert as_on(free, late, POLICY) is free, "nothing asks for it, or it was never there"
