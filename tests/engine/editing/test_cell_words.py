@@ -108,9 +108,9 @@ def test_later_weeks_keep_their_distance_and_no_closer_than_one_left() -> None:
 def test_a_lift_of_one_week_is_in_that_week_alone() -> None:
     once = edited(fixed_block(), AddLift(place=RAISE, sets=3, only_this_week=True), setting())
 
-    def weeks_with_it(block: Any) -> list[tuple[int, int, float]]:
+    def weeks_with_it(block: Any) -> list[tuple[int, int, Any]]:
         return [
-            (week.week, len(entry.sets), entry.sets[0].rir)
+            (week.week, len(entry.sets), (entry.zone, entry.sets[0]))
             for week in block.weeks
             for session in week.sessions
             for entry in session.entries
@@ -119,7 +119,20 @@ def test_a_lift_of_one_week_is_in_that_week_alone() -> None:
 
     found = weeks_with_it(once)
     assert [(week, sets) for week, sets, _ in found] == [(4, 3)]
-    assert found[0][2] == fixed_block().weeks[3].rir
+    zone, row = found[0][2]
+    assert (zone, row.reps_low, row.reps_high) == ("high", 15, 20), "the zone it likes best"
+    assert row.rir == fixed_block().weeks[3].rir
     earlier = edited(once, AddLift(place=replace(RAISE, week=2), sets=2), setting())
     here = [(week, sets) for week, sets, _ in weeks_with_it(earlier)]
     assert here == [(2, 2), (3, 2), (4, 3), (5, 2), (6, 2)], "where it is it stays as it is"
+
+
+@pytest.mark.parametrize(("low", "high", "zone"), [(4, 6, "low"), (8, 11, "mid"), (15, 20, "high")])
+def test_a_typed_range_is_of_its_own_zone_and_rests_as_long_as_that(
+    low: int, high: int, zone: str
+) -> None:
+    new = edited(fixed_block(), SetRange(place=PRESS, low=low, high=high), setting())
+    (entry,) = (e for e in new.weeks[2].sessions[1].entries if e.lift == PRESS.lift)
+    assert entry.zone == zone
+    assert {(row.reps_low, row.reps_high) for row in entry.sets} == {(low, high)}
+    assert entry.rest_s > 0
