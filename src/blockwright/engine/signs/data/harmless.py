@@ -37,6 +37,10 @@ bar|weight|load|it ~1 on|across|at ~2 <chest> ~1 was|is|at <kilos>
 band|bands|belt|strap ~1 round|around|across ~2 <chest> for ~2 resistance|press|presses|pressups|
     warmup|pull
 heart side|line
+<chest> hair|hairs
+smelling|ammonia salts ~4 eyes|eye|nose|head
+sweat|chalk|sun|soap|hair ~1 in ~1 eyes|eye ^4 see|blurry|blurred|watering|sting|stinging|stung
+strap|straps|belt|sleeve ~3 slipped|slid|slipping
 collapse|collapsed the|my set|sets|rest
 <cannot> see ~2 mirror|timer|clock|tv|board|screen ^4 in_the_way|blocked|fogged|steamed
 bar|touch|touched|touching|pause|paused|pausing|bounce|bounced|bouncing ~5 on|off|to|at|from|
