@@ -60,8 +60,8 @@ API_TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("POST", f"{_ONE}/letters"): made(CHANGE, 201),
     ("GET", f"{_ONE}/letters/<letter>"): READ,
     ("GET", f"{_ONE}/letters/<letter>/decisions"): READ,
-    # The letter of this small world proposes nothing, so nobody gets further than 409.
-    ("POST", f"{_ONE}/letters/<letter>/decisions"): made(CHANGE, 409),
+    # The letter of this small world proposes nothing: accepted, it makes no revision.
+    ("POST", f"{_ONE}/letters/<letter>/decisions"): CHANGE,
     ("GET", f"{_ONE}/ledger"): READ,
     ("GET", f"{_ONE}/estimate"): READ,
     ("GET", f"{_ONE}/backtest"): READ,

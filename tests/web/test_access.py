@@ -117,7 +117,7 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", "lifters/<uuid:key>/review/"): (200, 200, 200, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/review/"): (302, 302, 403, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/review/<number:letter>/"): (200, 200, 200, 403, 404, IN),
-    ("POST", "lifters/<uuid:key>/review/<number:letter>/"): (422, 422, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/review/<number:letter>/"): (302, 302, 403, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/ledger/"): (200, 200, 200, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/sheet/<day:block>/<number:week>/<number:session>/"): (
         200, 200, 200, 200, 404, IN,
