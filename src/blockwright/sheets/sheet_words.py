@@ -148,7 +148,9 @@ def _place_text(document: Document) -> str:
 
 def _minutes_text(document: Document) -> str:
     planned = number_text(document["minutes_planned"], 0)
-    return f"about {planned} of {document['minutes_available']} minutes"
+    more = next((n for n in document["notes"] if n["code"] == "sheet_finding_minutes"), None)
+    finding = "" if more is None else f" and up to {more['facts']['minutes']} to find loads"
+    return f"about {planned} of {document['minutes_available']} minutes{finding}"
 
 
 def effort_text(rir: float) -> str:

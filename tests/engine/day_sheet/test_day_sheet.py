@@ -136,6 +136,13 @@ def test_tries_begin_well_below_what_near_kin_make_likely_and_say_so(
     assert said == ([known] if "row" in wanted or known == "bench press" else [])
 
 
+def test_the_minutes_of_tries_are_said_beside_the_sessions_own() -> None:
+    """Four tries of ten raises, about a minute and a half each, less the warm-up they are."""
+    (note,) = (n for n in sheet().notes if n.code == "sheet_finding_minutes")
+    assert note.facts["loads"] == 1
+    assert 4 <= int(str(note.facts["minutes"])) <= 8
+
+
 def test_an_open_load_is_filled_from_the_log_and_said_so() -> None:
     made = sheet(beliefs=beliefs_of(logged("standing calf raise", 70.0, 13)))
     calf = made.entries[5]

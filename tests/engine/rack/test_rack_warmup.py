@@ -9,12 +9,13 @@ from hypothesis import strategies as st
 from rack_brute_force import rack_of, some_gym
 from test_rack_kit import HOME, POLICY, lift
 
-from blockwright.engine.gym import Gym
+from blockwright.engine.gym import Gym, Ladder
 from blockwright.engine.rack import FindingWay, Rack, WarmupSet, bar_rack, rack_for
 from blockwright.engine.rack import warmup_ladder as ladder_of
 from blockwright.engine.rack.stack_moves import moves_between
 from blockwright.engine.training import Lift, SetPlan
 
+ONE_KG_STEPS = Ladder(low=1, high=40, step=1, unit="kg")
 COMMERCIAL = Gym(kit=frozenset({"bar"}), unit="kg")
 
 
@@ -65,6 +66,26 @@ def test_light_loads_get_fewer_rungs() -> None:
     assert counts == sorted(counts)
     assert counts[0] == 0
     assert counts[-1] == 3
+
+
+@pytest.mark.parametrize(("load_kg", "count"), [(5, 0), (8, 1), (16, 2), (24, 3)])
+def test_a_light_dumbbell_has_few_rungs(load_kg: float, count: int) -> None:
+    gym = Gym(kit=frozenset({"dumbbells"}), unit="kg", dumbbells=(ONE_KG_STEPS,))
+    pair = lift("dumbbells", kind="per_hand")
+    assert len(ladder_of(rack_for(pair, gym, POLICY), load_kg, pair, POLICY)) == count
+
+
+@pytest.mark.parametrize(
+    ("added", "warm", "count"), [(7.5, False, 1), (7.5, True, 0), (0, False, 0)]
+)
+def test_the_body_alone_comes_before_a_small_load_on_it(
+    added: float, warm: bool, count: int
+) -> None:
+    pull_up = lift("pull-up bar", "plates", kind="bodyweight_plus")
+    gym = Gym(kit=frozenset({"pull-up bar", "plates", "bar"}), unit="kg")
+    rack = rack_for(pull_up, gym, POLICY)
+    ladder = ladder_of(rack, added, pull_up, POLICY, warm=warm, bodyweight_kg=80.0)
+    assert [(each.load_kg, each.reps) for each in ladder] == [(0.0, 5)] * count
 
 
 def test_later_lifts_for_warm_muscles_and_single_joint_lifts_get_fewer() -> None:

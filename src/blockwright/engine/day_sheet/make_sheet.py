@@ -87,7 +87,7 @@ def day_sheet(
         session=chosen.session,
         entries=entries,
         cautions=sheet_cautions(block, chosen.session, catalogue, policy, signs),
-        notes=tuple(sheet_notes(block, chosen, entries, maker.logged, maker.held)),
+        notes=tuple(sheet_notes(block, chosen, entries, maker.logged, maker.held, policy)),
     )
 
 

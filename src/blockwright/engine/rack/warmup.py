@@ -52,8 +52,8 @@ def warmup_ladder(
 
     Each is a load `rack` makes, harder than the one before and easier than the working load.
     `warm`: the session has already worked the same muscles: the easy rungs are left out, and a
-    small lift has none; a small lift of cold muscles has one. On dumbbells and stacks a load near
-    the kit's least has fewer rungs.
+    small lift has none; a small lift of cold muscles has one. A light load, and one near the least
+    of dumbbells or a stack, has fewer rungs. A small load on a cold body follows the body alone.
     `lift` None stands for a lift over several joints on a bar. `bodyweight_kg` lets the shares
     of bodyweight and assisted lifts be taken of what is really moved; without it they get one
     easier setting only.
@@ -75,6 +75,8 @@ def warmup_ladder(
         return ()
     ladder = climb.rising(rungs[:1] if small else rungs)
     ladder = climb.from_empty(ladder) if start == 0 else ladder
+    if not ladder and not warm:
+        return climb.body_alone(work_load_kg)
     return tuple(ladder[max(len(ladder) - climb.most_rungs(len(ladder)), 0) :])
 
 
@@ -155,14 +157,26 @@ class _Climb:
         return ladder if len(ladder) == len(_RUNGS) else [start, *ladder]
 
     def most_rungs(self, count: int) -> int:
-        """How many of `count` rungs are worth doing: on dumbbells and stacks each stands for
-        `warmup.settings_a_rung` loads below the work."""
+        """How many of `count` rungs are worth doing: each stands for `warmup.kg_a_rung` of the
+        work, on dumbbells and stacks also for `warmup.settings_a_rung` loads below it."""
         work, each = self.work_setting, self.policy.whole("warmup.settings_a_rung")
         beside = self.lift is not None and self.lift.load_kind in _BESIDE_BODYWEIGHT
-        if work is None or work.plates_per_side is not None or beside:
+        if beside:
+            return count
+        count = min(count, int(self.work / self.policy.number("warmup.kg_a_rung")))
+        if work is None or work.plates_per_side is not None:
             return count
         below = sum(1 for _ in islice(self.rack.easier_than(work.load_kg), count * each))
         return below // each
+
+    def body_alone(self, work_load_kg: float) -> tuple[WarmupSet, ...]:
+        """Bodyweight alone before a load on it that is too small for a rung; else nothing."""
+        empty, lift = self.empty, self.lift
+        if empty is None or lift is None or work_load_kg <= 0:
+            return ()
+        if lift.load_kind != "bodyweight_plus" or not lift.compound:
+            return ()
+        return (WarmupSet(empty.load_kg, self.policy.whole("warmup.reps.2"), empty),)
 
     def _empty(self) -> Setting | None:
         """The bar alone or bodyweight alone; None for dumbbells and stacks."""
