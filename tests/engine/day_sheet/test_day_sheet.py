@@ -323,6 +323,16 @@ def test_a_step_wider_than_the_range_prints_the_range_that_will_occur() -> None:
     assert note.facts["composed"] == "8-12"
 
 
+@pytest.mark.parametrize(("reps", "aim"), [(11, (12, 13)), (17, (None, None))])
+def test_a_first_set_that_will_not_land_has_no_aim(
+    reps: int, aim: tuple[int | None, int | None]
+) -> None:
+    """Of curls at 10 kg that gave 17, none is told to be 11 or 12."""
+    made = _one_week(session(1, MONDAY, [entry(1, "dumbbell curl", sets(4, 10.0, 8, 12))]))
+    planned = sheet(made, beliefs=beliefs_of(logged("dumbbell curl", 10.0, reps))).entries[0].sets
+    assert (planned[0].planned.aim_low, planned[0].planned.aim_high) == aim
+
+
 def test_a_range_moved_without_a_load_names_no_load_of_zero() -> None:
     pulls = entry(1, "band-assisted pull-up", sets(3, 0.0, 8, 12))
     log = logged("band-assisted pull-up", 0.0, 22)
