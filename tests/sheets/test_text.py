@@ -6,7 +6,7 @@ import pytest
 
 from blockwright.engine.reasons import Caution
 from blockwright.sheets.report_first_page import load_said
-from blockwright.sheets.sheet_words import load_as, rest_text
+from blockwright.sheets.sheet_words import load_as, rest_text, told_once
 from blockwright.sheets.text import WIDTH, sheet_text
 from sheet_documents import document_of, documents
 from sheet_people import LOWER_DAY, block, entry, lifter, sets
@@ -80,6 +80,14 @@ def test_a_spotter_is_asked_for_once() -> None:
     lifts = [entry(1, "barbell back squat", sets(3, 60, 6, 10, rir=3))]
     text = sheet_text(document_of(1, 1, block(cautions=(asks,)), lifts))
     assert text.count("spotter") == 1
+
+
+def test_a_caution_of_several_lifts_is_said_once_and_names_them_all() -> None:
+    said = ["dip: pain 4 of 10. Stop", "see a doctor", "curl: pain 5 of 10", "see a doctor",
+            "bench press: pain 4 of 10. Stop", "row: pain 4 of 10. Stop"]  # fmt: skip
+    assert told_once(said) == [
+        "dip, bench press and row: pain 4 of 10. Stop", "see a doctor", "curl: pain 5 of 10",
+    ]  # fmt: skip
 
 
 def test_a_pair_is_done_in_turn() -> None:

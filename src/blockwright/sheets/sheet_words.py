@@ -4,12 +4,13 @@ Works on a `blockwright/sheet/1` document as plain JSON; sentences with a code (
 made, here are only those that join numbers.
 """
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
 from typing import Any
 
+from blockwright.engine.reasons import and_listed
 from blockwright.engine.units import Unit, load_text, number_text
 from blockwright.sheets.rack_words import plates_text
 from blockwright.sheets.report_shapes import capital, sentence
@@ -252,7 +253,21 @@ def _across(document: Document) -> Collection[str]:
 def _cautions_text(document: Document) -> str:
     """The cautions of the whole sheet but those across the top."""
     across = _across(document)
-    return " ".join(sentence(c["says"]) for c in document["cautions"] if c["code"] not in across)
+    said = [c["says"] for c in document["cautions"] if c["code"] not in across]
+    return " ".join(map(sentence, told_once(said)))
+
+
+def told_once(said: Iterable[str]) -> list[str]:
+    """Cautions in their order, each once; what is said alike of several is said of them together:
+    "dip and bench press: pain 4 of 10"."""
+    names: dict[str, list[str]] = {}
+    for one in dict.fromkeys(said):
+        name, colon, rest = one.partition(": ")
+        if colon:
+            names.setdefault(rest, []).append(name)
+        else:
+            names.setdefault(one, [])
+    return [f"{and_listed(who)}: {what}" if who else what for what, who in names.items()]
 
 
 def _tries_text(entry: Document, unit: Unit) -> str:
