@@ -27,8 +27,9 @@ CARRY_ON, STOP_ABOVE, REFER_AFTER, MEMORY_DAYS = (
     for key in ("pain_carry_on", "pain_stop_above", "refer_after_reports", "pain_memory_days")
 )
 PAINS = (0, 1, CARRY_ON, CARRY_ON + 0.5, 4, STOP_ABOVE, STOP_ABOVE + 0.5, 9)
-SAID = {"left knee": "knee", "Rotator cuff": "shoulder", "lumbar": "back", "quads": "quads",
-        "under the ribs": "under the ribs", " Somewhere ": "somewhere"}  # fmt: skip
+SAID = {"left knee": "knee", "Rotator cuff": "shoulder", "lumbar": "lower back", "spine": "back",
+        "quads": "quads", "under the ribs": "under the ribs",
+        " Somewhere ": "somewhere"}  # fmt: skip
 """What somebody writes, and what it is about."""
 Told = Mapping[str, Mapping[date, float]]
 """By what it is about: the worst of each day."""
@@ -51,7 +52,10 @@ class Case:
 
     def told(self) -> Told:
         found: dict[str, dict[date, float]] = {}
-        named = [(SAID.get(about, about), day, pain) for about, day, pain in self.said]
+        meant = dict(SAID)
+        if any(SAID.get(about) == "lower back" for about, _, _ in self.said):
+            meant["spine"] = "lower back"
+        named = [(meant.get(about, about), day, pain) for about, day, pain in self.said]
         for about, day, pain in (*self.of_lifts, *named):
             if day <= UNTIL:
                 found.setdefault(about, {}).setdefault(day, pain)
@@ -83,6 +87,12 @@ def much(lift: Lift) -> set[str]:
     return {place for place in PLACES if grade_in(lift, place) >= 2}
 
 
+def joints(lift: Lift) -> set[str]:
+    """Those it loads much; of the back the part, where it is known."""
+    found = much(lift) & JOINT_MUSCLES.keys()
+    return found - {"back"} if "lower back" in found else found
+
+
 def live(case: Case) -> dict[str, Hurt]:
     """What is not over: by a report at or below the line, a clearance, or a fortnight."""
     found = {}
@@ -107,10 +117,11 @@ def expected(case: Case) -> dict[str, Hurt]:
     states = live(case)
     own = {name: hurt for name, hurt in states.items() if CATALOGUE.find(name) is not None}
     places = {place: hurt for place, hurt in states.items() if place in PLACES}
+    named = set(places)
+    unsaid = [x for x in map(CATALOGUE.lifts.__getitem__, own) if not much(x) & named]
     for joint in JOINT_MUSCLES:
-        loading = [CATALOGUE.lifts[n] for n in own]
-        sore = [x.name for x in loading if joint in much(x) or joints_loaded(x) == {joint}]
-        if len(sore) > 1:
+        sore = [x.name for x in unsaid if joint in joints(x) or joints_loaded(x) == {joint}]
+        if len(sore) > 1 and not (joint == "back" and "lower back" in named):
             together = both([own[name] for name in sore])
             places[joint] = Hurt(together.days, False, together.latest)
     found = {name: hurt for name, hurt in states.items() if name not in places}
