@@ -238,13 +238,22 @@ class _Maker:
 
     def _from_kin(self, way: FindingWay) -> FindingLadder:
         """Begins well below what the lifter's near kin of the lift make likely, where any was
-        logged or is known and the kit makes as much; else at the easiest."""
+        logged or is known and the kit makes as much, nearer where a twin was; else at the
+        easiest."""
         day = self.chosen.session.day
         likely = {} if self.beliefs is None else self.beliefs.likely_kg(way.lift, way.asked, day)
-        wanted = min(likely.values(), default=0.0) * self.policy.number("finding.kin_share")
+        twins = {name: kg for name, kg in likely.items() if self._is_twin(way.lift, name)}
+        likely, share = twins or likely, f"finding.{'twin' if twins else 'kin'}_share"
+        wanted = min(likely.values(), default=0.0) * self.policy.number(share)
         start = hardest_moving(way.rack, way.lift, wanted, self.bodyweight_kg)
         has_start = start not in (None, way.rack.easiest)
-        return way.ladder(start, tuple(likely) if has_start else ())
+        return way.ladder(start, tuple(likely) if has_start else (), share)
+
+    def _is_twin(self, lift: Lift, name: str) -> bool:
+        """The same movement on the same kit."""
+        other = self.catalogue.find(name)
+        same = ("family", "pattern", "load_kind", "angle", "kit")
+        return other is not None and all(getattr(lift, a) == getattr(other, a) for a in same)
 
     def _landing(self, entry: Entry, lift: Lift, rack: Rack, belief: LiftBelief) -> Landing:
         return Landing(

@@ -41,14 +41,17 @@ class FindingWay:
     policy: Policy
     bodyweight_kg: float | None
 
-    def ladder(self, start: Setting | None = None, kin: Sequence[str] = ()) -> FindingLadder:
-        """From the easiest, or from `start`: one well below what the lifts `kin` make likely."""
+    def ladder(
+        self, start: Setting | None = None, kin: Sequence[str] = (), share: str = ""
+    ) -> FindingLadder:
+        """From the easiest, or from `start`: the policy's `share` of what the lifts `kin` make
+        likely."""
         tries: list[WarmupSet] = []
         found, goes_on = start or self._easiest, True
         while goes_on:
             tries.append(WarmupSet(found.load_kg, self.asked.reps_low, found))
             found, goes_on = self.after(found.load_kg, MOST_SAID, len(tries))
-        return FindingLadder(tuple(tries), tuple(self._rules(kin)))
+        return FindingLadder(tuple(tries), tuple(self._rules(kin, share)))
 
     def again(self, start: Setting | None) -> FindingLadder:
         """One try, at a load that was far too light; the tries after it go by what it leaves."""
@@ -95,7 +98,7 @@ class FindingWay:
         moved = effective_load_kg(self.lift, load_kg, self.bodyweight_kg) or 0.0
         return hardest_moving(self.rack, self.lift, share * moved, self.bodyweight_kg)
 
-    def _rules(self, kin: Sequence[str]) -> Iterator[Reason]:
+    def _rules(self, kin: Sequence[str], share: str) -> Iterator[Reason]:
         number, whole, rir = self.policy.number, self.policy.whole, self.asked.rir
         far, more, stop = (whole(f"finding.{key}_rir") for key in ("far", "more", "stop"))
         fits = f"{rir:g} to {stop}" if rir < stop else f"{rir:g}"
@@ -117,6 +120,6 @@ class FindingWay:
         yield Reason(code="find_load_stop_form", source=COMMON_PRACTICE)
         yield Reason(code="find_load_stop_pain", source=COMMON_PRACTICE)
         if kin:
-            share = round(100 * number("finding.kin_share"))
-            facts: dict[str, FactValue] = {"kin_pct": share, "lifts": and_listed(kin)}
-            yield Reason(code="find_load_kin", facts=facts, policy=("finding.kin_share",))
+            of = round(100 * number(share))
+            facts: dict[str, FactValue] = {"kin_pct": of, "lifts": and_listed(kin)}
+            yield Reason(code="find_load_kin", facts=facts, policy=(share,))
