@@ -11,6 +11,7 @@ from small_block import checkin
 from blockwright.engine.pain import JOINT_MUSCLES, PLACES, grade_in, joints_loaded
 from blockwright.engine.review.safety import (
     PainState,
+    letter_day,
     pain_by_lift,
     pain_elsewhere,
     pain_reports,
@@ -174,3 +175,8 @@ def test_any_reports_hold_what_hurts_as_long_as_it_hurts(seeds: range) -> None:
         counted["referred"] += sum(state.refer for state in found.values())
         counted["elsewhere"] += len(others)
     assert min(counted.values()) > 10, counted
+
+
+def test_all_week_a_report_is_as_old_as_the_weeks_letter_has_it() -> None:
+    sunday = UNTIL
+    assert {letter_day(sunday + timedelta(n)) for n in range(1, 8)} == {sunday}
