@@ -186,6 +186,17 @@ class Calendar:
     def _sessions(self) -> int:
         return max((when.session or 1 for when in self._whens), default=1)
 
+    @cached_property
+    def _weeks_are_unsaid(self) -> bool:
+        """Whether weekdays come back with nothing that tells one week from the next."""
+        bare = [
+            when.weekday
+            for when in self._whens
+            if when.weekday is not None and when.day is None is when.week and when.start is None
+        ]
+        runs = [weekday for weekday, _ in itertools.groupby(bare)]
+        return len(runs) > len(set(runs))
+
     def date_of(self, when: When) -> dt.date | None:
         """The date of a session; None when nothing says its day."""
         if not when:
@@ -193,6 +204,8 @@ class Calendar:
         if when.day is not None:
             return self._dates[when.day] + dt.timedelta(weeks=when.weeks_on)
         within = when.weekday is not None or when.session is not None
+        if self._weeks_are_unsaid and when.week is None and when.start is None:
+            return None
         if when.start is not None and not within:
             return self._dates[when.start] + dt.timedelta(weeks=when.weeks_on)
         if when.start is not None:

@@ -20,6 +20,7 @@ from blockwright.files.importing.grammar import (
     unit_of,
     weight_of,
 )
+from blockwright.files.importing.notation import read_notation
 from blockwright.files.importing.spelling import NUMBER as _NUM
 from blockwright.files.importing.spelling import UNIT as _UNIT
 from blockwright.files.importing.spelling import one_spelling
@@ -106,7 +107,7 @@ def _plain_sets(text: str) -> Told | None:
 
 @lru_cache(maxsize=65536)
 def _read(text: str, load_first: bool | None) -> Told | None:
-    if (plain := _plain_sets(text)) is not None:
+    if (plain := _plain_sets(text) or read_notation(text, load_first)) is not None:
         return plain
     said = one_spelling(text)
     if (

@@ -167,7 +167,8 @@ class Headers(NamedColumns):
                 if head.role == "skip" and len(who) * 2 >= len(below[column]):
                     head = Column("lifter")
                     self.guessed_people.update(who)
-                if head.role != "skip" and not (head.role == "lift" and has_lift(columns)):
+                second = head.role == "lift" and has_lift(columns)
+                if head.role != "skip" and not (second and not _begins_a_table(column, columns)):
                     columns[column] = head
         self._labels = []
         columns = self._with_lifts(columns, cells[0].row)
@@ -283,6 +284,13 @@ class Headers(NamedColumns):
         heads = [read_heading(cell.text) for cell in below]
         plain = [head for head in heads if head is not None and head.role not in ("date", "day")]
         return len(plain) >= 2 and len(plain) * 2 > len(below)
+
+
+def _begins_a_table(column: int, columns: Columns) -> bool:
+    """Whether columns of sets stand left and right of a second column of lifts."""
+    telling = [at for at, head in columns.items() if head.role in TELLING and head.role != "lift"]
+    lifts = [at for at, head in columns.items() if head.role == "lift"]
+    return any(max(lifts, default=-1) < at < column for at in telling) and max(telling) > column
 
 
 def _with_day_numbers(cells: Sequence[Cell]) -> Sequence[Cell]:

@@ -14,18 +14,18 @@ from blockwright.files.importing.grids import Cell, Value
 from blockwright.files.importing.words import numbered, one_of, without_accents
 
 _EXCEL_DAY_ZERO = dt.date(1899, 12, 30)
-_MONTHS = numbered("months")
+MONTHS = numbered("months")
 _BARE_WEEKDAYS = numbered("weekdays")
-_WEEKDAYS = numbered("weekdays_before_dates") | _BARE_WEEKDAYS
-_WEEKDAY = "|".join(sorted(_WEEKDAYS, key=len, reverse=True))
+WEEKDAYS = numbered("weekdays_before_dates") | _BARE_WEEKDAYS
+WEEKDAY = "|".join(sorted(WEEKDAYS, key=len, reverse=True))
 _BARE = "|".join(sorted(_BARE_WEEKDAYS, key=len, reverse=True))
-_MONTH = "|".join(sorted(_MONTHS, key=len, reverse=True))
-_BEFORE = rf"(?:(?P<weekday>{_WEEKDAY})\b\.?,?\s*)?"
+MONTH = "|".join(sorted(MONTHS, key=len, reverse=True))
+_BEFORE = rf"(?:(?P<weekday>{WEEKDAY})\b\.?,?\s*)?"
 _CLOCK = r"(?:[ T,]+\d{1,2}:\d{2}(?::\d{2})?(?:\.\d+)?\s*(?:am|pm)?)?"
 _BEHIND = rf"(?:\s*[(\[,]\s*(?P<behind>{_BARE})\b\.?[)\]]?)?"
 _YEAR = r"(?P<y>\d{4}|\d{2})"
 _DAY = r"(?P<d>\d{1,2})"
-_NAMED = rf"(?P<month>{_MONTH})\b\.?"
+_NAMED = rf"(?P<month>{MONTH})\b\.?"
 _FORMS = tuple(
     re.compile(_BEFORE + form + _CLOCK + _BEHIND, re.I)
     for form in (
@@ -50,7 +50,7 @@ _NO_DAY_BEHIND = re.compile(
     r"rpe|feel\w*|felt|rating|score|recovery)\W*) $",
     re.I,
 )
-_DAY_NUMBER = re.compile(rf"(?:(?:{_WEEKDAY})\b\.?,?\s*)?\d{{1,2}}(?:st|nd|rd|th|\.)?", re.I)
+_DAY_NUMBER = re.compile(rf"(?:(?:{WEEKDAY})\b\.?,?\s*)?\d{{1,2}}(?:st|nd|rd|th|\.)?", re.I)
 _BARE_WEEKDAY = re.compile(rf"(?:^|[(\[]\s*|\s-\s)(?P<weekday>{_BARE})\b\.?", re.I)
 
 
@@ -210,7 +210,7 @@ def _when_of(written: str) -> When:
     return When(
         day,
         int(week["week"]) if week else None,
-        _WEEKDAYS[weekday["weekday"].lower()] if weekday else None,
+        WEEKDAYS[weekday["weekday"].lower()] if weekday else None,
         number,
         start,
     )
@@ -228,7 +228,7 @@ def is_day_number(text: str) -> bool:
 
 def is_month(text: str) -> bool:
     return (
-        re.fullmatch(rf"(?:{_MONTH})\.?(?:[ -]?'?\d{{2,4}})?", without_accents(text).strip(), re.I)
+        re.fullmatch(rf"(?:{MONTH})\.?(?:[ -]?'?\d{{2,4}})?", without_accents(text).strip(), re.I)
         is not None
     )
 
@@ -237,7 +237,7 @@ def _day(match: "re.Match[str]") -> Day | None:
     found = match.groupdict()
     year = _year(found.get("y"))
     named = found.get("weekday") or found.get("behind")
-    weekday = _WEEKDAYS[named.lower()] if named else None
+    weekday = WEEKDAYS[named.lower()] if named else None
     if found.get("a"):
         if found["mark"] == "-" and year is None and weekday is None:
             # "8-10" is a range of repetitions.
@@ -256,7 +256,7 @@ def _day(match: "re.Match[str]") -> Day | None:
         return (
             Day(tuple(dict.fromkeys(readings)), weekday, found["mark"], order) if readings else None
         )
-    month = _MONTHS[found["month"].lower()] if found.get("month") else int(found["m"])
+    month = MONTHS[found["month"].lower()] if found.get("month") else int(found["m"])
     day = int(found["d"])
     return Day(((year, month, day),), weekday) if _can_be(year, month, day) else None
 

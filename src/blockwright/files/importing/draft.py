@@ -29,6 +29,7 @@ from blockwright.files.importing.legend import (
     legends_of,
     load_first,
 )
+from blockwright.files.importing.months import with_days_of_months
 from blockwright.files.importing.named_columns import person_tabs, same_people
 from blockwright.files.importing.names import SURE, LiftMatcher, Match
 from blockwright.files.importing.plausible import doubts, looks_like_pounds
@@ -111,7 +112,8 @@ class _Drafting:
         self._skipped: list[Skipped] = []
         self._told_by: list[Entry] = []
         legends = legends_of(grids)
-        grids = in_one_notation(map(as_whole_sets, map(as_the_legend_says, grids, legends)))
+        dated = map(with_days_of_months, grids)
+        grids = in_one_notation(map(as_whole_sets, map(as_the_legend_says, dated, legends)))
         self._grids = grids
         bare_load_first = load_first(grids)
         self._entries: list[Entry] = []

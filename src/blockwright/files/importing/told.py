@@ -47,7 +47,7 @@ class Told:
 
 _RPE = r"(?P<rpe>\d{1,2}(?:[.,]5)?)"
 _RIR = r"(?P<rir>\d(?:[.,]5)?)"
-_EFFORTS = tuple(
+EFFORTS = tuple(
     re.compile(form)
     for form in (
         rf"[,@(]*\s*\b(?:rpe|pse)\s*[:=@]?\s*{_RPE}(?:\s*-\s*(?P<rpe2>\d{{1,2}}(?:[.,]5)?))?\)?",
@@ -94,7 +94,7 @@ def read_effort(text: str, is_rpe: bool) -> tuple[float, float] | None:
     if match is None:
         return (0.0, 0.0) if re.fullmatch(r"f|fail(?:ed|ure)?|max", said) else None
     key = "rpe" if is_rpe else "rir"
-    return _effort({key: match[1], f"{key}2": match[2]})
+    return effort_of({key: match[1], f"{key}2": match[2]})
 
 
 def without_effort(
@@ -102,17 +102,17 @@ def without_effort(
 ) -> tuple[str, tuple[float, float] | None]:
     """The text without its effort, and the effort. A bare "@8" is one where a load stands before
     it, which `has_load` says."""
-    for pattern in _EFFORTS:
+    for pattern in EFFORTS:
         if match := pattern.search(said):
             rest = said[: match.start()] + " " + said[match.end() :]
-            return rest, _effort(match.groupdict())
+            return rest, effort_of(match.groupdict())
     match = _AT_EFFORT.search(said)
     if match and has_load(said[: match.start()]):
-        return said[: match.start()], _effort(match.groupdict())
+        return said[: match.start()], effort_of(match.groupdict())
     return said, None
 
 
-def _effort(found: dict[str, str | None]) -> tuple[float, float] | None:
+def effort_of(found: dict[str, str | None]) -> tuple[float, float] | None:
     def number(key: str) -> float | None:
         return float(value.replace(",", ".")) if (value := found.get(key)) else None
 

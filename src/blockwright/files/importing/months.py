@@ -1,0 +1,72 @@
+"""Days told by their number alone ("Tue 6") in a sheet whose title or heading names the month."""
+
+import datetime as dt
+import re
+from dataclasses import replace
+
+from blockwright.files.importing.days import MONTH, MONTHS, WEEKDAY, WEEKDAYS
+from blockwright.files.importing.grids import Grid
+from blockwright.files.importing.words import without_accents
+
+_NUMBERED = re.compile(
+    rf"(?P<weekday>{WEEKDAY})\b\.?,?\s*(?:the )?(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?", re.I
+)
+_MONTH = re.compile(
+    rf"(?<![^\W\d_])(?P<month>{MONTH})(?![^\W\d_])\.?(?:\s+(?:de\s+)?|\s*[,/'-]\s*)?(?P<year>20\d\d)?",
+    re.I,
+)
+_SURE_MONTH = 4
+"""A month of fewer letters may be another word where no year stands behind it."""
+_TOP_ROWS = 4
+_MOST_MONTHS_ON = 3
+
+
+def with_days_of_months(grid: Grid) -> Grid:
+    """The sheet with each numbered weekday as its day of the month that is named above it, in the
+    tab or in the file's name. A number that is not on its weekday stays as it stands."""
+    if not any(_NUMBERED.fullmatch(without_accents(c.text)) for row in grid.rows for c in row):
+        return grid
+    month, rows = _named(grid.title) or _named(grid.file.rpartition(".")[0].replace("_", " ")), []
+    last: dt.date | None = None
+    for at, row in enumerate(grid.rows):
+        if at < _TOP_ROWS or len(row) == 1:
+            named = next((found for cell in row if (found := _named(cell.text))), None)
+            month, last = (named, None) if named else (month, last)
+        told = []
+        for cell in row:
+            match = _NUMBERED.fullmatch(without_accents(cell.text))
+            if match and month and (day := _day(match, month, last)):
+                last, text = day, f"{day.isoformat()}"
+                if month[1] is None:
+                    text = f"{match['weekday']} {day.day}.{day.month}."
+                cell = replace(cell, value=text, text=text)
+            told.append(cell)
+        rows.append(tuple(told))
+    return replace(grid, rows=tuple(rows))
+
+
+def _named(text: str) -> tuple[int, int | None] | None:
+    """The month and the year that a title names; of several the first."""
+    if _NUMBERED.fullmatch(text):
+        return None
+    for match in _MONTH.finditer(without_accents(text)):
+        if match["year"] or len(match["month"]) >= _SURE_MONTH or match[0].strip() == text.strip():
+            return MONTHS[match["month"].lower()], int(match["year"]) if match["year"] else None
+    return None
+
+
+def _day(
+    match: "re.Match[str]", month: tuple[int, int | None], last: dt.date | None
+) -> dt.date | None:
+    """The first day of that number, from the last one or the month on, that is on its weekday."""
+    number, weekday = int(match["day"]), WEEKDAYS[match["weekday"].lower()]
+    first = last or dt.date(month[1] or 2024, month[0], 1)
+    for on in range(_MOST_MONTHS_ON):
+        years, at = divmod(first.month - 1 + on, 12)
+        try:
+            day = dt.date(first.year + years, at + 1, number)
+        except ValueError:
+            continue
+        if day >= first and (month[1] is None or day.weekday() == weekday):
+            return day
+    return None
