@@ -327,6 +327,47 @@ def test_one_effort_is_of_the_last_set(
     assert [done.rir_low for done in _draft(sheet, tmp_path).sets] == efforts
 
 
+SIDE_BY_SIDE = """Mon 4 January 2027,,,,Thu 7 January 2027,,
+Upper,plan,done,,Lower,plan,done
+Bench,1x6 80,80x5,,Squat,2x6 110,"110x6,5"
+Row,1x8 60,60x8,,RDL,1x8 95,95x8"""
+MONTH_ABOVE = """JANUARY 2027 - all kg
+Mon 4,Push
+Bench,80x5
+Thu 7,Pull
+Row,60x8
+Mon 1,Push
+Bench,82.5x5"""
+EFFORT_WITH_COMMA = """Datum;Übung;Sätze;RPE
+18.01.2027;Squat;2x5 @ 100;8,5
+Summe;;20;"""
+
+
+@pytest.mark.parametrize(
+    ("sheet", "sets"),
+    [
+        (
+            SIDE_BY_SIDE,
+            "04 bench press 80x5; 04 barbell row 60x8; 07 barbell back squat 110x6; "
+            "07 barbell back squat 110x5; 07 romanian deadlift 95x8",
+        ),
+        (MONTH_ABOVE, "04 bench press 80x5; 07 barbell row 60x8; 01 bench press 82.5x5"),
+        (MONTH_ABOVE.split("\n", 1)[1], ""),
+        (EFFORT_WITH_COMMA, "18 barbell back squat 100x5; 18 barbell back squat 100x5 1.5"),
+    ],
+)
+def test_each_set_has_its_own_lift_and_day(sheet: str, sets: str, tmp_path: Path) -> None:
+    try:
+        told = _draft(sheet, tmp_path).sets
+    except BadInput:
+        told = ()
+    read = [
+        f"{d.moment.day:%d} {d.lift} {d.entered_load}x{d.reps[0]} {d.rir_low or ''}".strip()
+        for d in told
+    ]
+    assert sorted(read) == sorted(filter(None, sets.split("; ")))
+
+
 def test_a_lift_of_no_day_is_not_asked_about(tmp_path: Path) -> None:
     (tmp_path / "paid.csv").write_text("Lift,kg,Reps\nHank,32,2", "utf-8")
     (tmp_path / "log.csv").write_text("Date,Lift,kg,Reps\n18/01/2027,Squat,100,5", "utf-8")

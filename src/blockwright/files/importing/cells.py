@@ -108,7 +108,7 @@ def _plain_sets(text: str) -> Told | None:
 @lru_cache(maxsize=65536)
 def _read(text: str, load_first: bool | None) -> Told | None:
     if (plain := _plain_sets(text) or read_notation(text, load_first)) is not None:
-        return plain
+        return plain if plain.sets else None
     said = one_spelling(text)
     if (
         not re.search(r"\d|bw|bodyweight", said)

@@ -82,7 +82,7 @@ def one_line(said: str, load_first: bool | None) -> Told | None:
         return None
     rules = (
         _scheme_at_load, _load_with_scheme, _triple, _loads_with_reps, _reps_at_load,
-        _reps_at_loads, _loads_for_reps,
+        _loads_for_reps,
     )  # fmt: skip
     if match := _SLASHED.fullmatch(said):
         # "135/10": a load far above any repetitions, and its repetitions.
@@ -192,15 +192,6 @@ def _reps_at_load(said: str) -> Told | None:
         # "60 8 8 7 @ 8": the first is the load.
         return None
     return _all_at(reps, weight) if reps and weight else None
-
-
-def _reps_at_loads(said: str) -> Told | None:
-    """10@60, 8@70, 6@80."""
-    parts = re.split(r"\s*[,;/&]\s*|\s+(?=\d{1,2}\s*@)", said)
-    told = [_reps_at_load(part) for part in parts]
-    if len(parts) < 2 or not all(re.fullmatch(r"\d{1,2}\s*@.*", part) for part in parts):
-        return None
-    return joined(told)
 
 
 def _loads_for_reps(said: str) -> Told | None:

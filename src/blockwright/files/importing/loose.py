@@ -18,7 +18,7 @@ from blockwright.files.importing.headings import names_people, unit_in
 from blockwright.files.importing.leavings import Leavings
 from blockwright.files.importing.legend import Legend, says_dumbbells
 from blockwright.files.importing.named_columns import headed_people, person_in
-from blockwright.files.importing.names import LiftMatcher, lift_alone
+from blockwright.files.importing.names import LiftMatcher, Match, lift_alone
 from blockwright.files.importing.parts import Unread
 from blockwright.files.importing.rows import sets_of_sequence
 from blockwright.files.importing.told import OneSet, with_last_set, without_effort
@@ -39,6 +39,12 @@ _NOT_DONE = re.compile(
     r"\b(?:no|not|next|plan\w*|tomorrow|goals?|targets?|should|try|want\w*|skip\w*|miss\w*)\b", re.I
 )
 """Of what is still to be done, or was not."""
+_SENTENCE = re.compile(
+    r"(?:then|finish\w*|also|today|start\w*|did|followed|and|plus|ended|first|"
+    r"dann|danach|puis|ensuite|luego|después|depois|zum schluss)\b",
+    re.I,
+)
+"""How a sentence begins that tells of a lift."""
 _LONGEST_LINE = 160
 _NUMBERED_SET = 3
 _SET_LABEL = re.compile(r"^(?:set|satz|serie|s)\s*\d{1,2}\s*[:.)-]\s*", re.I)
@@ -218,7 +224,7 @@ class LooseRows:
             if SETS.search(lift) or re.match(r"\([^()\d]+\)", sets):
                 # "(ez bar)" is of the lift.
                 continue
-            name = self._matcher.match(lift)
+            lift, name = self._lift_at_the_end(lift)
             known = self._matcher.catalogue.find(name.best or "") if name.is_sure else None
             of_body = known is not None and known.load_kind == "bodyweight_plus"
             if of_body and (minus := re.search(r"(?<=\s)\(?-$", match[0])):
@@ -233,6 +239,16 @@ class LooseRows:
                 # "Chins 6, 5, 4": the body is the load.
                 return lift, sets
         return None
+
+    def _lift_at_the_end(self, said: str) -> tuple[str, Match]:
+        """The lift that a sentence's words end with ("Finished with rows"), where it is sure."""
+        whole = self._matcher.match(said)
+        parts = said.split()
+        for at in range(1, len(parts) if _SENTENCE.match(said) and not whole.is_sure else 0):
+            name = self._matcher.match(" ".join(parts[at:]))
+            if name.is_sure:
+                return " ".join(parts[at:]), name
+        return said, whole
 
     def _sequence(self, lift: str, values: list[Cell]) -> bool:
         told = sets_of_sequence(values, self._load_first)

@@ -276,9 +276,15 @@ def _in_full(word: str) -> str:
 
 
 @lru_cache(maxsize=32768)
+def sums_up(text: str) -> bool:
+    """Whether a text begins as sums do."""
+    return _SUM.match(without_accents(text.strip(" -*"))) is not None
+
+
+@lru_cache(maxsize=32768)
 def is_no_lift(name: str) -> bool:
     """Whether a text is only words that head days and columns, or begins as sums do."""
-    if _SUM.match(without_accents(name.strip(" -*"))):
+    if sums_up(name):
         return True
     said = re.sub(r"\bwarm[ -]?up\b", "warmup", name.lower())
     words = re.sub(r"[^a-z0-9]+", " ", said).split()

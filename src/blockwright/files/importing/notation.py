@@ -10,36 +10,16 @@ a half-read set is worse than none. What has two readings by itself ("3x8") is l
 """
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from blockwright.files.importing.spelling import BODY
-from blockwright.files.importing.told import EFFORTS, OneSet, Told, Weight, effort_of
-from blockwright.files.importing.words import one_of
+from blockwright.files.importing.tokens import Token, tokens_of
+from blockwright.files.importing.told import OneSet, Told, Weight
 
-_WARM = rf"(?:{one_of('warmup')}(?: ?sets?)?)(?![a-zà-ÿ])\.?"
-_HAND = r"(?:hand|arm|side|leg|seite|lado|dbs?|kbs?)\b"
-_KINDS = {
-    "effort": r"⟦[\d.]+ [\d.]+⟧",
-    "body": rf"{BODY}(?![a-zà-ÿ]*[a-wyzà-ÿ])",
-    "warm": _WARM,
-    "sets": rf"{one_of('sets')}(?:\s*(?:of|x|de|à|da))?(?![a-zà-ÿ])",
-    "number": r"\d{1,4}(?:\.\d{1,3})?",
-    "unit": r"(?:kgs?|kilos?|lbs?|pounds)(?![a-wyzà-ÿ])",
-    "each": rf"(?:(?:per|each|je|pro|por|par|/|a)\s*)?{_HAND}|each\b|e/s\b|ea\b|'?s(?=[\sx]|$)",
-    "rep": r"(?:reps?|wdh|rép?s?|repeticiones|repetições)\b\.?",
-    "times": r"x|\*",
-    "at": rf"@|(?:{one_of('with')}|w)(?![a-zà-ÿ])",
-    "for": r"for\b",
-    "and": r"(?:and|und|et|y|e|then|&)(?![a-zà-ÿ])",
-    "drop": r"->|>|→",
-    "mark": r"[;,:/()+\n-]",
-    "space": r"\s+",
-    "word": r"[a-zà-ÿ'.!?]+",
-    "odd": r".",
-}
-_TOKENS = re.compile("|".join(f"(?P<{kind}>{form})" for kind, form in _KINDS.items()), re.I)
+_ANY = re.compile(r"\d")
+_PLAIN_NUMBER = re.compile(r"[\d.,+-]+")
 _NO_NOTE = re.compile(r"f$|fail|miss|fallo|falha|échec|echec|\w*versagen|cedimento|mins?\b|secs?\b")
 """What tells more than a note does: a set that failed, a time."""
+_OF_A_NOTE = frozenset({"word", ",", "-", "(", ")", "and", "at", "for", "each"})
 _A_SIDE = re.compile(r"side|seite|lado")
 _MOST_EFFORT = 10
 _MOST_REPS = 60
@@ -48,59 +28,28 @@ _MOST_SETS = 12
 _SURE_LOAD = 12
 """A bare number up to this may count sets (judgement)."""
 _FEW = 6
-_DECIMALS = re.compile(
-    r"(?P<before>^|[^\d.,])(?P<whole>\d{1,3}),(?P<part>\d{1,2})(?P<behind>(?=.*)(?!,?\d))"
-)
-_BEHIND_LOAD = re.compile(r"\s*(?:kgs?|lbs?)?\s*(?:x|\*|:|/|@|for\b|\(|$|;|kg|lb|s\b)|\s*,\s")
-
-
-@dataclass(frozen=True, slots=True)
-class _Token:
-    kind: str
-    text: str
-    spaced: bool
-    """Whether a space stands before it."""
 
 
 class _Unclear(Exception):
     """The cell is not all understood."""
 
 
+class _Doubtful(Exception):
+    """The cell does not say which of its sets are warm-ups."""
+
+
 def read_notation(text: str, load_first: bool | None) -> Told | None:
-    """The sets of a cell of which all was understood, else None."""
-    said = _with_efforts(_with_points(text.lower().strip()))
+    """The sets of a cell of which all was understood, else None; no set where a reader could only
+    guess."""
+    if not _ANY.search(text) or _PLAIN_NUMBER.fullmatch(text):
+        return None
     try:
-        sets = _Reader(said, load_first).cell()
+        sets = _Reader(tokens_of(text), load_first).cell()
     except _Unclear:
         return None
+    except _Doubtful:
+        return Told("sets")
     return Told("sets", tuple(sets)) if sets else None
-
-
-def _with_points(said: str) -> str:
-    """Decimal commas as points: of loads and efforts, never within a list of repetitions."""
-
-    def pointed(match: "re.Match[str]") -> str:
-        before, behind = said[: match.start("whole")], said[match.end() :]
-        listed = before.rstrip(" ").endswith(("x", "*")) or before.endswith((",", "/"))
-        listed = listed and not re.match(r"\s*(?:kg|lb)", behind)
-        if match["part"] not in ("5", "25", "75", "50") and not re.match(r"\s*(?:kg|lb)", behind):
-            return match[0]
-        if not listed and _BEHIND_LOAD.match(behind):
-            return f"{match['before']}{match['whole']}.{match['part']}"
-        return match[0]
-
-    return _DECIMALS.sub(pointed, said)
-
-
-def _with_efforts(said: str) -> str:
-    for form in EFFORTS[:4]:
-        said = form.sub(_told_effort, said)
-    return said
-
-
-def _told_effort(match: "re.Match[str]") -> str:
-    found = effort_of(match.groupdict())
-    return f" ⟦{found[0]:g} {found[1]:g}⟧ " if found else match[0]
 
 
 def _heads_a_list(weight: Weight, reps: list[tuple[int, ...]]) -> bool:
@@ -112,19 +61,9 @@ def _heads_a_list(weight: Weight, reps: list[tuple[int, ...]]) -> bool:
 
 
 class _Reader:
-    def __init__(self, said: str, load_first: bool | None) -> None:
+    def __init__(self, tokens: list[Token], load_first: bool | None) -> None:
         self._load_first = load_first
-        self._tokens: list[_Token] = []
-        spaced = False
-        for match in _TOKENS.finditer(said):
-            kind = match.lastgroup or "odd"
-            if kind == "mark":
-                kind = match[0]
-            if kind == "odd":
-                raise _Unclear
-            if kind != "space":
-                self._tokens.append(_Token(kind, match[0], spaced))
-            spaced = kind == "space"
+        self._tokens = tokens
         self._at = 0
 
     # Steps
@@ -133,7 +72,10 @@ class _Reader:
         at = self._at + ahead
         return self._tokens[at].kind if at < len(self._tokens) else "end"
 
-    def _take(self, *kinds: str) -> _Token | None:
+    def _text(self, ahead: int = 0) -> str:
+        return self._tokens[self._at + ahead].text
+
+    def _take(self, *kinds: str) -> Token | None:
         if self._kind() not in kinds:
             return None
         self._at += 1
@@ -179,7 +121,7 @@ class _Reader:
         """Whether "wu 40x5, 60x3; 80x8" has more warm-ups; "wu 40x5, 60x3, 80x8" does not say."""
         left = [token.kind for token in self._tokens[self._at :]]
         if warm and not {";", "\n"} & {*left} and left.count("times") + left.count(":") > 1:
-            raise _Unclear
+            raise _Doubtful
         return ";" in left or "\n" in left
 
     def _separator(self) -> None:
@@ -192,9 +134,10 @@ class _Reader:
         rest = self._tokens[self._at :]
         begun = rest[1:] if rest[0].kind in (",", ";", "-", "+") else rest
         words = {token.kind for token in begun}
-        if any(_NO_NOTE.match(token.text) for token in begun):
+        note = bool(words) and words <= _OF_A_NOTE
+        if note and any(_NO_NOTE.match(token.text) for token in begun):
             raise _Unclear
-        return bool(words) and words <= {"word", ",", "-", "(", ")", "and", "at", "for", "each"}
+        return note
 
     def _group(self, warm: bool) -> list[OneSet]:
         if self._take("("):
@@ -404,6 +347,9 @@ class _Reader:
             parts.append(self._whole(_MOST_REPS))
         if not any(parts):
             raise _Unclear
+        if self._kind() == "+" and self._kind(1) == "word" and self._text(1) in ("f", "fail"):
+            # One more was tried.
+            self._at += 2
         each = self._tokens[self._at] if self._kind() == "each" else None
         if each is not None and each.text != "s":
             self._at += 1

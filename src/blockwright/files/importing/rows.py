@@ -25,6 +25,8 @@ _NOTED_EFFORT = re.compile(
     r"(?!.*(?:target|plan|next))",
     re.I,
 )
+_HALF = re.compile(r"\d,5")
+"""An effort with its decimal comma, not one of each of two sets."""
 NO_REPS = "the repetitions are missing"
 _WHICH_IS_LOAD = "which of these numbers is the load is not said"
 
@@ -158,7 +160,8 @@ def _with_efforts(told: tuple[OneSet, ...], fields: Fields) -> tuple[OneSet, ...
         if note is not None and not efforts and _NOTED_EFFORT.match(note.text):
             efforts = {"rir": note}
     for role, cell in efforts.items():
-        parts = re.split(r"[,/;] *| +", cell.text) if len(told) > 1 else []
+        halved = _HALF.fullmatch(cell.text) is not None
+        parts = re.split(r"[,/;] *| +", cell.text) if len(told) > 1 and not halved else []
         listed = [read_effort(part, role == "rpe") for part in parts]
         if len(listed) == len(told) > 1 and None not in listed:
             return tuple(

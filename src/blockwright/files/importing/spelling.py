@@ -62,10 +62,8 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
     (re.compile(form), instead)
     for form, instead in (
         (r"[✓✔✅~≈!]|(?<!\d)\s*\*|\*(?!\s*\d)|(?<=\d)ish\b", ""),
-        (r"(?<=\d)\s*\*\s*(?=\d)", "x"),
         (r"(?<=\d)\s+(?:½|1/2)(?=\s|x|$)", ".5"),
         (r"=?>|[→⇒➔➡]", ">"),
-        (r"^kg\s*(?=x\s*\d)", "bw "),
         (r"(?<=[\dgbw])\s+for\s+(?=\d{1,2}\b(?!\s*x))", "x"),
         # What is no part of a set.
         (r"[@,(]?\s*\btempo\s*:?\s*[\dx][\dx-]{2,6}\)?|\s@\s*\d-\d-[\dx](?:-[\dx])?(?!\d)", " "),
@@ -114,13 +112,11 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
         (rf"(?<![\w.])(?:{_HELP}|minus)\s*(?:of|by|:|-)?\s*(?={NUMBER})", "-"),
         (rf"(?<![\dx.-])(?<!x )({NUMBER}\s*{UNIT}?)\s*(?:of\s+)?{_HELP}", r"-\1"),
         (rf"^({BODY}(?:\s*[+-]\s*{NUMBER})?)\s+(?=\d{{1,2}}(?:[ ,/]+\d{{1,2}})+$)", r"\1 x "),
-        (rf"^({BODY})\s+-\s+(?=\d{{1,2}}(?:[ ,/-]+\d{{1,2}})+(?![\d.]))", r"\1 x "),
         (rf"^{BODY}\s*[:,-]?\s*([1-3]?\d)(?:\s*reps?)?$", r"bw x \1"),
         (
             rf"^(?P<reps>(?:1?\d|20)(?:\s*,\s*(?:1?\d|20))+)\s*x\s*(?P<load>{NUMBER}\s*{UNIT}?|{BODY})$",
             _reps_at_load,
         ),
-        (rf"(?<=\d)(\s*x\s*\d{{1,2}})\s+{BODY}$", r"\1 @ bw"),
         (
             rf"(?<![\d.])({NUMBER}\s*{UNIT})\s+"
             r"(?=\d{1,2}(?:[ ,]+\d{1,2})*(?:\s*reps?)?\s*(?:$|[;,]))",

@@ -51,7 +51,7 @@ from blockwright.files.importing.entries import title_of, week_column
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.headings import SIDES, WARMUP, Column, numbers_a_set, read_heading
 from blockwright.files.importing.loose import LooseRows
-from blockwright.files.importing.names import is_no_lift
+from blockwright.files.importing.names import is_no_lift, sums_up
 from blockwright.files.importing.parts import Unread, loads_of
 from blockwright.files.importing.rows import Fields, sets_of_fields
 from blockwright.files.importing.told import with_last_set
@@ -135,8 +135,6 @@ class SheetReader(LooseRows):
             self._state = self._states[0].below()
         self._columns, self._states = {}, {}
 
-    # Rows of a table
-
     def _table_row(self, cells: Sequence[Cell]) -> None:
         for at, part in enumerate(segments(cells, self._columns)):
             state = self._states.setdefault(at, self._state.below())
@@ -208,16 +206,18 @@ class SheetReader(LooseRows):
         row = self._sorted(cells)
         # Below a day that we cannot read the day above does not hold.
         before, state.when = state.when, row.when.over(NO_DAY if row.undated else state.when)
+        lift = row.shared.get("lift")
+        if lift is None and sums_up(cells[0].text) and not read_when(cells[0]):
+            self._skip(cells[0], "no lift stands beside it", cells)
+            return
         if self._is_undone(row, state) or self._is_plan(cells, row, state):
             self._leavings.take(cells)
             return
-        if (lift := row.shared.get("lift")) is not None:
+        if lift is not None:
             state.warmup = any(self._marks_warmup(cell) for cell in cells if cell is not lift)
-        named = row.shared.get("lift")
-        if named is not None and named.text == state.lift and before == state.when:
-            # The same lift written again, on the same day.
-            named = None
-        carry(row.shared, state, row.planned(NO_LABEL).by_role, named)
+        # The same lift written again, on the same day, is no new one.
+        again = lift is not None and lift.text == state.lift and before == state.when
+        carry(row.shared, state, row.planned(NO_LABEL).by_role, None if again else lift)
         self._with_scheme(row, state)
         base = Fields(effort_of_each=self._legend.effort_of_each)
         for role, cell in row.shared.items():
@@ -225,9 +225,9 @@ class SheetReader(LooseRows):
             base.put(role, cell, head.unit if head else None)
         if not any(number >= 0 for group in row.groups.values() for number in group):
             row.groups.setdefault(NO_LABEL, {})[0] = Fields()
-        groups = row.groups
-        first_week = min((key[0].week for key in groups if key[0].week is not None), default=None)
-        for key, numbered in groups.items():
+        weeks = [key[0].week for key in row.groups if key[0].week is not None]
+        first_week = min(weeks, default=None)
+        for key, numbered in row.groups.items():
             from_before(key, numbered, base, state, self._columns)
             when, lift_above, lifter = key
             own = state
