@@ -121,7 +121,7 @@ class _Reader:
         """Whether "wu 40x5, 60x3; 80x8" has more warm-ups; "wu 40x5, 60x3, 80x8" does not say."""
         left = [token.kind for token in self._tokens[self._at :]]
         if warm and not {";", "\n"} & {*left} and left.count("times") + left.count(":") > 1:
-            raise _Doubtful
+            raise _Unclear if {"and", "warm"} & {*left} or left[0] != "," else _Doubtful
         return ";" in left or "\n" in left
 
     def _separator(self) -> None:
