@@ -5,11 +5,16 @@ from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 
+import pytest
+
 from blockwright.engine.editing import Closed, Setting, rest_solved
+from blockwright.engine.gym import Gym, Ladder
 from blockwright.engine.planning import QUICK, frame_of
+from blockwright.engine.rack import rack_for
+from blockwright.engine.review.next_block import stepped_down
 from blockwright.engine.training import Block, SetDone, Week
-from blockwright.files.catalogue import catalogue_for
-from blockwright.files.policy_files import block_policy
+from blockwright.files.catalogue import builtin_catalogue, catalogue_for
+from blockwright.files.policy_files import block_policy, default_policy
 from blockwright.files.words import reason_says
 from blockwright.verbs.compose_block import composed
 from planned_people import logged, planned
@@ -54,6 +59,17 @@ def test_starting_loads_follow_strength() -> None:
     turn = compared("powerlifter", 2, *following("powerlifter"))
     assert turn.compared >= 5
     assert turn.heavier >= 0.6 * turn.compared
+
+
+@pytest.mark.parametrize(
+    ("step", "began", "starts"), [(2, 10, 30), (4, 10, 32), (2, 30, 32), (2, 28, 30)]
+)
+def test_a_block_starts_one_small_step_lower(step: int, began: float, starts: float) -> None:
+    """A wide step of the dumbbells is not taken down, nor one to where the last block began."""
+    dumbbells = (Ladder(low=4, high=40, step=step, unit="kg"),)
+    gym = Gym(kit=frozenset({"dumbbells"}), unit="kg", dumbbells=dumbbells)
+    rack = rack_for(builtin_catalogue().lifts["goblet squat"], gym, default_policy())
+    assert stepped_down(rack, 32, 1, began, 0.08 * 32) == starts
 
 
 def test_without_a_log_the_frame_of_the_block_before_comes_back() -> None:

@@ -2,7 +2,8 @@
 
 The composer takes the ceilings (what the last build week reaches for, and a start never above
 it) and the lifts to keep; a stale or painful lift is left out where another covers its muscles.
-Starting loads come from the estimate and then lie one step of the kit below it.
+Starting loads come from the estimate and then lie one step of the kit below it, where that is a
+small one.
 """
 
 import math
@@ -13,7 +14,7 @@ from statistics import NormalDist
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import rack_for
+from blockwright.engine.rack import Rack, rack_for
 from blockwright.engine.reasons import Caution, Reason, because
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import WeekCase
@@ -24,7 +25,7 @@ from blockwright.engine.review.review import week_case
 from blockwright.engine.review.safety_proposals import pain_caution, pain_facts
 from blockwright.engine.review.set_and_load_changes import put_load
 from blockwright.engine.review.swaps import has_stand_in
-from blockwright.engine.training import Block, Catalogue, Lift, Lifter
+from blockwright.engine.training import Block, Catalogue, Lift, Lifter, effective_load_kg
 from blockwright.engine.volume import CeilingBelief
 
 
@@ -124,24 +125,30 @@ def _ease(
 ) -> None:
     """Week one some steps easier, but not as easy as the block before began; the later weeks are
     forecast from there."""
-    lift = weeks.lift(name)
+    lift, lifter = weeks.lift(name), weeks.block.lifter
     places = weeks.entries(1, session, lift.name)
     row = places[0][2].sets[0] if places else None
     if row is None or row.load_kg is None:
         return
-    rack = rack_for(lift, weeks.block.lifter.gym, weeks.policy)
-    load = row.load_kg
+    rack = rack_for(lift, lifter.gym, weeks.policy)
     never = math.inf if rack.more_is_easier else -math.inf
     began = began_kg.get((lift.name, row.reps_low, row.reps_high), never)
+    whole = effective_load_kg(lift, row.load_kg, lifter.bodyweight_kg) or row.load_kg
+    most = weeks.policy.number("next_block.step_most") * whole
+    put_load(weeks, lift, places, stepped_down(rack, row.load_kg, steps, began, most))
+
+
+def stepped_down(rack: Rack, load_kg: float, steps: int, began_kg: float, most_kg: float) -> float:
+    """The load some steps of the kit easier, while none is wider than `most_kg` nor as easy as
+    the block before began."""
     for _ in range(steps):
-        setting = rack.next_easier(load)
-        if setting is None:
+        setting = rack.next_easier(load_kg)
+        if setting is None or abs(load_kg - setting.load_kg) > most_kg:
             break
-        easier = setting.load_kg >= began if rack.more_is_easier else setting.load_kg <= began
-        if easier:
+        if (setting.load_kg >= began_kg) if rack.more_is_easier else (setting.load_kg <= began_kg):
             break
-        load = setting.load_kg
-    put_load(weeks, lift, places, load)
+        load_kg = setting.load_kg
+    return load_kg
 
 
 def _lifts_gone(block: Block, seeds: NextBlock, weeks: BlockWeeks) -> list[Reason]:
