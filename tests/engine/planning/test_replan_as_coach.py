@@ -86,7 +86,7 @@ def test_an_easy_first_week_is_cut_with_as_much_thought_as_any() -> None:
     had = {entry.lift: len(entry.sets) for entry in was.sessions[0].entries}
     kept = [e for new in short for e in new.sessions[0].entries]
     assert any(len(entry.sets) < had[entry.lift] for entry in kept)
-    new_lifts = {e.lift for e in taken.sessions[0].entries} - {e.lift for e in entries(was)}
+    new_lifts = {e.lift for e in taken.sessions[0].entries} - set(had)
     pattern = basic_of(lift_of(block, opener))
     assert [basic_of(lift_of(block, name)) for name in new_lifts] == [pattern]
 
@@ -232,10 +232,10 @@ def test_what_a_muscle_loses_is_said(block: Block) -> None:
 
 
 def test_small_lifts_leave_a_short_day_before_main_lifts_do() -> None:
-    """47 minutes of six lifts in 37: the squat that opens stays whole, every main lift stays, calf
-    and lateral raises go to another day."""
+    """52 minutes of seven lifts in 44: the squat that opens stays whole, every main lift stays,
+    calf raises and curls go to another day."""
     block = planned("full_body_logged")
-    replanned = after(block, 1, minutes=37)
+    replanned = after(block, 1, minutes=44)
     was, now = (each.weeks[WEEK - 1].sessions[0].entries for each in (block, replanned))
     mains = [e.lift for e in was if lift_of(block, e.lift).compound]
     here = [e.lift for e in now]
@@ -296,8 +296,9 @@ def test_main_lifts_go_last_when_time_is_short(block: Block, minutes: int) -> No
 
 
 def test_a_week_of_a_long_log_is_worth_carrying_past_the_usual_aims() -> None:
-    """Quads are logged far past what the composer aims at without a log: they are carried still."""
+    """Quads are logged far past what the composer aims at without a log: of the nine sets missed
+    two thirds are carried still."""
     block = planned("quads_with_a_long_log")
     was, new = block.weeks[4], after(block, 1, week=5, missed=True).weeks[4]
     assert was.muscle_sets["quads"].fractional > 18
-    assert new.muscle_sets["quads"].fractional > was.muscle_sets["quads"].fractional - 2
+    assert new.muscle_sets["quads"].fractional >= was.muscle_sets["quads"].fractional - 3

@@ -1,6 +1,7 @@
 """The effort path, the frame, the fill and the climb of the build weeks."""
 
 import itertools
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -116,6 +117,48 @@ def test_neighbouring_days_are_split_and_days_apart_are_not() -> None:
         assert not set(close.roles[one]) & set(close.roles[other])
     for basic in ("knee", "press"):
         assert sum(basic in close.roles[slot] for slot in close.visits) == 2
+
+
+@pytest.mark.parametrize(("days", "minutes", "times"), [(4, 60, 1), (4, 40, 1), (3, 45, 0)])
+def test_nobody_owes_a_second_overhead_press(days: int, minutes: int, times: int) -> None:
+    """It would take the time of a lift for arms, calves or abs; in a short week so does the
+    first. Who leads with the front of the shoulder has two."""
+    slots = [f"{day} 18:00 {minutes}" for day in ("mon", "wed", "fri", "sun")[:days]]
+    roles = framed(*slots).roles.values()
+    assert sum("overhead" in basics for basics in roles) == times
+    assert all(sum(basic in basics for basics in roles) == 2 for basic in ("knee", "press", "row"))
+    led = framed(*slots, emphasis={"front_delts": "lead"}).roles.values()
+    assert sum("overhead" in basics for basics in led) == 2
+
+
+def test_a_lead_without_a_direct_lift_forbids_no_row() -> None:
+    """The bar may be too heavy for curls: what trains the biceps along is still trained."""
+    problem = make_problem(
+        lifter(*USUAL, emphasis={"biceps": "lead"}), small_catalogue(), default_policy()
+    )
+    left = tuple(o for o in problem.options if "biceps" not in o.direct)
+    problem = replace(problem, options=left)
+    found = fill(problem, make_frame(problem, choose_visits(problem)), QUICK)
+    assert found is not None
+    assert {"row", "pull"} <= {found.week.options[i].basic for i in found.sets}
+
+
+@pytest.mark.parametrize(
+    ("days", "emphasis", "twice"),
+    [
+        ("mon wed fri", {}, set()),
+        ("mon wed fri", {"chest": "lead"}, {"press"}),
+        ("mon tue thu fri", {}, {"knee", "press"}),
+        ("mon thu", {}, {"knee", "hip", "press", "row", "pull", "overhead"}),
+    ],
+)
+def test_second_exposures_that_nobody_owes_give_way_to_a_lead(
+    days: str, emphasis: dict[str, str], twice: set[str]
+) -> None:
+    """Of the others a coach's rules, or a leg curl and a pulldown, ask for one; arms that lead
+    stood at half of what they reach for beside three main lifts on each of three short days."""
+    frame = framed(*(f"{day} 18:00 60" for day in days.split()), emphasis=emphasis)
+    assert {basic for basic, times in frame.owed.items() if times == 2} == twice
 
 
 def test_a_frame_keeps_a_pinned_heavy_lift() -> None:

@@ -6,6 +6,7 @@ buys anything of a higher one; within a tier the prices are judgement and belong
 not to a coach's policy, which holds the bounds.
 """
 
+from collections import Counter
 from collections.abc import Callable, Collection, Mapping, Sequence
 
 from blockwright.engine.planning.constraints import (
@@ -46,6 +47,8 @@ _FEW_MINUTES = 40
 _LONG, _VERY_LONG = 12, 16
 _OWN_LIFT_BEGUN = 1_000
 """In points, as `replan.price` has them."""
+_MORE_OF_BASIC = 16_000
+"""For a pattern once more than it is owed: worth less than three sets of a lead."""
 _HOLE = 3_500
 """For a direct lift of a small muscle that the log does without: less than a main lift it has."""
 
@@ -102,15 +105,28 @@ def _roles(week: WeekVariables, frame: Frame) -> None:
     for basic in _MAIN_BASICS:
         if not any(option.basic == basic for option in problem.options):
             week.add("basic_missing", (), low=1, tier=REST, basic=basic)
+    times = Counter(basic for slot in frame.visits for basic in frame.roles[slot])
+    for basic, count in times.items():
+        if 0 < (owed := frame.owed[basic]) < count:
+            week.add("main_missing", week.uses(week.where(lambda o: _serves(week, o, (basic,)))),  # noqa: B023
+                     low=owed, tier=MUST, price=1_500_000, basic=basic)  # fmt: skip
     for slot in frame.visits:
+        mains = week.where(lambda o: o.is_main, [slot])
+        if mains:
+            week.add("no_main", week.uses(mains), low=1, tier=MUST, price=1_500_000, slot=slot)
         for basic in frame.roles[slot]:
             places = week.where(lambda o: _serves(week, o, (basic,)), [slot])  # noqa: B023
+            heavy = (slot, basic) in frame.heavy
+            owed = frame.owed[basic]
+            if owed < times[basic] and not (heavy and owed):
+                week.add("more_of_basic", week.uses(places), low=1, tier=LEAD, price=_MORE_OF_BASIC)
+                continue
             price = 1_100_000 if basic == "overhead" else 1_500_000
             week.add("main_missing", week.uses(places), low=1, tier=MUST, price=price, slot=slot,
                      basic=basic)  # fmt: skip
-            if (slot, basic) in frame.heavy:
-                heavy = week.uses(i for i in places if week.options[i].heavy)
-                week.add("heavy_missing", heavy, low=1, tier=MUST, price=300_000, slot=slot,
+            if heavy:
+                found = week.uses(i for i in places if week.options[i].heavy)
+                week.add("heavy_missing", found, low=1, tier=MUST, price=300_000, slot=slot,
                          basic=basic)  # fmt: skip
         least = min(problem.limits.lifts_least, problem.most_lifts)
         if problem.slots[slot].minutes < _FEW_MINUTES:

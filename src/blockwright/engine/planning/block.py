@@ -14,7 +14,8 @@ from blockwright.engine.planning.deload_rules import DeloadRules
 from blockwright.engine.planning.draft import DraftSession, draft_sessions, lead_names
 from blockwright.engine.planning.explain import block_reasons
 from blockwright.engine.planning.fill import USUAL, Budget, Filled, Tell, fill
-from blockwright.engine.planning.frame import GivenFrame, make_frame
+from blockwright.engine.planning.frame import make_frame
+from blockwright.engine.planning.given_frame import GivenFrame
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.loads import LoadPaths, Step, with_loads_only
 from blockwright.engine.planning.log_facts import LogFacts, log_facts

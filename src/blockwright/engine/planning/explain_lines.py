@@ -71,6 +71,7 @@ def _pain_texts(made: Composed) -> list[str]:
 
 _TOLD = {
     "main_missing": "no {basic} on {day}",
+    "no_main": "no main lift on {day}",
     "basic_missing": "no {basic} lift: {why}",
     "heavy_missing": "no heavy {basic}",
     "own_lift": "no lift of its own for {muscle}",
@@ -109,7 +110,7 @@ def _climbed(made: Composed) -> list[int]:
 
 
 def _missing_text(made: Composed, code: str, facts: dict[str, FactValue]) -> str:
-    words = {key: said(str(value)) for key, value in facts.items()}
+    words = {"day": "any day", **{key: said(str(value)) for key, value in facts.items()}}
     if "slot" in facts:
         words["day"] = DAY_NAMES[made.problem.slots[int(str(facts["slot"]))].day]
     if code == "basic_missing":

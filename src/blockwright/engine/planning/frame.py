@@ -12,9 +12,9 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from itertools import combinations
 
+from blockwright.engine.planning.given_frame import GivenFrame, logged_frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS
 from blockwright.engine.planning.linear import Linear, solve
-from blockwright.engine.planning.log_facts import HEAVY_REPS
 from blockwright.engine.planning.patterns import (
     BASICS,
     LEAD_BASIC,
@@ -22,23 +22,24 @@ from blockwright.engine.planning.patterns import (
     PUSH,
     RELATED,
     SECOND_HIP,
-    basic_of,
 )
 from blockwright.engine.planning.problem import Problem
-from blockwright.engine.training import DAYS, Block, Catalogue
 
 _SOLVE_S = 0.25
 """Deterministic seconds; it is proven the best long before."""
 
 _MISSING, _LEAD_TWICE, _TWICE = 1_000_000, 300_000, 100_000
-_LOG_MISSING, _LEAD_CLOSE, _LOG_ADDED = 6_000, 3_000, 1_500
+_LEAD_CLOSE, _LOG_MISSING, _LOG_ADDED = 20_000, 6_000, 1_500
 _UNBALANCED = 800
 """For a quarter of an exposure."""
 _NO_HEAVY, _NO_SECOND_HEAVY = 2_000, 120
 _NO_SECOND = {
-    "knee": 560, "press": 540, "hip": 500, "row": 480, "pull": 300, "overhead": 20,
+    "knee": 560, "press": 540, "hip": 500, "row": 480, "pull": 300,
 }  # fmt: skip
 _THIRD = 260
+_SECOND_OVERHEAD = 120
+_SHORT_OVERHEAD = 350
+"""For an overhead press in a week too short to owe one."""
 _WHOLE_BODY_VISITS = 3
 _SHORT_MINUTES = 40
 """A shorter visit has one heavy lift at most."""
@@ -64,16 +65,9 @@ class Frame:
     roles: Mapping[int, tuple[str, ...]]
     """Slot to its basic patterns."""
     heavy: frozenset[tuple[int, str]]
-
-
-@dataclass(frozen=True, slots=True)
-class GivenFrame:
-    """Patterns by (day, start time), from a log or another block, and the heavy ones."""
-
-    roles: Mapping[tuple[str, str | None], frozenset[str]]
-    heavy: frozenset[tuple[str, str | None, str]]
-    fixed: bool = False
-    """Whether it is a coach's own frame, to be kept as it is."""
+    owed: Mapping[str, int]
+    """How often a coach's rules, a lead, the log or a given frame ask for a pattern; what `roles`
+    has beyond gives way to what a lead would else lack."""
 
 
 def make_frame(problem: Problem, visits: tuple[int, ...], given: GivenFrame | None = None) -> Frame:
@@ -81,41 +75,11 @@ def make_frame(problem: Problem, visits: tuple[int, ...], given: GivenFrame | No
     return _Model(problem, visits, given or logged_frame(problem)).solved()
 
 
-def logged_frame(problem: Problem) -> GivenFrame | None:
-    """The patterns of the log's main lifts by day; None without a log."""
-    if not problem.log:
-        return None
-    roles: dict[tuple[str, str | None], set[str]] = {}
-    heavy = set()
-    for logged in problem.log.lifts.values():
-        basic = logged.basic
-        if basic is None:
-            continue
-        for day, reps in logged.days.items():
-            roles.setdefault((day, None), set()).add(basic)
-            if reps <= HEAVY_REPS:
-                heavy.add((day, None, basic))
-    return GivenFrame({k: frozenset(v) for k, v in roles.items()}, frozenset(heavy))
-
-
-def frame_of(block: Block, catalogue: Catalogue) -> GivenFrame:
-    """The frame of another block's last build week, to be kept as it is."""
-    builds = [week for week in block.weeks if week.kind == "build"]
-    roles: dict[tuple[str, str | None], frozenset[str]] = {}
-    heavy = set()
-    for session in builds[-1].sessions if builds else ():
-        day = DAYS[session.day.weekday()]
-        found = [(e, lift) for e in session.entries if (lift := catalogue.find(e.lift))]
-        basics = {(e.zone, b) for e, lift in found if (b := basic_of(lift)) is not None}
-        roles[day, session.start_time] = frozenset(basic for _, basic in basics)
-        heavy |= {(day, session.start_time, basic) for zone, basic in basics if zone == "low"}
-    return GivenFrame(roles, frozenset(heavy), fixed=True)
-
-
 class _Model:
     def __init__(self, problem: Problem, visits: tuple[int, ...], given: GivenFrame | None) -> None:
         self.problem, self.visits, self.given = problem, visits, given
         self.linear = Linear()
+        self.minutes = sum(problem.slots[s].minutes for s in visits)
         self.basics = [b for b in BASICS if any(o.basic == b for o in problem.options)]
         self.low = {
             b for b in self.basics if any(o.basic == b and o.heavy for o in problem.options)
@@ -139,7 +103,7 @@ class _Model:
 
     def solved(self) -> Frame:
         if not self.basics:
-            return Frame(self.visits, dict.fromkeys(self.visits, ()), frozenset())
+            return Frame(self.visits, dict.fromkeys(self.visits, ()), frozenset(), {})
         self._sessions()
         self._exposures()
         self._whole_body()
@@ -158,6 +122,7 @@ class _Model:
             self.visits,
             roles,
             frozenset(key for key, var in self.hard.items() if values[var]),
+            {b: self._owed(b) for b in self.basics},
         )
 
     # ------------------------------------------------------------------------- one session
@@ -215,19 +180,18 @@ class _Model:
 
     def _exposures(self) -> None:
         problem, visits = self.problem, self.visits
-        minutes = sum(problem.slots[s].minutes for s in visits)
         long = all(problem.slots[s].minutes >= 45 for s in visits)
         held = {LEAD_BASIC[m] for m in problem.holds if m in LEAD_BASIC}
         for basic in self.basics:
-            if basic != "overhead" or (len(visits) > 2 and minutes >= FEW_WEEK_MINUTES):
+            if basic != "overhead" or (len(visits) > 2 and self.minutes >= FEW_WEEK_MINUTES):
                 self._missing((basic,), 1, _MISSING)
             elif self.given is None:  # one who trains already says whether there is time for it
-                self._missing((basic,), 1, _TWICE)
+                self._missing((basic,), 1, _TWICE if len(visits) < 3 else _SHORT_OVERHEAD)
             if len(visits) > 1 and basic in problem.lead_basics:
                 self._missing((basic,), 2, _LEAD_TWICE)
                 self._apart(basic)
             if basic not in held:
-                self._second(basic, minutes)
+                self._second(basic)
             if basic not in held - problem.lead_basics:  # what is held needs nothing heavy
                 self._heavies(basic)
         if len(visits) > 1:
@@ -252,19 +216,32 @@ class _Model:
             self.linear.row([(self.on[other, basic], 1), (pair, -1)], low=0)
         self.linear.row([*((pair, 1) for pair in both), (close, 1)], low=min(1, len(far)))
 
-    def _second(self, basic: str, minutes: int) -> None:
+    def _owed(self, basic: str) -> int:
+        """Exposures a week that are asked for; a coach's own frame asks for all it has."""
         visits = len(self.visits)
+        if self._is_fixed() or visits == 2:
+            return visits
+        if basic in self.problem.lead_basics:
+            return min(2, visits)
         # of the four trained twice a leg curl may be the second hip, a pulldown the second row
         curls = any(o.lift.pattern in SECOND_HIP for o in self.problem.options)
         twice = ("knee", "press") if curls else ("knee", "press", "hip")
-        if basic in twice and visits >= MANY_VISITS and minutes >= TWICE_MINUTES:
+        if basic in twice and visits >= MANY_VISITS and self.minutes >= TWICE_MINUTES:
+            return 2
+        return int(basic != "overhead" or self.minutes >= FEW_WEEK_MINUTES)
+
+    def _second(self, basic: str) -> None:
+        visits = len(self.visits)
+        if self.given is None and visits > 2 and self._owed(basic) > 1:
             self._missing((basic,), 2, _TWICE)
-        if visits >= 2:
-            self._missing((basic,), 2, _NO_SECOND[basic])
+        leads = basic in self.problem.lead_basics
+        if visits >= 2 and (leads or basic != "overhead"):
+            self._missing((basic,), 2, _NO_SECOND.get(basic, _NO_SECOND["pull"]))
         terms = [(self.on[s, basic], 1) for s in self.visits]
-        price = _THIRD // 3 if basic in self.problem.lead_basics else _THIRD
-        third = self.linear.var(0, len(self.visits), -price)
-        self.linear.row([*terms, (third, -1)], high=2)
+        # nobody owes a second overhead press: presses train the front of the shoulder
+        most, price = (1, _SECOND_OVERHEAD) if basic == "overhead" and not leads else (2, _THIRD)
+        more = self.linear.var(0, visits, -price // 3 if leads else -price)
+        self.linear.row([*terms, (more, -1)], high=most)
 
     def _heavies(self, basic: str) -> None:
         if basic not in self.low:

@@ -4,7 +4,7 @@ At-most rules are stated on the last week, since sets never fall; a gentle first
 """
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import combinations
 
 from blockwright.engine.planning.constraints import Terms, WeekVariables, whole_share
@@ -276,16 +276,24 @@ def _pins(week: WeekVariables) -> None:
 
 def _leads_direct(week: WeekVariables) -> None:
     """At least this share of a lead muscle's sets is aimed at it."""
-    share = whole_share(week.problem.limits.lead_direct_share)
     for muscle in week.problem.leads:
-        places = week.where(lambda o: muscle in o.quarters)  # noqa: B023
-        weights = [
-            400 * (muscle in week.options[i].direct) - share * week.options[i].quarters[muscle]
-            for i in places
-        ]
+        weights = direct_weights(week, muscle, range(len(week.places)))
         for sets in (week.last,) if week.one_week else (week.first, week.last):
-            terms = [(sets[i], w) for i, w in zip(places, weights, strict=True)]
+            terms = [(sets[i], w) for i, w in weights.items()]
             week.add("lead_direct", terms, low=0, muscle=muscle)
+
+
+def direct_weights(week: WeekVariables, muscle: str, places: Iterable[int]) -> dict[int, int]:
+    """By place what a set adds to the direct share of a lead muscle's sets. Empty where no direct
+    lift is on offer, as no load of one may fit: then what trains it along stays."""
+    options, share = week.options, whole_share(week.problem.limits.lead_direct_share)
+    if not any(muscle in option.direct for option in options):
+        return {}
+    return {
+        i: 400 * (muscle in options[i].direct) - share * options[i].quarters[muscle]
+        for i in places
+        if muscle in options[i].quarters
+    }
 
 
 def state_climb(week: WeekVariables, weeks: int) -> None:

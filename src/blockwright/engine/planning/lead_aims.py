@@ -29,7 +29,7 @@ _FIRST_CHOICE = 3
 
 
 def state_lead_lifts(week: WeekVariables, eased: bool) -> None:
-    """Two lifts of a lead that are no near twins, on two days far enough apart."""
+    """Two lifts of a lead of many sets that are no near twins; two days far enough apart."""
     problem = week.problem
     for muscle in problem.leads:
         direct = week.where(lambda o: muscle in o.direct)  # noqa: B023
@@ -37,14 +37,13 @@ def state_lead_lifts(week: WeekVariables, eased: bool) -> None:
         for i in direct:
             by_angle[week.options[i].lift.angle].append(i)
         kinds = [week.any_of(("angle", muscle, a), x) for a, x in sorted(by_angle.items())]
-        two, asked = min(2, len(kinds)), [(kind, 1) for kind in kinds]
-        if problem.log:  # few sets go on as they are
-            sets = Helper("count", [(week.last[i], 1) for i in direct], _TWO_LIFTS_FROM)
-            two, asked = 0, [*asked, (week.helper(("many", muscle), sets), -two)]
+        sets = Helper("count", [(week.last[i], 1) for i in direct], _TWO_LIFTS_FROM)
+        many = week.helper(("many", muscle), sets)
+        asked = [*((kind, 1) for kind in kinds), (many, -min(2, len(kinds)))]
         usual = week.where(lambda o: muscle in o.direct and problem.is_plain(o.lift))  # noqa: B023
         plain = len({week.options[i].lift.angle for i in usual}) > 1
         tier, price = (MUST, 700_000) if plain else (LEAD, 8_000)  # an odd one is worth two sets
-        week.add("lead_lifts", asked, low=two, tier=tier, price=price, muscle=muscle)
+        week.add("lead_lifts", asked, low=0, tier=tier, price=price, muscle=muscle)
         state_lead_days(week, muscle, MUST if eased else HARD)
 
 

@@ -7,7 +7,7 @@ distinct days, the log's days, few neighbouring days, most minutes, in this orde
 
 from itertools import combinations
 
-from blockwright.engine.planning.frame import GivenFrame
+from blockwright.engine.planning.given_frame import GivenFrame
 from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.problem import Problem
 

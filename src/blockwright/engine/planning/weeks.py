@@ -7,8 +7,9 @@ be helped.
 
 from collections.abc import Mapping, Sequence
 
-from blockwright.engine.planning.constraints import WeekVariables, whole_share
+from blockwright.engine.planning.constraints import WeekVariables
 from blockwright.engine.planning.fill import Filled
+from blockwright.engine.planning.hard_rules import direct_weights
 from blockwright.engine.planning.linear import Linear, solve
 from blockwright.engine.planning.order import order_key
 from blockwright.engine.policy import Policy
@@ -110,14 +111,8 @@ class _Climb:
                 self.linear.row([(one, 1), (two, -1)], low=0, high=0)
 
     def _leads(self) -> None:
-        problem = self.week.problem
-        share = whole_share(problem.limits.lead_direct_share)
-        for muscle in problem.leads:
-            weights = {
-                place: 400 * (muscle in option.direct) - share * option.quarters[muscle]
-                for place in self.places
-                if muscle in (option := self.week.options[place]).quarters
-            }
+        for muscle in self.week.problem.leads:
+            weights = direct_weights(self.week, muscle, self.places)
             for number in range(1, self.weeks - 1):
                 terms = [(self.at[number, place], w) for place, w in weights.items()]
                 self.linear.row(terms, low=0)

@@ -8,6 +8,7 @@ entry would forbid every second exposure.
 import math
 from collections import defaultdict
 from collections.abc import Collection, Sequence
+from itertools import product
 
 from blockwright.engine.planning.constraints import (
     KEEP,
@@ -265,6 +266,10 @@ def _suitability(week: WeekVariables) -> None:
         if not option.is_main and not problem.leads_of(option):
             week.add("fourth_set", [(week.last[i], 1)], high=3, tier=REST, price=70)
             week.add("third_at_first", [(week.first[i], 1)], high=2, tier=REST, price=25)
+    for slot, muscle in product(week.slots, MUSCLES):
+        here = week.where(lambda o: o.muscle == muscle and not o.is_main, [slot])  # noqa: B023
+        if muscle not in problem.leads:
+            week.add("two_smalls", week.uses(here), high=1, tier=REST, price=400)
     for name in sorted({option.lift.name for option in week.options}):
         places = week.where(lambda o: o.lift.name == name)  # noqa: B023
         main = week.options[places[0]].is_main

@@ -1,0 +1,50 @@
+"""Patterns by day that a week is given: the log's, another block's, a coach's own."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from blockwright.engine.planning.log_facts import HEAVY_REPS
+from blockwright.engine.planning.patterns import basic_of
+from blockwright.engine.planning.problem import Problem
+from blockwright.engine.training import DAYS, Block, Catalogue
+
+
+@dataclass(frozen=True, slots=True)
+class GivenFrame:
+    """Patterns by (day, start time), from a log or another block, and the heavy ones."""
+
+    roles: Mapping[tuple[str, str | None], frozenset[str]]
+    heavy: frozenset[tuple[str, str | None, str]]
+    fixed: bool = False
+    """Whether it is a coach's own frame, to be kept as it is."""
+
+
+def logged_frame(problem: Problem) -> GivenFrame | None:
+    """The patterns of the log's main lifts by day; None without a log."""
+    if not problem.log:
+        return None
+    roles: dict[tuple[str, str | None], set[str]] = {}
+    heavy = set()
+    for logged in problem.log.lifts.values():
+        basic = logged.basic
+        if basic is None:
+            continue
+        for day, reps in logged.days.items():
+            roles.setdefault((day, None), set()).add(basic)
+            if reps <= HEAVY_REPS:
+                heavy.add((day, None, basic))
+    return GivenFrame({k: frozenset(v) for k, v in roles.items()}, frozenset(heavy))
+
+
+def frame_of(block: Block, catalogue: Catalogue) -> GivenFrame:
+    """The frame of another block's last build week, to be kept as it is."""
+    builds = [week for week in block.weeks if week.kind == "build"]
+    roles: dict[tuple[str, str | None], frozenset[str]] = {}
+    heavy = set()
+    for session in builds[-1].sessions if builds else ():
+        day = DAYS[session.day.weekday()]
+        found = [(e, lift) for e in session.entries if (lift := catalogue.find(e.lift))]
+        basics = {(e.zone, b) for e, lift in found if (b := basic_of(lift)) is not None}
+        roles[day, session.start_time] = frozenset(basic for _, basic in basics)
+        heavy |= {(day, session.start_time, basic) for zone, basic in basics if zone == "low"}
+    return GivenFrame(roles, frozenset(heavy), fixed=True)
