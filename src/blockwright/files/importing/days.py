@@ -187,6 +187,11 @@ def reps_of_a_date(cell: Cell) -> list[tuple[int, ...]] | None:
     return [(high,), (low,), (third,)] if 3 <= third <= 15 else [(high,), (low,)]
 
 
+def weekday_alone(text: str) -> When:
+    """The weekday that a cell of a column of days is, also the short ones ("lun", "mar")."""
+    return When(weekday=WEEKDAYS.get(without_accents(text.lower()).strip(" .,")))
+
+
 def read_when(cell: Cell) -> When:
     """What a heading or tab name says: a day, "Week 3", "Mon", "Day 2", or several of them."""
     if isinstance(cell.value, str):

@@ -115,7 +115,12 @@ class _Reader:
                 of_all or self._goes_on_warm(warm)
             )
             warm, of_all = warm and goes_on, of_all and goes_on
-        return [one for group in groups for one in group]
+        sets = [one for group in groups for one in group]
+        heavy = [max((w.amount for w in one.weights), default=0) for one in sets if one.warmup]
+        work = [max((w.amount for w in one.weights), default=0) for one in sets if not one.warmup]
+        if heavy and work and max(heavy) >= max(work) > 0:
+            raise _Doubtful
+        return sets
 
     def _goes_on_warm(self, warm: bool) -> bool:
         """Whether "wu 40x5, 60x3; 80x8" has more warm-ups; "wu 40x5, 60x3, 80x8" does not say."""

@@ -46,6 +46,7 @@ from blockwright.files.importing.days import (
     day_of_month,
     read_when,
     serial_day,
+    weekday_alone,
 )
 from blockwright.files.importing.entries import title_of, week_column
 from blockwright.files.importing.grids import Cell
@@ -200,7 +201,7 @@ class SheetReader(LooseRows):
             return When(serial)
         if head.role == "day" and re.fullmatch(r"\d{1,2}", cell.text):
             return When(session=int(cell.text))
-        return read_when(cell)
+        return weekday_alone(cell.text) or read_when(cell)
 
     def _data(self, cells: Sequence[Cell], state: State) -> None:
         row = self._sorted(cells)
