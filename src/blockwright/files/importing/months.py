@@ -24,7 +24,8 @@ _MOST_MONTHS_ON = 3
 def with_days_of_months(grid: Grid) -> Grid:
     """The sheet with each numbered weekday as its day of the month that is named above it, in the
     tab or in the file's name. A number that is not on its weekday stays as it stands."""
-    if not any(_NUMBERED.fullmatch(without_accents(c.text)) for row in grid.rows for c in row):
+    begun = {c.text for row in grid.rows for c in row if c.text[0].isalpha()}
+    if not any(_NUMBERED.fullmatch(without_accents(text)) for text in begun):
         return grid
     month, rows = _named(grid.title) or _named(grid.file.rpartition(".")[0].replace("_", " ")), []
     last: dt.date | None = None
