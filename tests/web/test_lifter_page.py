@@ -13,6 +13,7 @@ from blockwright.store.access import rights_for
 from blockwright.store.convert import sets_done
 from blockwright.store.facts import facts_of
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals, Share
+from blockwright.verbs.letter_questions import letter_questions
 from blockwright.verbs.lifter_page import lifter_page
 from blockwright.verbs.roster import roster, roster_line
 from blockwright.verbs.write_letter import write_letter
@@ -381,10 +382,34 @@ def test_a_slip_of_the_pen_is_mended_by_one_answer(world: people.World) -> None:
     coach, address = people.client_of(world.cato), f"/lifters/{world.lifter.key}/"
     (asked,) = page_on(world, "cato", MONDAY)["aside"]
     assert "It was 70 kg" in unescape(coach.get(address).content.decode())
-    coach.post(f"{address}settle/", {"meant": str(asked.id)})
+    coach.post(f"{address}settle/", {"was": f"{asked.id} {asked.meant}"})
     assert [one.load_kg for one in sets_done(facts_of(world.lifter))] == [70.0] * 4
     assert page_on(world, "cato", MONDAY)["aside"] == ()
-    assert coach.post(f"{address}settle/", {"meant": str(asked.id)}).status_code == 409
+    again = {"was": f"{asked.id} {asked.meant}"}
+    assert coach.post(f"{address}settle/", again).status_code == 409
+
+
+def test_a_letter_is_answered_where_it_asks(world: people.World) -> None:
+    loads = ("70", "70", "70", "700")
+    for n, load in enumerate(loads, 1):
+        when = f"2026-01-0{n + 4}T18:00:05+01:00"
+        logged(world, people.set_event(world.lifter, n, load=load, at=when, began=when, set=n))
+    letter = write_letter(world.lifter, date(2026, 1, 12)).letter
+    coach, address = people.client_of(world.cato), f"/lifters/{world.lifter.key}/"
+    page = coach.get(f"{address}review/{letter.pk}/").content.decode()
+    line = next(one for one in letter_questions(letter) if one.sets)
+    assert "700 kg × 10: 70 kg meant?" in line.says
+    (asked,) = line.sets
+    assert (asked.load, asked.meant, asked.answer) == ("700", "70", "")
+    button = f'name="was" value="{asked.id} 70" form="settles-{letter.pk}">It was 70 kg<'
+    assert button in page
+    typed = {"was": str(asked.id), f"load-{asked.id}": "72.5", f"reps-{asked.id}": "9"}
+    done = coach.post(f"{address}settle/", {**typed, "letter": letter.pk})
+    assert done["Location"] == f"{address}review/{letter.pk}/#settle-{letter.pk}"
+    assert [one.load_kg for one in sets_done(facts_of(world.lifter))] == [70.0] * 3 + [72.5]
+    answered = unescape(coach.get(f"{address}review/{letter.pk}/").content.decode())
+    assert "Corrected: 72.5 kg × 9." in answered
+    assert "Write the letter anew" in answered, "what it proposes was read from the slip"
 
 
 def test_more_help_than_the_lifter_weighs_is_asked_about(world: people.World) -> None:

@@ -72,7 +72,7 @@ def letter_of(document: Document) -> Letter:
     proposals = [item for item in document["proposals"] if item["kind"] in _ORDER]
     proposals.sort(key=lambda item: (_ORDER.index(item["kind"]), item["session"] or 0))
     week = document["week"]
-    settle = (*(sentence(one) for one in _asked(document["settle"])),
+    settle = (*(line for line, _ in asked_lines(document)),
               *(sentence(_dated(line)) for line in document["caution_lines"]))  # fmt: skip
     stays = _face_stays(document)
     heading = f"{document['lifter']}: letter "
@@ -137,14 +137,20 @@ def _climb(document: Document) -> str:
 # ------------------------------------------------------------------------------ settle and stays
 
 
-def _asked(questions: Iterable[Document]) -> list[str]:
-    """The questions, those that ask the same of several things as one."""
-    alike: dict[str, list[str]] = {}
-    for one in questions:
+def asked_lines(document: Document) -> list[tuple[str, list[Document]]]:
+    """Each line of questions and what it asks: those that ask the same of several things are
+    one line."""
+    alike: dict[str, list[tuple[str, Document]]] = {}
+    for one in document["settle"]:
         about, _, rest = one["asks"].partition(": ")
-        alike.setdefault(rest or about, []).append(about if rest else "")
-    told = {rest: "; ".join(dict.fromkeys(about)) for rest, about in alike.items()}
-    return [_dated(f"{about}: {rest}" if about else rest) for rest, about in told.items()]
+        alike.setdefault(rest or about, []).append((about if rest else "", one))
+    return [(sentence(_line_of(rest, told)), [one for _, one in told])
+            for rest, told in alike.items()]  # fmt: skip
+
+
+def _line_of(rest: str, told: Iterable[tuple[str, Document]]) -> str:
+    about = "; ".join(dict.fromkeys(name for name, _ in told))
+    return _dated(f"{about}: {rest}" if about else rest)
 
 
 def _dated(text: str) -> str:

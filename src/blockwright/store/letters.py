@@ -5,6 +5,7 @@ from dataclasses import asdict, dataclass
 from datetime import date, datetime
 from typing import Any
 
+from django.db.models import Q
 from django.db.models.fields.json import KeyTransform
 
 from blockwright.accounts.models import User
@@ -110,10 +111,12 @@ def revisions_after(block: BlockRevision) -> list[BlockRevision]:
 
 
 def facts_since(letter: Proposals) -> int:
-    """How many facts up to the letter's last day came in after it was written."""
-    return Fact.objects.filter(
-        lifter=letter.lifter_id, day__lte=letter.through, received_at__gt=letter.made_at
-    ).count()
+    """How many facts up to the letter's last day, and amendments of such, came in after it was
+    written."""
+    facts = Fact.objects.filter(lifter=letter.lifter_id)
+    its = facts.filter(day__lte=letter.through)
+    late = Q(day__lte=letter.through) | Q(amends__in=its.values("id"))
+    return facts.filter(late, received_at__gt=letter.made_at).count()
 
 
 def letters_with_decisions(lifter: Lifter) -> list[tuple[Proposals, list[Decision]]]:

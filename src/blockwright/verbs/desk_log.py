@@ -118,17 +118,29 @@ def _fact(row: Lifter, key: UUID, *kinds: str) -> Fact:
 
 
 @dataclass(frozen=True, slots=True)
-class AsideSet:
-    """One set that counts for nothing until it is confirmed."""
+class AskedSet:
+    """One set that is asked about, as it stands in the log: the estimate set it aside until it is
+    confirmed, or a letter doubts it."""
 
     id: UUID
     day: date
     says: str
-    meant: Mapping[str, str]
-    """The load and unit that a slip of the pen was probably meant to be; empty where none is."""
+    load: str
+    unit: str
+    reps: str
+    meant: str
+    """The load, in `unit`, that a slip of the pen was probably meant to be; "" where none is."""
+    answer: str = ""
+    """What was said of it meanwhile; "" where nothing was."""
 
 
-def aside_sets(row: Lifter) -> tuple[AsideSet, ...]:
+def asked_set(fact: Fact, says: str, meant: object = "", answer: str = "") -> AskedSet:
+    said = fact_json(fact)["set"]
+    load, unit, reps = (str(said[name]) for name in ("load", "unit", "reps"))
+    return AskedSet(fact.id, fact.day, says, load, unit, reps, str(meant), answer)
+
+
+def aside_sets(row: Lifter) -> tuple[AskedSet, ...]:
     """What was set aside and nobody confirmed, the latest first."""
     beliefs = stored_case(row).beliefs()
     found = [
@@ -140,24 +152,13 @@ def aside_sets(row: Lifter) -> tuple[AsideSet, ...]:
     facts = _standing(row, Fact.SET) if found else []
     found = [one for one in found if not fact_json(facts[one[2].row - 1])["set"]["confirmed"]]
     return tuple(
-        AsideSet(
-            facts[flag.row - 1].id,
-            day,
+        asked_set(
+            facts[flag.row - 1],
             f"{lift}, {reason_says(Reason(code=flag.code, facts=flag.facts))}",
-            {"load": str(flag.facts["meant"]), "unit": str(flag.facts["unit"])}
-            if "meant" in flag.facts
-            else {},
+            flag.facts.get("meant", ""),
         )
-        for day, lift, flag in sorted(found, key=lambda one: (one[0], one[2].row), reverse=True)
+        for _, lift, flag in sorted(found, key=lambda one: (one[0], one[2].row), reverse=True)
     )
-
-
-def take_meant(person: User, row: Lifter, word: UUID, now: datetime) -> str:
-    """Corrects a set to the load that was probably meant; says so. BadInput where none is."""
-    one = next((one for one in aside_sets(row) if one.id == word and one.meant), None)
-    if one is None:
-        raise gone("this set was corrected or taken back meanwhile")
-    return correct(person, row, word, one.meant, now)
 
 
 def confirm_set(person: User, row: Lifter, word: UUID, now: datetime) -> str:

@@ -22,6 +22,7 @@ from blockwright.store.blocks import block_of
 from blockwright.store.letters import decisions_on, facts_since, latest_letter, letter_with
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
 from blockwright.verbs.decide_letter import changed_to, obstacle
+from blockwright.verbs.letter_questions import AskedLine, letter_questions
 from blockwright.verbs.phone_home import coming_session
 from blockwright.verbs.stored_values import block_value
 
@@ -125,6 +126,12 @@ class LetterFace:
     """Facts of its weeks that came in after it was written."""
     lifts: tuple[str, ...]
     """Names for the field of a swap."""
+    questions: tuple[AskedLine, ...]
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What stands below the questions under *Settle*."""
+        return self.letter.settle[len(self.questions) :]
 
     @property
     def lines(self) -> tuple[LetterLine, ...]:
@@ -199,6 +206,7 @@ def letter_face(stored: Proposals) -> LetterFace:
         obstacle=obstacle(stored, current),
         late_facts=facts_since(stored),
         lifts=_lifts(stored, base),
+        questions=letter_questions(stored),
     )
 
 

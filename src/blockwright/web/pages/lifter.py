@@ -9,6 +9,7 @@ from django import forms
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -92,22 +93,32 @@ def add_files(request: HttpRequest, key: UUID) -> HttpResponse:
 
 @require_POST
 def settle(request: HttpRequest, key: UUID) -> HttpResponse:
-    """Which of two corrections is true, or that a set set aside is, or what it was meant to be, by
-    whoever may read the log."""
+    """Which of two corrections is true, or that a set that is asked about is, or what it was, by
+    whoever may read the log; asked on the lifter's page or on a letter, which is shown again."""
     frame = lifter_frame(request, key, "export")
-    says_of = {
-        "true": desk_log.confirm_set, "meant": desk_log.take_meant, "word": settle_dispute,
-    }  # fmt: skip
-    chosen = next((name for name in says_of if name in request.POST), "")
+    row, person, now = frame["lifter"], person_of(request), timezone.now()
+    chosen = next((name for name in ("true", "was", "word") if name in request.POST), "")
+    name, _, meant = request.POST.get(chosen, "").partition(" ")
     try:
-        word = UUID(request.POST.get(chosen, ""))
+        word = UUID(name)
     except ValueError:
         unchosen = Problem(says="nothing was chosen", mend="tap what is true")
         return _drawn(request, frame, 422, problems=[unchosen])
+    typed = {field: request.POST.get(f"{field}-{name}", "") for field in ("load", "reps")}
     try:
-        says = says_of[chosen](person_of(request), frame["lifter"], word, timezone.now())
+        if chosen == "was":
+            was = {"load": meant} if meant else typed
+            says = desk_log.correct(person, row, word, was, now)
+        else:
+            verb = settle_dispute if chosen == "word" else desk_log.confirm_set
+            says = verb(person, row, word, now)
     except BlockwrightError as error:
         return _drawn(request, frame, 409, problems=error.problems)
+    letter = whole(request.POST.get("letter", ""))
+    if letter:
+        evening = request.POST.get("back") == "evening"
+        page = reverse("evening") if evening else reverse("letter", args=[key, letter])
+        return redirect(f"{page}#settle-{letter}")
     keep_notes(request, key, [f"{says[:1].upper()}{says[1:]}."])
     return redirect("lifter", key=key)
 
