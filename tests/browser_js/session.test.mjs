@@ -4,9 +4,10 @@ import { localTime, makeEvent, newId } from "../../src/blockwright/web/static/bl
 import { barChange, restBefore, restNow } from "../../src/blockwright/web/static/blockwright/clock.js";
 import { findingOf } from "../../src/blockwright/web/static/blockwright/finding.js";
 import {
-  inputsOf, leaveOut, methodOf, minutesWith, nextAfter, painfulToday, sessionOf,
+  inputsOf, methodOf, nextAfter, painfulToday, sessionOf,
 } from "../../src/blockwright/web/static/blockwright/session.js";
 import { firstDraft, repsUnit, withPart } from "../../src/blockwright/web/static/blockwright/set_view.js";
+import { leaveOut, minutesWith } from "../../src/blockwright/web/static/blockwright/shorten.js";
 import { turnOf, turnTexts } from "../../src/blockwright/web/static/blockwright/turns_view.js";
 import { adviceText, capital, clockText, doneText, loadText, numberText, plannedText } from "../../src/blockwright/web/static/blockwright/words.js";
 
@@ -225,10 +226,26 @@ test("short of time: what costs the least goes; a lift keeps two sets or none", 
   assert.equal(minutesWith(session, leaveOut(session, 22)), 21);
 });
 
+const pain = (place, value) => fact("session", { what: "hurts", entry: place, lift: "row", where: "", pain: value });
+
 test("short of time: done sets stay, their set-up is over, a stopped lift takes no minutes", () => {
-  const pain = (place, value) => fact("session", { what: "hurts", entry: place, lift: "row", where: "", pain: value });
   assert.deepEqual(out(sessionOf(shortSheet(), [set("row", 1, 1)]), 11), [0, 3, 1]);
   assert.deepEqual(out(sessionOf(shortSheet(), [pain(1, 8)]), 19), [3, 1, 0]);
+});
+
+test("short of time: a lift that hurts goes first, by the sheet's word or today's", () => {
+  const [row, press, curl] = [entry(1, "row"), entry(2, "press"), entry(3, "curl")];
+  const sore = { ...row, cautions: [{ code: "sheet_hurts", says: "" }] };
+  const sheetOf = (first) => ({ ...document([first, press, curl]), short });
+  assert.deepEqual(out(sessionOf(sheetOf(row), []), 22)[0], 0);
+  for (const [first, facts] of [[sore, []], [row, [pain(1, 4)]]]) {
+    const expected = out(sessionOf(sheetOf(first), facts), 22);
+    assert.equal(expected[0], 3, "all of its sets");
+    const said = fact("session", { what: "short_of_time", minutes: 22, left_out: "" });
+    const cut = sessionOf(sheetOf(first), [...facts, said]).lines.map((line) => line.leftOut);
+    assert.deepEqual(cut, expected);
+  }
+  assert.equal(out(sessionOf(sheetOf(sore), [pain(1, 1)]), 22)[0], 0, "quiet today");
 });
 
 test("said short of time: the sheet stays as it was cut then, whatever is done after", () => {

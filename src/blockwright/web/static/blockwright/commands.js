@@ -3,7 +3,8 @@
 import { setText } from "./dom.js";
 import { makeEvent } from "./events.js";
 import { restBefore } from "./clock.js";
-import { leaveOut, methodOf, nextAfter } from "./session.js";
+import { methodOf, nextAfter } from "./session.js";
+import { leaveOut } from "./shorten.js";
 import { leftOutText } from "./panels.js";
 import { readSigns, signLooks } from "./sign_view.js";
 import { saidOf } from "./set_view.js";

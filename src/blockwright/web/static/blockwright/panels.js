@@ -2,7 +2,8 @@
 // another lift, turns, the end of the session. One panel is open at a time.
 
 import { button, el, makeKeeper, redraw, scale, stepper } from "./dom.js";
-import { leaveOut, minutesWith, painfulToday } from "./session.js";
+import { painfulToday } from "./session.js";
+import { leaveOut, minutesWith } from "./shorten.js";
 import { capital, countText, dayText, listText, plannedText } from "./words.js";
 
 const PANELS = [
@@ -82,9 +83,16 @@ function previewOf(session, minutes) {
 
 const openSets = (line) => line.rows.filter((row) => row.planned !== null && row.done === null).length;
 
-export const leftOutText = (session, out) => listText(session.lines
-  .filter((line) => out.has(line.order))
-  .map((line) => `${out.get(line.order)} of ${countText(openSets(line), "set")} of ${line.entry.lift}`));
+// "leg curl, dumbbell curl and 1 of 3 sets of row": whole lifts by name, first.
+export function leftOutText(session, out) {
+  const lines = session.lines.filter((line) => out.has(line.order));
+  const isWhole = (line) => out.get(line.order) >= openSets(line);
+  return listText([
+    ...lines.filter(isWhole).map((line) => line.entry.lift),
+    ...lines.filter((line) => !isWhole(line))
+      .map((line) => `${out.get(line.order)} of ${countText(openSets(line), "set")} of ${line.entry.lift}`),
+  ]);
+}
 
 // ------------------------------------------------------------------------------------ machine taken
 

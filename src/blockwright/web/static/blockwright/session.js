@@ -4,7 +4,7 @@
 import { effectiveKg, expectedReps, nextLoad, observed, rackOf, rested } from "./advice.js";
 import { doubtOf } from "./doubt.js";
 import { MOST_SAID, findingOf, isTry, kgOf, rirNumber } from "./finding.js";
-import { leftOut, secondsOf } from "./shorten.js";
+import { doneIn, isHurting, ordersOf, shortened } from "./shorten.js";
 import { inDoneOrder, standing, verdicts } from "./standing.js";
 
 // `document`: blockwright/phone-sheet/1. `facts`: those of the lifter, stored and unsent.
@@ -21,7 +21,7 @@ export function sessionOf(document, all) {
   const told = happened.filter((fact) => fact.kind === "session");
   const pains = painsOf(happened);
   const limits = painLimits(sheet);
-  const left = leftOutSets(document, told, sets, limits);
+  const left = leftOutSets(document, happened, told, sets, limits);
   const lines = sheet.entries.map((planned) =>
     lineOf(document, planned, sets, told, pains, limits, left));
   const added = addedLines(document, sets, told, pains, limits);
@@ -169,7 +169,7 @@ function finished(line, document, limits, mine) {
   // Where a place hurts that the lift loads, one quiet lift does not say that the place is quiet.
   const placeHurts = line.entry.cautions.some(({ code, facts }) => code === "sheet_hurts" && facts?.loads);
   const held = waits || placeHurts || stopped || said("sheet_held") || said("partner_at_most")
-    || (line.pain !== null ? line.pain > limits.carryOn : said("sheet_hurts"));
+    || isHurting(line, limits);
   const known = adviceOnce(line, remaining[0]?.planned ?? null, document, mine.filter(isTaken), held);
   const tries = mine.filter((fact) => isTry(fact) && fact.set.lift === line.entry.lift);
   return {
@@ -359,41 +359,8 @@ function painsOf(happened) {
 // What stands in the way of a lift: pain today above the line where nothing is added.
 export const painfulToday = (session, lift) => (session.pains.get(lift) ?? 0) > session.limits.carryOn;
 
-// What to leave out when `minutes` are left: Map(order -> sets), by what is done, stopped or left
-// already.
-export function leaveOut(session, minutes) {
-  const planned = session.lines.filter((line) => line.order !== null);
-  return shortened(session.document, minutes, doneIn(planned.flatMap((line) =>
-    line.rows.filter((row) => row.done !== null && row.planned !== null).map(() => line.order))),
-  new Set(planned.filter((line) => line.stopped || line.skipped).map((line) => line.order)));
-}
-
-const doneIn = (orders) => {
-  const done = new Map();
-  for (const order of orders) done.set(order, (done.get(order) ?? 0) + 1);
-  return done;
-};
-
-// What is still to come, in minutes, when that is left out.
-export function minutesWith(session, out) {
-  const { short } = session.document;
-  const planned = session.lines.filter((line) => line.order !== null);
-  const done = new Map(), keep = new Map();
-  for (const line of planned) {
-    const before = line.rows.filter((row) => row.planned !== null && row.done !== null).length;
-    const gone = line.stopped || line.skipped;
-    done.set(line.order, before);
-    keep.set(line.order, gone ? before : short.entries[line.order].sets - (out.get(line.order) ?? 0));
-  }
-  return Math.ceil(secondsOf(short, keep, done) / 60);
-}
-
-// A sheet fetched by an older page has no such numbers: nothing is left out, the page says so.
-const shortened = (document, minutes, done, without) =>
-  document.short === undefined ? new Map() : leftOut(document.short, minutes, done, without);
-
 // The rule applied at the moment somebody said so, to what stood then.
-function leftOutSets(document, told, sets, limits) {
+function leftOutSets(document, happened, told, sets, limits) {
   const said = told.findLast(({ session }) => session.what === "short_of_time");
   if (said === undefined || !(said.session.minutes > 0)) return new Map();
   const before = (fact) => fact.device === said.device ? fact.n < said.n
@@ -402,6 +369,10 @@ function leftOutSets(document, told, sets, limits) {
     .map((fact) => `${fact.plan.entry} ${fact.plan.set}`));
   const without = told.filter(before).filter(({ session }) => session.what === "skip_lift"
     || (session.what === "hurts" && session.pain > limits.stopAbove)).map(({ session }) => session.entry);
+  const pains = painsOf(happened.filter(before));
+  const swapped = told.filter(before).filter(({ session }) => session.what === "swap_lift").map(({ session }) => session.entry);
+  const hurting = document.sheet.entries.filter((entry) => !swapped.includes(entry.order)
+    && isHurting({ entry, pain: pains.get(entry.lift) ?? null }, limits));
   return shortened(document, said.session.minutes,
-    doneIn([...planned].map((name) => Number(name.split(" ")[0]))), new Set(without));
+    doneIn([...planned].map((name) => Number(name.split(" ")[0]))), new Set(without), ordersOf(hurting));
 }

@@ -89,3 +89,50 @@ function groupsOf(entries) {
   }
   return [...groups.values()];
 }
+
+// -------------------------------------------------------------------------- of the session at hand
+
+// Pain on a lift above the line where nothing is added: today's word, else the sheet's.
+export const isHurting = ({ entry, pain }, limits) => pain !== null ? pain > limits.carryOn
+  : entry.cautions.some(({ code }) => code === "sheet_hurts");
+
+// What to leave out when `minutes` are left: Map(order -> sets), by what is done, stopped or left
+// already.
+export function leaveOut(session, minutes) {
+  const planned = session.lines.filter((line) => line.order !== null);
+  return shortened(session.document, minutes, doneIn(planned.flatMap((line) =>
+    line.rows.filter((row) => row.done !== null && row.planned !== null).map(() => line.order))),
+  ordersOf(planned.filter((line) => line.stopped || line.skipped)),
+  ordersOf(planned.filter((line) => isHurting(line, session.limits))));
+}
+
+export const ordersOf = (lines) => new Set(lines.map((line) => line.order));
+
+export const doneIn = (orders) => {
+  const done = new Map();
+  for (const order of orders) done.set(order, (done.get(order) ?? 0) + 1);
+  return done;
+};
+
+// What is still to come, in minutes, when that is left out.
+export function minutesWith(session, out) {
+  const { short } = session.document;
+  const planned = session.lines.filter((line) => line.order !== null);
+  const done = new Map(), keep = new Map();
+  for (const line of planned) {
+    const before = line.rows.filter((row) => row.planned !== null && row.done !== null).length;
+    const gone = line.stopped || line.skipped;
+    done.set(line.order, before);
+    keep.set(line.order, gone ? before : short.entries[line.order].sets - (out.get(line.order) ?? 0));
+  }
+  return Math.ceil(secondsOf(short, keep, done) / 60);
+}
+
+// A sheet fetched by an older page has no such numbers: nothing is left out, the page says so. The
+// sets of what hurts are worth nothing, a pin on it neither: it goes first (common practice).
+export function shortened(document, minutes, done, without, hurting) {
+  if (document.short === undefined) return new Map();
+  const entries = Object.entries(document.short.entries).map(([order, entry]) =>
+    [order, hurting.has(Number(order)) ? { ...entry, gives: {}, gone: 0 } : entry]);
+  return leftOut({ ...document.short, entries: Object.fromEntries(entries) }, minutes, done, without);
+}
