@@ -6,7 +6,7 @@ import { findingOf } from "../../src/blockwright/web/static/blockwright/finding.
 import {
   inputsOf, methodOf, nextAfter, painfulToday, sessionOf,
 } from "../../src/blockwright/web/static/blockwright/session.js";
-import { firstDraft, repsUnit, withPart } from "../../src/blockwright/web/static/blockwright/set_view.js";
+import { firstDraft, headOf, repsUnit, withPart } from "../../src/blockwright/web/static/blockwright/set_view.js";
 import { leaveOut, minutesWith } from "../../src/blockwright/web/static/blockwright/shorten.js";
 import { turnOf, turnTexts } from "../../src/blockwright/web/static/blockwright/turns_view.js";
 import { adviceText, capital, clockText, doneText, loadText, numberText, plannedText } from "../../src/blockwright/web/static/blockwright/words.js";
@@ -245,6 +245,9 @@ test("short of time: a lift that hurts goes first, by the sheet's word or today'
     const cut = sessionOf(sheetOf(first), [...facts, said]).lines.map((line) => line.leftOut);
     assert.deepEqual(cut, expected);
   }
+  const said = fact("session", { what: "short_of_time", minutes: 27, left_out: "" });
+  const [, shorter] = sessionOf(sheetOf(row), [said]).lines;
+  assert.deepEqual([shorter.leftOut, headOf(shorter, shorter.rows[0])], [1, "Set 1 of 2"]);
   assert.equal(out(sessionOf(sheetOf(sore), [pain(1, 1)]), 22)[0], 0, "quiet today");
 });
 

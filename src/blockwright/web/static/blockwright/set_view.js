@@ -135,8 +135,8 @@ export function makeSetForm(entry, method, unit, correcting, corrected = false) 
   };
 }
 
-function headOf(line, row) {
-  const planned = line.rows.filter((one) => one.planned !== null).length;
+export function headOf(line, row) {
+  const planned = line.rows.filter((one) => one.planned !== null).length - line.leftOut;
   return row.planned === null ? "One more set" : `Set ${row.number} of ${planned}`;
 }
 

@@ -121,14 +121,14 @@ const aboutView = (page, line) => [
   line.swappedFrom ? el("p", {}, `In place of ${line.swappedFrom}.`) : null,
   line.unplanned ? el("p", {}, "Not planned, added here.") : null,
   line.entry.pair ? el("p", {}, `In turns with ${listText(partnersOf(page, line))}.`) : null,
-  stateView(page, line),
+  stateView(line), timeView(line),
 ];
 
 const partnersOf = (page, line) => page.session.lines
   .filter((other) => other !== line && other.entry.pair === line.entry.pair)
   .map((other) => other.entry.lift);
 
-function stateView(page, line) {
+function stateView(line) {
   if (line.stopped && line.pain === null) {
     return el("p", { class: "caution" }, "It hurt too much the last time: leave this lift today. If it is "
       + "quiet now, tap Hurts and say so.");
@@ -138,6 +138,7 @@ function stateView(page, line) {
       + "like this last time too, see a licensed professional before the next session.");
   }
   if (line.skipped) return el("p", {}, "Left out today.");
+  if (line.remaining.length === 0 && line.leftOut > 0) return null;
   if (line.held && line.pain === null) {
     return el("p", { class: "caution" }, "No more load, sets or repetitions on this lift today.");
   }
@@ -146,9 +147,11 @@ function stateView(page, line) {
       + "Hurts says what may stand in for it.");
   }
   if (line.waits && line.remaining.length > 0) return el("p", {}, "Machine taken: it comes back last.");
-  if (line.leftOut > 0) return el("p", {}, `Left out for time: ${countText(line.leftOut, "set")}.`);
   return null;
 }
+
+const timeView = (line) => line.leftOut === 0 || line.stopped || line.skipped ? null
+  : el("p", {}, `Left out for time: ${countText(line.leftOut, "set")}.`);
 
 function closedView(page, line, name) {
   const { unit } = page;
