@@ -327,6 +327,10 @@ def test_one_effort_is_of_the_last_set(
     assert [done.rir_low for done in _draft(sheet, tmp_path).sets] == efforts
 
 
+TWO_OF_A_CELLAR = """
+Date,Who,Lift,Weight,Reps
+18/01/2027,Ada,Squat,100,5
+18/01/2027,Ben,Squat,100,5"""
 SIDE_BY_SIDE = """Mon 4 January 2027,,,,Thu 7 January 2027,,
 Upper,plan,done,,Lower,plan,done
 Bench,1x6 80,80x5,,Squat,2x6 110,"110x6,5"
@@ -338,6 +342,11 @@ Thu 7,Pull
 Row,60x8
 Mon 1,Push
 Bench,82.5x5"""
+BLOCKS_OF_DAYS = """Mon 4 January 2027,,,,Thu 7 January 2027,
+,sets,,,,sets
+Bench,60x8,,,Sqaut,100x5
+,62.5x6,2 left,,,105x5
+Row,50x8,,,Our own thing,40x9"""
 EFFORT_WITH_COMMA = """Datum;Übung;Sätze;RPE
 18.01.2027;Squat;2x5 @ 100;8,5
 Summe;;20;"""
@@ -352,6 +361,11 @@ Summe;;20;"""
             "07 barbell back squat 110x5; 07 romanian deadlift 95x8",
         ),
         (MONTH_ABOVE, "04 bench press 80x5; 07 barbell row 60x8; 01 bench press 82.5x5"),
+        (
+            BLOCKS_OF_DAYS,
+            "04 bench press 60x8; 04 bench press 62.5x6 2.0; 04 barbell row 50x8; "
+            "07 barbell back squat 100x5; 07 barbell back squat 105x5; 07 Our own thing 40x9",
+        ),
         (MONTH_ABOVE.split("\n", 1)[1], ""),
         (EFFORT_WITH_COMMA, "18 barbell back squat 100x5; 18 barbell back squat 100x5 1.5"),
     ],
@@ -445,10 +459,19 @@ def test_less_than_the_body_in_a_line_is_help(tmp_path: Path) -> None:
     assert [done.lift for done in draft.sets] == [*["assisted pull-up"] * 2, "barbell back squat"]
 
 
-def test_a_row_may_have_its_own_unit(tmp_path: Path) -> None:
-    sets = _draft(UNITS_OF_EACH_ROW, tmp_path).sets
+@pytest.mark.parametrize(
+    ("sheet", "units"),
+    [
+        (UNITS_OF_EACH_ROW, ["kg", "kg", "lb"]),
+        ("Ada writes pounds, Ben still thinks in kilos" + TWO_OF_A_CELLAR, ["lb", "kg"]),
+        ("kg: Ada. Pounds: Ben" + TWO_OF_A_CELLAR, ["kg", "lb"]),
+    ],
+)
+def test_a_row_may_have_its_own_unit(sheet: str, units: list[str], tmp_path: Path) -> None:
+    draft = _draft(sheet, tmp_path)
 
-    assert [done.entered_unit for done in sets] == ["kg", "kg", "lb"]
+    assert [done.entered_unit for done in draft.sets] == units
+    assert not draft.questions
 
 
 def test_sets_where_a_lift_should_stand_name_none(tmp_path: Path) -> None:
@@ -463,6 +486,20 @@ def test_sets_where_a_lift_should_stand_name_none(tmp_path: Path) -> None:
 
 
 WARMUPS = {
+    "in brackets": """all kg,(brackets) = warm up
+Date,Lift,Weight,Reps
+04/01/2027,Squat,(40),(10)
+,Squat,80,5
+""",
+    "by a letter behind": """all kg (w = warm up)
+04/01/2027,
+Squat,40 x 10 w
+Squat,80x5
+""",
+    "in a note of their own": """Date,Lift,Top set,Back-offs (sets x reps),Note
+04/01/2027,Squat,100x3,-,wu: 40x5 60x3
+,Bench press,-,50 2x5,
+""",
     "in a column of their own": """everything in kg,,,
 Mon 4/1/2027,warm up,work,cold in here
 squat,"20x10, 60x5, 80x3",3x5 @ 100
@@ -476,7 +513,8 @@ bench,"20x10, 40x5","60x5,5,4"
 
 
 @pytest.mark.parametrize(
-    ("where", "loads"), [*zip(WARMUPS, ([20, 60, 80, 20, 40], [50]), strict=True)]
+    ("where", "loads"),
+    [*zip(WARMUPS, ([40], [40], [40, 60], [20, 60, 80, 20, 40], [50]), strict=True)],
 )
 def test_warm_ups_are_known_by_what_stands_over_or_beside_them(
     where: str, loads: list[float], tmp_path: Path

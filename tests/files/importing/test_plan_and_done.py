@@ -9,6 +9,12 @@ from blockwright.files.importing.draft import Draft, Wishes, draft_of
 
 PLANNED = "Date,Exercise,Plan sets,Plan reps,Plan kg,Done,Actual kg,Actual reps,RPE\n"
 SCHEME = "Date,Exercise,Plan (kg),Done,Actual kg,Actual reps\n"
+TICKS = """Date,Exercise,Sets,Reps,kg,Actual
+18/01/2027,Squat,2,5,100,✓
+,Bench press,2,8,60,"60x8,7"
+,Row,2,10,40,"10,9"
+,Deadlift,1,5,120,
+"""
 BEST = """Date,Exercise,kg,Reps,,{heading},kg,Date
 18/01/2027,Squat,80,5,,Squat,107.5,01/06/2026
 ,,85,4,,Bench press,65,02/06/2026
@@ -29,6 +35,7 @@ BEST = """Date,Exercise,kg,Reps,,{heading},kg,Date
         (SCHEME + "18/01/2027,Squat,2x5 @ 100,✓,,", ["100x5", "100x5"]),
         (SCHEME + "18/01/2027,Squat,2x5 @ 100,✓,95,", ["95x5", "95x5"]),
         (SCHEME + "18/01/2027,Squat,2x5,✓,95,", ["95x5", "95x5"]),
+        (TICKS, ["100x5", "100x5", "60x8", "60x7", "40x10", "40x9"]),
     ],
 )
 def test_beside_a_tick_what_is_blank_was_done_as_planned(

@@ -5,15 +5,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
-from blockwright.files.importing.cells import read_cell
+from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.column_rules import Columns, is_value, sets_done
 from blockwright.files.importing.days import NO_DAY, When
 from blockwright.files.importing.grids import Cell, Grid
+from blockwright.files.importing.names import is_no_lift
 from blockwright.files.importing.rows import Fields
 from blockwright.files.importing.words import is_ditto, one_of, says_not_done, without_warmup
 
 NOTHING = re.compile(rf"^{one_of('nothing')}$", re.I)
 AS_WRITTEN = re.compile(one_of("as_written"), re.I)
+_BEGINS_WITH_SETS = re.compile(r"\s*(?:\d+(?:[.,]\d+)?|(?:empty )?bar|bw)\s*[x@]\s*\d", re.I)
 _MOST_PLANNED = 30
 """Repetitions of one set (judgement)."""
 _OF_A_GROUP = 5
@@ -134,6 +136,12 @@ def carry(
 
 def plan_for(fields: Fields, planned: Fields) -> None:
     """ "as planned" in the load done is the load planned."""
+    own, load = fields.by_role.get("cell"), planned.by_role.get("load")
+    told = read_cell(own.text) if own is not None else None
+    if load is not None and told is not None and told.kind == "reps":
+        # "8,8,7": at the load planned.
+        fields.by_role.setdefault("load", load)
+        fields.unit = fields.unit or planned.unit
     for role in ("load", "reps"):
         cell, plan = fields.by_role.get(role), planned.by_role.get(role)
         if cell is not None and plan is not None and AS_WRITTEN.fullmatch(cell.text.strip()):
@@ -200,3 +208,12 @@ def as_written(fields: Fields, plan: Fields) -> Fields:
     own = {r: c for r, c in fields.by_role.items() if r not in ("cell", "reps", "load")}
     planned = {r: c for r, c in plan.by_role.items() if r not in ("rir", "rpe")}
     return replace(fields, by_role={**planned, **own}, unit=fields.unit or plan.unit)
+
+
+def names_no_lift(text: str) -> bool:
+    """Whether what stands where a lift should names none: a sum, a number, a set."""
+    if not text or is_no_lift(text) or read_load(text) is not None:
+        return True
+    told = read_cell(text)
+    sets = told is not None and told.kind == "sets"
+    return sets or _BEGINS_WITH_SETS.match(without_warmup(text)[0]) is not None

@@ -186,6 +186,14 @@ def _before_note(said: str, load_first: bool | None) -> tuple[Told, str] | None:
     return None
 
 
+def all_warmups(note: str) -> tuple[OneSet, ...]:
+    """The sets of a note of warm-ups and no more: "wu: 60x5 80x3"."""
+    marked = without_warmup(note)[1] and any(letter.isdigit() for letter in note)
+    told = read_cell(note) if marked else None
+    sets = told.sets if told is not None and told.kind == "sets" else ()
+    return sets if all(one.warmup for one in sets) else ()
+
+
 def _light(told: Told | None) -> Told | None:
     """A bare pair beside whole sets: so light a load ("7.5x12 + 5x10")."""
     if told is None or told.kind != "scheme":

@@ -157,10 +157,17 @@ def _weighs_in(date: int, columns: Columns) -> bool:
     return bool(sets) and right == ["date", "load"] and date - 1 not in columns
 
 
-def with_plan_beside_done(columns: Columns, cells: Sequence[Cell]) -> Columns:
-    """ "Reps" beside "Actual reps" is what was planned."""
+def with_plan_beside_done(
+    columns: Columns, cells: Sequence[Cell], below: dict[int, list[Cell]]
+) -> Columns:
+    """ "Reps" beside "Actual reps" is what was planned, and so are sets, repetitions and load
+    beside an "Actual" over ticks and whole sets."""
     done = {c.column for c in cells if c.column in columns and says_done(c.text)}
     roles = {columns[column].role for column in done} & {"load", "reps", "rpe", "rir"}
+    for column in done:
+        told = [cell for cell in below.get(column, ()) if tells_sets(cell)]
+        if told and any(_TICK.fullmatch(cell.text) for cell in below[column]):
+            roles |= {"load", "reps", "sets"} if columns[column].role == "cell" else set()
     return {
         column: replace(head, planned=True)
         if column not in done and head.role in roles and not head.is_labelled

@@ -138,7 +138,7 @@ class Headers(NamedColumns):
         columns = {c: self._under_labels(c, head, of_lifts) for c, head in named.items()}
         columns |= self._named_above(columns, below)
         columns = self._with_gaps(columns, cells)
-        columns = with_dates(with_plan_beside_done(columns, cells), below)
+        columns = with_dates(with_plan_beside_done(columns, cells, below), below)
         columns = without_marks_of_all(with_flags(columns, below), below)
         has_lifts = has_lift(columns)
         columns = {c: self._by_below(h, below.get(c, []), has_lifts) for c, h in columns.items()}
@@ -171,7 +171,7 @@ class Headers(NamedColumns):
                 if head.role != "skip" and not (second and not _begins_a_table(column, columns)):
                     columns[column] = head
         self._labels = []
-        columns = self._with_lifts(columns, cells[0].row)
+        columns = self._with_blocks(self._with_lifts(columns, cells[0].row), below)
         for cell in cells:
             if cell.column not in columns and cell.column in below:
                 unsaid = self._unsaid(cell, columns, below)
@@ -210,6 +210,25 @@ class Headers(NamedColumns):
         elif not any(head.role in ("lift", "lifter", "date") for head in columns.values()):
             self._add_people(columns, row)
         return columns
+
+    def _with_blocks(self, columns: Columns, below: Mapping[int, Sequence[Cell]]) -> Columns:
+        """The columns with the lifts of a second block beside the first, and the notes of each."""
+        if not any(head.role == "lift" for head in columns.values()):
+            return columns
+        begun = {cell.column for row in self._last_labels for cell in row}
+        texts = {
+            column: [cell for cell in cells if self.may_be_lift(cell)]
+            for column, cells in below.items()
+            if column not in columns
+        }
+        lifts = {
+            column: Column("lift")
+            for column, names in texts.items()
+            if names and _begins_a_table(column, columns)
+            if column in begun or sum(map(self.is_lift, names)) * 2 > len(names)
+        }
+        notes = {column: Column("note") for column in texts.keys() - lifts.keys() if lifts}
+        return {**columns, **lifts, **notes}
 
     def _add_people(self, columns: Columns, row: int) -> None:
         """People down the left side of lifts across."""

@@ -22,7 +22,8 @@ _UNLESS = re.compile(r"\b(?:unless|except|if not|falls nicht|sauf|salvo|exceto)\
 _TITLE_UNIT = re.compile(
     r"[(\[](?:all |in )?(kgs?|kilos?|lbs?|pounds)[)\],;]|(?:kgs?|lbs?)!*", re.I
 )
-_OF_PERSON = re.compile(r"(?P<name>[^\W\d_]{2,}).{0,12}?\b(?:in|uses?|lifts?|[(\[])\W*$")
+_MOST_WORDS = 4
+"""Before a unit in a clause that says whose it is: "Ana still logs in pounds" (judgement)."""
 _EACH = re.compile(r"\b(?:rpe|rir)\b.*\b(?:every|each|all)\b.*\bsets?\b", re.I)
 _LAST = re.compile(
     r"\b(?:rpe|rir)\b[^.]*\b(?:last|final) (?:work(?:ing)? )?set|^last set$"
@@ -59,6 +60,7 @@ _BAR_CELL = re.compile(
     r"^(?:(?:just |the |empty )*bar)$|(?<![a-z-])(?:empty )?bar(?=\s*[x*]\s*\d)", re.I
 )
 _IN_BRACKETS = re.compile(r"\(([^()]*\dx\d[^()]*|[^()]*\d\s+x\s+\d[^()]*)\)\s*")
+_NUMBER_IN_BRACKETS = re.compile(rf"^\(({NUMBER}(?: ?(?:kgs?|lbs?))?)\)$", re.I)
 _LOAD_SETS_REPS = re.compile(r"(?:weight|load|kg|lbs?)\s*x\s*sets\s*x\s*reps", re.I)
 _TRIPLE = re.compile(r"(?<![\dx.])(\d+(?:\.\d+)?)x(\d{1,2})x(\d{1,2})(?![\dx.])")
 _SINGLES = re.compile(r"\bsingles?\b.{0,12}\b(?:unless|if not|where no)", re.I)
@@ -220,8 +222,13 @@ def _take_unit(clause: str, legend: Legend, on_top: bool) -> None:
     alone = on_top and not re.sub(r"\W|\bin\b", "", clause.replace(found[0], ""))
     if (alone or _OF_ALL.search(clause)) and not re.search(r"\d", clause):
         legend.unit = legend.unit or unit
-    elif person := _OF_PERSON.search(before.strip()):
-        legend.of_people.setdefault(person["name"].lower(), unit)
+    elif (
+        len(named := re.findall(r"[^\W\d_]{2,}", before.strip() or clause[found.end() :]))
+        <= _MOST_WORDS
+    ):
+        # A word that is nobody's name is nobody's unit.
+        for word in named:
+            legend.of_people.setdefault(word.lower(), unit)
 
 
 def legends_of(grids: Sequence[Grid]) -> list[Legend]:
@@ -305,11 +312,13 @@ def _written_out(
                 text = _SLASHED.sub(lambda match: f"{match[1]}x{match[2] or 0}", text)
             for mark in legend.warm_marks:
                 if mark == "(":
-                    text = _IN_BRACKETS.sub(_warm, text).strip(", ")
+                    text = _IN_BRACKETS.sub(_warm, _NUMBER_IN_BRACKETS.sub(r"\1 wu", text))
+                    text = text.strip(", ")
                 elif mark.isalpha():
                     text = re.sub(
                         rf"\b{mark} ?(?=\d[\d.]* ?x ?\d)|^{mark}\.?$", "wu ", text, flags=re.I
                     )
+                    text = re.sub(rf"(?<=x)( ?\d+) ?{mark}$", r"\1 wu", text, flags=re.I)
                 elif len(text) > 1 and (text.endswith(mark) or text[0] == mark):
                     text = text.strip(mark).strip() + " wu"
             if bar and "bar" in text.lower():

@@ -244,6 +244,7 @@ class _Reader:
             self._take("times")
         listed = mark.kind in ("/", ":")
         reps = self._reps("/" if mark.kind == "/" else "")
+        reps += self._repeated(reps[0][0]) if mark.kind == "times" else []
         if self._kind() == "times" or (begun is None):
             raise _Unclear
         if mark.kind == "/" and not weight.bodyweight and not _heads_a_list(weight, reps):
@@ -335,6 +336,18 @@ class _Reader:
             found.append(self._parts())
         if dashes and len(found) == 2 and found[0] < found[1]:
             # "8-10" is a range.
+            raise _Unclear
+        return found
+
+    def _repeated(self, first: int) -> list[tuple[int, ...]]:
+        """The further sets of "80 x8 x8 x7"; "100 x3 x5" may be sets and repetitions."""
+        found = []
+        while self._kind() == "times" and self._kind(1) == "number":
+            if not self._tokens[self._at].spaced or self._tokens[self._at + 1].spaced:
+                break
+            self._at += 1
+            found.append(self._parts())
+        if len(found) == 1 and first <= _FEW:
             raise _Unclear
         return found
 

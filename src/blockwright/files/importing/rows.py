@@ -63,6 +63,10 @@ class Fields:
         """The cells that can tell a set."""
         return [self.by_role[role] for role in ("cell", "load", "reps") if role in self.by_role]
 
+    def of_cells(self) -> list[Cell]:
+        """All cells under one label."""
+        return [self.by_role["cell"], *self.more] if "cell" in self.by_role else []
+
     def over(self, base: "Fields", is_set: bool) -> "Fields":
         """These with what they lack from the row's own; a numbered set's bare cell tells what
         the row does not: repetitions beside a load, a load beside repetitions."""
@@ -95,7 +99,7 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
         bad = next((one for one in each if isinstance(one, Unread)), None)
         return bad or tuple(one for part in each if not isinstance(part, Unread) for one in part)
     if fields.more:
-        cells = [fields.by_role["cell"], *fields.more]
+        cells = fields.of_cells()
         odd = [cell for cell in cells if SETS.search(cell.text) and not read_cell(cell.text)]
         if odd:
             return Unread(odd[0], "it is no set we know how to read")
@@ -118,7 +122,7 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
 def _each_with_its_effort(fields: Fields) -> list[Fields] | None:
     """The cells of "Top set | RPE | Back-offs" apart, where an effort stands between two."""
     efforts = [(role, fields.by_role[role]) for role in ("rpe", "rir") if role in fields.by_role]
-    cells = [fields.by_role["cell"], *fields.more] if fields.more else []
+    cells = fields.of_cells() if fields.more else []
     if not any(cell.column < cells[-1].column for _, cell in efforts if cells):
         return None
     parts = [replace(fields, by_role={**fields.by_role, "cell": cell}, more=[]) for cell in cells]

@@ -80,7 +80,8 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
         (r"[,;]\s*(?=drop(?:ped)? to\b)", " "),
         (r"(x\d{1,2})w(?=$|[\s,;])", r"\1 wu"),
         # Sets, repetitions and what they are done with.
-        (r"amrap\s*[(:=]\s*(\d{1,2})\)?", r"\1"),
+        (rf"^(bw|{NUMBER} ?{UNIT}?)\s*x?\s*amrap\s+(\d{{1,2}})$", r"\1 x \2"),
+        (r"^amrap\s+(\d{1,2})$|amrap\s*[(:=]\s*(\d{1,2})\)?", r"\1\2"),
         (rf"(?<=\d)\s*{_REPS}", " reps"),
         (rf"x\s*(\d{{1,2}})\s*{_SETS}\s*(?:of|x|,|de|à)?\s*(?=\d)", r" \1x"),
         (rf"\s*{_LEFT}(?:set|satz|s[ée]rie|s)\s*\d{{1,2}}\s*[:.)=]\s*", "; "),

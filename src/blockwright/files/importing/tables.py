@@ -19,13 +19,14 @@ from blockwright.files.importing.carrying import (
     as_written,
     carry,
     from_before,
+    names_no_lift,
     of_each_set,
     plan_for,
     plans_reps,
     tells_nothing,
     undone_by_mark,
 )
-from blockwright.files.importing.cells import read_cell, read_load
+from blockwright.files.importing.cells import all_warmups, read_cell
 from blockwright.files.importing.column_content import LIFT_AND_SCHEME
 from blockwright.files.importing.column_rules import (
     WHEN_ROLES,
@@ -52,7 +53,7 @@ from blockwright.files.importing.entries import title_of, week_column
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.headings import SIDES, WARMUP, Column, numbers_a_set, read_heading
 from blockwright.files.importing.loose import LooseRows
-from blockwright.files.importing.names import is_no_lift, sums_up
+from blockwright.files.importing.names import sums_up
 from blockwright.files.importing.parts import Unread, loads_of
 from blockwright.files.importing.rows import Fields, sets_of_fields
 from blockwright.files.importing.told import with_last_set
@@ -71,7 +72,6 @@ _LIFT_AT_LOAD = re.compile(
     r"(?P<lift>.*[^\W\d].*?) (?:@ ?)?(?P<load>\d[\d.,]* ?(?:kgs?|lbs?))", re.I
 )
 """A lift with the load of its row: "Leg press 100kg"."""
-_BEGINS_WITH_SETS = re.compile(r"\s*(?:\d+(?:[.,]\d+)?|(?:empty )?bar|bw)\s*[x@]\s*\d", re.I)
 
 
 class SheetReader(LooseRows):
@@ -208,7 +208,9 @@ class SheetReader(LooseRows):
         # Below a day that we cannot read the day above does not hold.
         before, state.when = state.when, row.when.over(NO_DAY if row.undated else state.when)
         lift = row.shared.get("lift")
-        if lift is None and sums_up(cells[0].text) and not read_when(cells[0]):
+        head = self._columns.get(cells[0].column)
+        of_load = head is not None and head.role == "load"
+        if lift is None and sums_up(cells[0].text) and not (of_load or read_when(cells[0])):
             self._skip(cells[0], "no lift stands beside it", cells)
             return
         if self._is_undone(row, state) or self._is_plan(cells, row, state):
@@ -353,6 +355,9 @@ class SheetReader(LooseRows):
     def _group(
         self, fields: Fields, state: State, shared: Mapping[str, Cell], planned: Fields
     ) -> None:
+        if fields.more and (left := [c for c in fields.of_cells() if not tells_nothing(c)]):
+            # A dash for the top set, beside its back-off sets.
+            fields = replace(fields, by_role={**fields.by_role, "cell": left[0]}, more=left[1:])
         telling = [cell for cell in fields.cells() if cell is not state.scheme]
         self._leavings.take([*fields.more, *filter(tells_nothing, telling)])
         if all(map(tells_nothing, telling)):
@@ -373,7 +378,7 @@ class SheetReader(LooseRows):
         if whole and (both := self._lift_and_sets(telling[0].text)):
             cell = replace(telling[0], value=both[1], text=both[1])
             state, fields = replace(state, lift=both[0]), Fields({"cell": cell}, fields.unit)
-        if _is_no_lift(state.lift):
+        if names_no_lift(state.lift):
             self._skip(telling[0], "no lift stands beside it", telling)
             return
         done = as_written(fields, planned)
@@ -385,16 +390,10 @@ class SheetReader(LooseRows):
             return
         note = shared.get("note")
         told = with_last_set(told, note.text if note is not None else "", done is not fields)
+        if note is not None and not self._leavings.has(note):
+            told = (*all_warmups(note.text), *told)
+            self._leavings.take([note])
         said = {role: shared[role].text for role in _OF_THE_ROW & shared.keys()}
         self.entries.append(
             self._entry(state.lift, state, told, telling, said | {"unit": fields.unit or ""})
         )
-
-
-def _is_no_lift(text: str) -> bool:
-    """Whether what stands where a lift should names none: a sum, a number, a set."""
-    if not text or is_no_lift(text) or read_load(text) is not None:
-        return True
-    told = read_cell(text)
-    sets = told is not None and told.kind == "sets"
-    return sets or _BEGINS_WITH_SETS.match(without_warmup(text)[0]) is not None
