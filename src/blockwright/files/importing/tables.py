@@ -61,7 +61,6 @@ from blockwright.files.importing.words import (
     is_ditto,
     is_warmup_word,
     says_not_done,
-    without_warmup,
 )
 
 _NO_HELP = re.compile(r"^(?:none|no|-|nothing|bw|without)\b.*", re.I)
