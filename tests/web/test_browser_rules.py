@@ -79,6 +79,7 @@ def test_the_sheet_page_says_what_the_document_says(world: people.World) -> None
     assert "3 × 6–10, keep 2 in reserve, 80 kg: 20 kg bar, " in said
     assert "2 × 6–10, keep 2 in reserve, load to be found." in said
     assert "Rest 3:00." in said
+    assert said.index("rest until fresh") < said.index("Barbell back squat"), "once, for all lifts"
 
 
 def test_a_name_cannot_become_markup(world: people.World) -> None:

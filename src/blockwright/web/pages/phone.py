@@ -115,9 +115,11 @@ def sheet(request: HttpRequest, key: UUID, block: date, week: int, session: int)
     document = sheet_document(prepared, partner)
     if paper:
         return _printed(document, "letter" if paper == "letter" else "a4")
+    words = sheet_words(document)
     page = {
         "sheet": document,
-        "entries": list(zip(document["entries"], sheet_words(document).entries, strict=True)),
+        "finding": words.finding,
+        "entries": list(zip(document["entries"], words.entries, strict=True)),
         "day": day,
         "start": block,
         "session": session,
