@@ -7,11 +7,12 @@ from typing import Any
 import pytest
 from small_gym import USUAL, lifter, small_catalogue
 
-from blockwright.engine.planning.fill import QUICK, Filled, fill
+from blockwright.engine.planning.constraints import WeekVariables
+from blockwright.engine.planning.fill import LONG, QUICK, Filled, _improved, fill
 from blockwright.engine.planning.frame import Frame, make_frame
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.order import order_key
-from blockwright.engine.planning.solver import CompiledWeek
+from blockwright.engine.planning.solver import CompiledWeek, Solution
 from blockwright.engine.planning.visits import choose_visits
 from blockwright.engine.planning.weeks import effort_path, weeks_between
 from blockwright.engine.training import MUSCLES, Pin
@@ -86,6 +87,26 @@ def test_the_judge_and_the_solver_agree_on_what_a_week_costs() -> None:
     assert held is not None
     assert held.proven
     assert held.bound == counted
+
+
+class _GainsOnce(CompiledWeek):
+    """Every part of the week is proven; the first gives one point."""
+
+    def __init__(self, week: WeekVariables) -> None:
+        self.week, self.asked = week, 0
+
+    def solve(self, **_: Any) -> Solution:
+        self.asked += 1
+        return Solution((), cost=9, bound=9, proven=True)
+
+
+def test_a_part_of_the_week_proves_nothing_of_the_whole_and_is_not_asked_twice() -> None:
+    model, tried = _GainsOnce(filled(*USUAL[:2]).week), dict[int, int]()
+    better = _improved(model, Solution((), cost=10, bound=1, proven=False), LONG, tried)
+    assert (better.cost, better.bound, better.proven) == (9, 1, False)
+    asked = model.asked
+    assert _improved(model, better, LONG, tried) == better
+    assert model.asked == asked
 
 
 @pytest.mark.parametrize("code", ["minutes", "session_sets", "spacing", "family_session"])

@@ -97,11 +97,12 @@ def fill(problem: Problem, frame: Frame, budget: Budget, tell: Tell | None = Non
 def _searched(
     model: CompiledWeek, solution: Solution, budget: Budget, tell: Tell | None
 ) -> Solution:
+    tried: dict[int, int] = {}
     for number in range(0 if solution.proven else budget.rounds):
         if tell is not None:
             tell(f"week: round {number + 1} of {budget.rounds}")
         before = solution.cost
-        solution = _improved(model, solution, budget)
+        solution = _improved(model, solution, budget, tried)
         if solution.cost == before:
             break
     return solution
@@ -134,7 +135,7 @@ def _with_pairs(
         solution = model.solve(limit_s=max(budget.start_s / 4, _PAIR_S), hint=values)
         if solution is None:
             break
-        paired = Filled(week, filled.frame, _improved(model, solution, budget), pairs)
+        paired = Filled(week, filled.frame, _improved(model, solution, budget, {}), pairs)
         if paired.cost >= filled.cost:
             break
         filled = paired
@@ -291,11 +292,20 @@ def _roles_most(week: WeekVariables, frame: Frame) -> None:
             week.add("mains_of_pattern", week.uses(places), high=most, slot=slot, basic=basic)
 
 
-def _improved(model: CompiledWeek, solution: Solution, budget: Budget) -> Solution:
-    for free in _neighbourhoods(model.week) if budget.rounds else ():
+def _improved(
+    model: CompiledWeek, solution: Solution, budget: Budget, tried: dict[int, int]
+) -> Solution:
+    """Once through the neighbourhoods; `tried` has the cost of the week beside which each has
+    nothing more to give, and is kept up."""
+    for number, free in enumerate(_neighbourhoods(model.week) if budget.rounds else ()):
+        if tried.get(number) == solution.cost:
+            continue
         found = model.solve(limit_s=budget.part_s, hint=solution.values, free=free)
-        if found is not None and found.cost < solution.cost:
-            solution = replace(found, bound=solution.bound)
+        gains = found is not None and found.cost < solution.cost
+        if found is not None and gains:  # the best of a part proves nothing of the whole
+            solution = replace(found, bound=solution.bound, proven=False)
+        if found is None or not gains or found.proven:
+            tried[number] = solution.cost
     return solution
 
 
