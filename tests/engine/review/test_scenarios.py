@@ -572,6 +572,21 @@ def test_no_load_goes_below_one_that_gave_what_was_asked() -> None:
     assert set(down) <= firsts
 
 
+def test_one_missed_session_costs_a_week_of_the_climb_and_not_the_climb() -> None:
+    block = _bench_climbs(1, 5.0)
+    log = [d for d in log_of(block, Truth(), sunday(2))
+           if d.lift != "bench press" or d.moment.day < monday(2)]  # fmt: skip
+    found = review(case_of(block, log, (), CATALOGUE, POLICY), sunday(2))
+    printed = [e.sets[0].load_kg for week in block.weeks[:3] for s in week.sessions
+               for e in s.entries if e.lift == "bench press"]  # fmt: skip
+    lowered = [p for p in found.proposals if p.lift == "bench press" and p.kind == "lower_load"]
+    assert lowered
+    for down in lowered:
+        assert down.after is not None
+        assert down.after.value in printed[2:4]  # of week two
+        assert "load_a_week_late" in [reason.code for reason in down.reasons]
+
+
 def test_loads_that_climbed_through_missed_weeks_come_back_to_what_was_lifted() -> None:
     block = _bench_climbs(2, 5.0)
     log = log_of(block, Truth(), sunday(2))

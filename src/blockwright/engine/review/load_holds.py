@@ -111,6 +111,37 @@ def waiting_reasons(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
     return (because("back_after_a_gap", "review.gap_days", lift=found.lift, days=days),)
 
 
+def a_week_late(case: WeekCase, question: LoadQuestion, choice: LoadChoice) -> LoadChoice:
+    """The load the missed session had, where it is one change from the last one done and lands as
+    well: a missed session costs a week of the climb, not the climb. Not after a week without."""
+    if not any(found.done for found in case.evidence.lifts.values()):
+        return choice
+    name = question.lift.name
+    for _, missed in planned_entries(case.window.week, case.catalogue).get(name, []):
+        load_kg = missed.sets[0].load_kg
+        if (
+            load_kg is not None
+            and question.effective(load_kg) > question.effective(choice.load_kg)
+            and question.is_one_change(choice.load_kg, load_kg)
+            and lands_as_well(question, load_kg, choice.load_kg)
+        ):
+            late = Reason(code="load_a_week_late", facts={"lift": name})
+            choice = replace(choice, load_kg=load_kg, reasons=(late, *choice.reasons))
+    return choice
+
+
+def lands_as_well(question: LoadQuestion, printed_kg: float, wanted_kg: float) -> bool:
+    """Whether the printed load lands in its range about as well as the one wanted; the named
+    rules do not ask."""
+    harder = question.effective(wanted_kg) > question.effective(printed_kg)
+    if harder and question.is_far_light(printed_kg):
+        return False  # all loads miss alike, and this one is nearer
+    if question.policy.text("review.load.rule") != "belief":
+        return False
+    gain = question.landing.cost(printed_kg) - question.landing.cost(wanted_kg)
+    return gain <= question.policy.number("review.load.lower_gain")
+
+
 def first_set_failed(case: WeekCase, done: Sequence[Exposure]) -> Reason | None:
     """That the week's last first set ended clearly below its printed range: no load rises after
     it. In a deload a set ends where so much is left, and fails in nothing."""

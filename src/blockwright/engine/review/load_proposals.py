@@ -15,10 +15,12 @@ from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure, day_of, planned_entries
 from blockwright.engine.review.load_holds import (
     WATCH,
+    a_week_late,
     as_tolerated,
     failed_once,
     first_set_failed,
     held_back,
+    lands_as_well,
     lighter_lift,
     lightest_too_heavy,
     one_step,
@@ -115,6 +117,8 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
             choice = chosen_load(question, (*own, *waiting), too_hard=too_hard)
             if once:  # a bad day takes nothing off
                 choice = one_step(question, choice, down=not bad_day)
+            if not own and any(reason.code == "not_done_this_week" for reason in waiting):
+                choice = a_week_late(case, question, choice)
             choice = _no_leap(question, entry.sets[0].load_kg, choice)
             choice = as_tolerated(case, question, choice)
             found.append(
@@ -181,7 +185,7 @@ def _kind(place: _Place) -> Kind | None:
     same = load_text(printed, unit) == load_text(wanted, unit)
     if same or abs(printed - wanted) < SAME_LOAD_KG:
         return None
-    lands = _lands_as_well(question, printed, wanted)
+    lands = lands_as_well(question, printed, wanted)
     if question.effective(wanted) > question.effective(printed):
         waits = [reason for reason in place.waits if reason.code != "one_bad_day"]
         return None if place.held or waits or lands or place.calm else "raise_load"
@@ -189,18 +193,6 @@ def _kind(place: _Place) -> Kind | None:
     lands = lands or (not place.waits and _was_given(question, printed))
     small = question.is_one_change(question.before_kg, printed)
     return None if not place.held and lands and small else "lower_load"
-
-
-def _lands_as_well(question: LoadQuestion, printed_kg: float, wanted_kg: float) -> bool:
-    """Whether the printed load lands in its range about as well as the one wanted; the named
-    rules do not ask."""
-    harder = question.effective(wanted_kg) > question.effective(printed_kg)
-    if harder and question.is_far_light(printed_kg):
-        return False  # all loads miss alike, and this one is nearer
-    if question.policy.text("review.load.rule") != "belief":
-        return False
-    gain = question.landing.cost(printed_kg) - question.landing.cost(wanted_kg)
-    return gain <= question.policy.number("review.load.lower_gain")
 
 
 def _was_given(question: LoadQuestion, printed_kg: float) -> bool:
