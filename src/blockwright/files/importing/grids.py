@@ -117,7 +117,7 @@ def plain(value: Value) -> str:
         return str(int(value)) if value == int(value) and abs(value) < 1e15 else repr(value)
     if isinstance(value, str):
         if value.isascii() and value.isprintable():
-            return " ".join(value.split())
+            return " ".join(value.split()) if "  " in value else value.strip()
         lines = (" ".join(line.split()) for line in value.translate(_DASHES).splitlines())
         return "\n".join(line for line in lines if line)
     return str(value)

@@ -70,12 +70,10 @@ class Fields:
     def over(self, base: "Fields", is_set: bool) -> "Fields":
         """These with what they lack from the row's own; a numbered set's bare cell tells what
         the row does not: repetitions beside a load, a load beside repetitions."""
-        merged = replace(
-            self,
-            by_role={**base.by_role, **self.by_role},
-            unit=self.unit or base.unit,
-            planned=self.planned or base.planned,
-        )
+        merged = Fields(
+            {**base.by_role, **self.by_role}, self.unit or base.unit, self.planned or base.planned,
+            self.more, self.warmup, self.effort_of_row, self.effort_of_each,
+        )  # fmt: skip
         cell = self.by_role.get("cell")
         if not is_set:
             return merged

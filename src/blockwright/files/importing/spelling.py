@@ -64,7 +64,6 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
         (r"[✓✔✅~≈!]|(?<!\d)\s*\*|\*(?!\s*\d)|(?<=\d)ish\b", ""),
         (r"(?<=\d)\s+(?:½|1/2)(?=\s|x|$)", ".5"),
         (r"=?>|[→⇒➔➡]", ">"),
-        (r"(?<=[\dgbw])\s+for\s+(?=\d{1,2}\b(?!\s*x))", "x"),
         # What is no part of a set.
         (r"[@,(]?\s*\btempo\s*:?\s*[\dx][\dx-]{2,6}\)?|\s@\s*\d-\d-[\dx](?:-[\dx])?(?!\d)", " "),
         (
