@@ -80,6 +80,19 @@ def test_a_bad_night_is_printed_on(seed: int) -> None:
     assert found.verdict.code == "verdict_bad_day"
 
 
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_a_weak_week_with_a_bad_day_in_it_is_answered_all_the_same(seed: int) -> None:
+    """Every lift four per cent down, and Wednesday eleven after a bad night."""
+    wednesday = monday(3) + timedelta(days=2)
+
+    def level(day: date, lift: str) -> float:
+        return (0.96 if day >= monday(3) else 1.0) * (0.94 if day == wednesday else 1.0)
+
+    found = read(noisy(level, seed), 3, [checkin(wednesday, "sleep", 7)])
+    assert weekly(found) == [To("week_kind", "repeat")]
+    assert found.verdict.code == "verdict_bad_week"
+
+
 def test_two_bad_days_are_said_as_two() -> None:
     days = [s.day for s in small_block().weeks[2].sessions][:2]
     said = [checkin(day, "sleep", 7) for day in days]

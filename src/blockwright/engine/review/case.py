@@ -15,6 +15,7 @@ from blockwright.engine.review.week_state import (
     WeekState,
     bad_days,
     below_usual,
+    nearly_all_fell,
     overreached,
     state_of,
 )
@@ -173,6 +174,13 @@ class WeekCase:
                  for e in self._asked if e.target is not None]  # fmt: skip
         enough = sum(given) >= self.policy.number("review.read.given_share") * len(given)
         return below_usual(self.state, self.policy) and not (given and enough)
+
+    @property
+    def down(self) -> bool:
+        """Whether nearly every lift fell, and the week lay far below the usual level."""
+        state, line = self.state, self.policy.number("review.read.weak_two_weeks")
+        deep = state is not None and state.mean is not None and state.mean <= line
+        return deep and self.lower and nearly_all_fell(state, self.policy)
 
     @property
     def _asked(self) -> list[Exposure]:

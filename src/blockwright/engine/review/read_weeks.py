@@ -23,7 +23,7 @@ from itertools import combinations
 import numpy as np
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.week_state import WeekFacts, WeekState
+from blockwright.engine.review.week_state import SEVERAL, WeekFacts, WeekState
 from blockwright.engine.strength.mixture import normal_cdf
 from blockwright.engine.volume import CeilingBelief, WeekRecovery
 from blockwright.engine.volume.ceiling import LN_CEILINGS
@@ -115,10 +115,15 @@ class _Reader:
                 for m in self.muscles
             },
             mean=float(y.mean()) if len(y) else None,
+            otherwise=self._otherwise(y, days),
             kept=kept,
             recovered={m: self._trusted((1 - p - everything) * (1 - week))
                        for m, p in shown.items()},
         )  # fmt: skip
+
+    def _otherwise(self, y: Floats, bad: Mapping[date, float]) -> float | None:
+        left = [r for r, o in zip(y, self.seen, strict=True) if bad[o.day] < self.n("act_from")]
+        return float(np.mean(left)) if len(left) >= SEVERAL else None
 
     def _trusted(self, p: float) -> float:
         """The probability as far as its odds are trusted: logs follow no model of ours."""

@@ -124,7 +124,7 @@ def _state(
     tired = sorted(m.replace("_", " ") for m in case.overreached)
     if had_too_much(state, case.policy):
         return "verdict_too_much", {}
-    if is_bad(state, case.policy):
+    if is_bad(state, case.policy) or (case.down and answered):
         return "verdict_bad_week", {}
     if tired:
         other = [found for found in case.evidence.lifts.values() if not _trains(case, found)]

@@ -103,9 +103,10 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
         one.mean is not None and one.mean <= weak for one in (state, last)
     )
     # what one muscle had too much of is answered there
-    falls = case.lower and state.fell >= SEVERAL and _watch_falls(case)
+    # beside a bad day the chart falls by the day
+    falls = case.lower and state.fell >= SEVERAL and not case.bad_days and _watch_falls(case)
     falls = falls and max(state.muscles.values(), default=0.0) < act
-    if not (many or bad or twice or falls):
+    if not (many or bad or twice or falls or case.down):
         return None
     if case.first_back:
         first = Reason(code="first_week_back")
@@ -182,6 +183,10 @@ def _reasons(
                 source="one-sided CUSUM; run lengths computed (Lucas & Crosier 1982)",
             )
         )
+    if not made:
+        facts = {"fell": state.fell, "lifts": len(state.kept)}
+        keys = ("review.read.nearly_all", "review.read.weak_two_weeks")
+        made.append(Reason(code="nearly_all_down", facts=facts, policy=keys))
     return tuple(made)
 
 

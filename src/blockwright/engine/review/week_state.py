@@ -67,6 +67,8 @@ class WeekState:
     """By lift: P(its capacity was not lower by more than the meaningful fall)."""
     recovered: Mapping[str, float]
     """By muscle: P(it had not too much, and the week was no bad one)."""
+    otherwise: float | None = None
+    """The mean residual without the bad days; None with fewer than `SEVERAL` comparisons left."""
 
     @property
     def fell(self) -> int:
@@ -108,11 +110,14 @@ def overreached(state: WeekState | None, policy: Policy) -> frozenset[str]:
 
 
 def below_usual(state: WeekState | None, policy: Policy) -> bool:
-    """Whether the week as a whole, and no single day of it, lay clearly below the usual level."""
+    """Whether the week as a whole lay clearly below the usual level: beside a bad day, nearly every
+    lift, and the other days too."""
     if state is None or state.mean is None:
         return False
-    one_day = max(state.bad_days.values(), default=0.0) >= policy.number("review.read.act_from")
-    return not one_day and state.mean <= policy.number("review.read.weak_two_weeks") / 2
+    line = policy.number("review.read.weak_two_weeks") / 2
+    if not bad_days(state, policy):
+        return state.mean <= line
+    return nearly_all_fell(state, policy) and max(state.mean, state.otherwise or 0.0) <= line
 
 
 def was_weak(state: WeekState, policy: Policy) -> bool:
@@ -124,6 +129,12 @@ def was_weak(state: WeekState, policy: Policy) -> bool:
 def most_fell(state: WeekState) -> bool:
     """Whether half of the lifts fell, and several."""
     return state.fell >= max(SEVERAL, len(state.kept) / 2)
+
+
+def nearly_all_fell(state: WeekState, policy: Policy) -> bool:
+    """Whether so many lifts fell that no few of them explain it."""
+    share = policy.number("review.read.nearly_all")
+    return state.fell >= max(SEVERAL, share * len(state.kept))
 
 
 def is_bad(state: WeekState, policy: Policy) -> bool:
