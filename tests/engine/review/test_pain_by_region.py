@@ -145,6 +145,7 @@ def test_no_front_raise_stands_in_for_a_press_that_hurts_the_shoulder() -> None:
     found = review(case_of(block, log, place, catalogue, POLICY), sunday(2))
     assert front.name not in {p.after.value for p in found.proposals if p.after}
     assert "no_stand_in" in held(found, press.name)
+    assert "ask_unspared" in {one.asks.code for one in found.settle}
 
 
 def test_one_day_reported_twice_is_one_report() -> None:

@@ -367,6 +367,65 @@ def test_a_lift_that_failed_is_seen_and_its_load_rises_no_more(
         assert not any("a bad set" in one for one in settle(found))
 
 
+def benched(*first: tuple[int, float]) -> list[SetDone]:
+    """A log whose Monday benches gave these repetitions and left so many, week by week."""
+    by_day = {monday(week): one for week, one in enumerate(first, start=1)}
+
+    def as_told(done: SetDone) -> SetDone:
+        if done.lift != "bench press" or done.moment.day not in by_day:
+            return done
+        reps, left = by_day[done.moment.day]
+        return replace(done, reps=(reps,), rir_low=left, rir_high=left)
+
+    return [as_told(done) for done in played(Truth())]
+
+
+@pytest.mark.parametrize(
+    ("first", "held"), [(((12, 3), (12, 3), (9, 2)), True), (((12, 3), (12, 3), (12, 2)), False)]
+)
+def test_a_main_lift_that_fell_does_not_climb_on_it(
+    first: tuple[tuple[int, float], ...], held: bool
+) -> None:
+    fourth = BLOCK.weeks[3]
+    bench, *others = fourth.sessions[0].entries
+    more = replace(bench, sets=tuple(replace(one, load_kg=72.5) for one in bench.sets))
+    monday_4 = replace(fourth.sessions[0], entries=(more, *others))
+    week = replace(fourth, sessions=(monday_4, *fourth.sessions[1:]))
+    block = replace(BLOCK, weeks=(*BLOCK.weeks[:3], week, *BLOCK.weeks[4:]))
+    found = review(case_of(block, benched(*first), [], CATALOGUE, POLICY), sunday(3))
+    down = [
+        p
+        for p in found.proposals
+        if (p.kind, p.lift, p.session) == ("lower_load", "bench press", 1)
+    ]
+    assert bool(down) is held
+    assert [p.after.value for p in down if p.after] == [70.0] * held
+    assert [p.reasons[0].code for p in down] == ["fell_this_week"] * held
+
+
+@pytest.mark.parametrize(
+    ("first", "named"),
+    [
+        (((9, 4), (9, 3), (9, 1)), True),
+        (((9, 3), (9, 3), (9, 3)), False),
+        (((9, 4), (10, 2), (10, 1)), False),
+    ],
+)
+def test_a_main_lift_that_stands_still_nearer_to_failure_is_named(
+    first: tuple[tuple[int, float], ...], named: bool
+) -> None:
+    found = review(case_of(BLOCK, benched(*first), [], CATALOGUE, POLICY), sunday(3))
+    stalls = [one for one in settle(found) if "no stronger in three sessions" in one]
+    assert bool(stalls) is named
+    assert all("9 (4 left), 9 (3 left), 9 (1 left)" in one for one in stalls)
+
+
+def test_a_first_week_says_that_its_printed_loads_were_at_the_top() -> None:
+    for spare, words in ((1.5, "every lift."), (4.0, "top of their range."), (7.0, "too easy.")):
+        log = [done for done in played(Truth(spare=spare), 1) if done.moment.day >= monday(1)]
+        assert reason_says(read(log, week=1).verdict).endswith(words), spare
+
+
 def test_a_muscle_whose_lifts_gave_what_was_printed_is_not_cut() -> None:
     """Down beside their best weeks, and inside their ranges at the reserve asked."""
 

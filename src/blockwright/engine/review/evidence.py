@@ -56,6 +56,11 @@ class LiftEvidence:
     """Whether the latest exposure lacked full range."""
     watch_sounded: bool
 
+    @property
+    def fell(self) -> bool:
+        """Whether it is more likely to have fallen in the week than not."""
+        return self.matched is not None and self.matched < 0.5
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MuscleEvidence:

@@ -14,11 +14,14 @@ from blockwright.engine.review.proposals import Proposal, load_facts
 from blockwright.engine.review.safety_proposals import in_place_of, pain_facts
 from blockwright.engine.review.sets import muscle_facts
 from blockwright.engine.review.swaps import lighter_stand_in
-from blockwright.engine.review.training_facts import done_text
+from blockwright.engine.review.training_facts import done_text, short_of
 from blockwright.engine.strength.landing import FAR_REPS
 from blockwright.engine.tolerated_load import tolerated_load
 from blockwright.engine.training import Lift, effective_load_kg
 
+FELL = "fell_this_week"
+CLEARLY_LESS = 3
+"""Repetitions, left ones counted in, below the session before that are no slack (judgement)."""
 WATCH = ("lift_watch_sounded", "lift_down_again")
 """What a chart that stands above its limit says of a lift."""
 
@@ -44,9 +47,25 @@ def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
         limits = ("watch.limit", "watch.slack")
         again = any(day <= case.window.start for day in load_cuts(case.block).get(lift.name, ()))
         reasons.append(Reason(code=WATCH[again], facts=name, policy=limits))
-    reasons.append(_recovery_reason(case, lift))
+    reasons += [_fell(case, lift, found), _recovery_reason(case, lift)]
     too_hard = too_hard and found is not None and not found.range_cut
     return tuple(reason for reason in reasons if reason is not None), too_hard
+
+
+def _fell(case: WeekCase, lift: Lift, found: LiftEvidence | None) -> Reason | None:
+    """That a main lift fell, in a week that did not and on no bad day, and gave clearly fewer
+    repetitions than the session before, what was left counted in: it does not climb on that."""
+    if found is None or not (lift.compound and found.done and found.fell) or case.lower:
+        return None
+    mine = [e for e in case.evidence.exposures if e.lift == lift.name and e.sound]
+    for now in found.done:
+        before = [e for e in mine if e.session == now.session and e.day < now.day]
+        known = before and now.sound and now.day not in case.bad_days
+        if known and short_of(now, before[-1]) >= CLEARLY_LESS:
+            done, was = (done_text(one, case.lifter.units) for one in (now, before[-1]))
+            told = {"lift": lift.name, "done": done, "before": was}
+            return Reason(code=FELL, facts=told, policy=("review.meaningful_fall",))
+    return None
 
 
 def near_pain(case: WeekCase, lift: Lift) -> Reason | None:

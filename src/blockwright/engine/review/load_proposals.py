@@ -14,6 +14,7 @@ from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure, day_of, planned_entries
 from blockwright.engine.review.load_holds import (
+    FELL,
     WATCH,
     a_week_late,
     as_tolerated,
@@ -115,8 +116,9 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
             kept = tuple(reason for reason in held if not (once and reason.code in WATCH))
             own = kept if failed is None else (failed, *kept)
             choice = chosen_load(question, (*own, *waiting), too_hard=too_hard)
-            if once:  # a bad day takes nothing off
-                choice = one_step(question, choice, down=not bad_day)
+            # a bad day takes nothing off, nor does what gave the range asked
+            if once or (question.gave_asked and {one.code for one in own} == {FELL}):
+                choice = one_step(question, choice, down=once and not bad_day)
             if not own and any(reason.code == "not_done_this_week" for reason in waiting):
                 choice = a_week_late(case, question, choice)
             choice = _no_leap(question, entry.sets[0].load_kg, choice)
@@ -181,9 +183,8 @@ def _kind(place: _Place) -> Kind | None:
     if printed is None:
         held = [reason for reason in place.held if reason.code != "effort_beyond_target"]
         return None if held or place.waits else "raise_load"
-    unit = question.lifter.units
-    same = load_text(printed, unit) == load_text(wanted, unit)
-    if same or abs(printed - wanted) < SAME_LOAD_KG:
+    told = (load_text(kg, question.lifter.units) for kg in (printed, wanted))
+    if len(set(told)) == 1 or abs(printed - wanted) < SAME_LOAD_KG:
         return None
     lands = lands_as_well(question, printed, wanted)
     if question.effective(wanted) > question.effective(printed):
@@ -229,8 +230,7 @@ def _question(case: WeekCase, lift: Lift, session: Session, entry: Entry) -> Loa
     if belief is None:
         return None
     done = comparable(case, lift.name, session, entry)
-    before_kg = _present_load(case, lift, session, done)
-    bodyweight = case.bodyweight_kg
+    before_kg, bodyweight = _present_load(case, lift, session, done), case.bodyweight_kg
     if before_kg is None:
         return None
     rack = rack_for(lift, case.lifter.gym, case.policy)

@@ -29,7 +29,7 @@ from blockwright.engine.review.safety_proposals import pain_caution, safety_prop
 from blockwright.engine.review.set_proposals import sets_read
 from blockwright.engine.review.settle import Question, questions_of
 from blockwright.engine.review.training_facts import with_training_facts
-from blockwright.engine.review.verdict import EVEN, verdict_of, week_notes
+from blockwright.engine.review.verdict import verdict_of, week_notes
 from blockwright.engine.review.week_answer import answer_to, extension_proposal
 from blockwright.engine.review.week_facts import weeks_of
 from blockwright.engine.review.week_state import bad_days, state_of
@@ -71,7 +71,7 @@ def review(known: CoachCase, through: date) -> Review:
         verdict=verdict_of(case, proposals),
         proposals=proposals,
         stays=tuple(stays),
-        settle=questions_of(case, proposals),
+        settle=questions_of(case, proposals, stays),
         notes=week_notes(case),
         cautions=_cautions(case, proposals),
     )
@@ -173,8 +173,7 @@ def _frozen(case: WeekCase, down: set[str | None]) -> list[str]:
     own = ("range_cut", "effort_beyond_target", "sign_stops_progress", "near_pain", *WATCH)
     frozen = {*down, *case.pain}
     for name, found in case.evidence.lifts.items():
-        fell = found.matched is not None and found.matched < EVEN
-        if not found.done or fell or on_bad_days(case, found):
+        if not found.done or found.fell or on_bad_days(case, found):
             frozen.add(name)
         lift = case.catalogue.find(name)
         if lift is not None and any(one.code in own for one in held_back(case, lift)[0]):

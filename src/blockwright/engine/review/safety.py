@@ -22,6 +22,7 @@ from blockwright.engine.pain import (
     place_in,
 )
 from blockwright.engine.policy import Policy
+from blockwright.engine.review.exposures import DAYS_OF_WEEK
 from blockwright.engine.training import Catalogue, CheckIn, Lift
 
 Band = Literal["free", "watchful", "stop"]
@@ -54,6 +55,16 @@ class PainState:
     """Whether the lift itself was reported; else only a region that it loads much."""
     days: tuple[date, ...] = ()
     """Which days these are, where they are known."""
+
+    @property
+    def often(self) -> str:
+        """ "3 days running", "twice in a week", "3 times in 12 days"."""
+        count = self.in_a_row
+        span = (self.days[-1] - self.days[0]).days + 1 if self.days else count
+        if span == count:
+            return f"{count} days running" if count > 1 else "once"
+        often = "twice" if count == 2 else f"{count} times"
+        return f"{often} in {'a week' if span <= DAYS_OF_WEEK else f'{span} days'}"
 
 
 def pain_by_lift(

@@ -1,6 +1,6 @@
 """Proposals that come before all others: refer, stop a lift, offer another one."""
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -10,7 +10,7 @@ from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.case import WeekCase, pain_said
 from blockwright.engine.review.decisions import SCREENING
-from blockwright.engine.review.exposures import DAYS_OF_WEEK, planned_entries, week_start
+from blockwright.engine.review.exposures import planned_entries, week_start
 from blockwright.engine.review.proposals import (
     Kind,
     Proposal,
@@ -109,14 +109,10 @@ def pain_facts(state: PainState, lift: str | None = None) -> dict[str, FactValue
     }
 
 
-def _often(state: PainState) -> str:
-    """ "3 days running", "twice in a week", "3 times in 12 days"."""
-    count = state.in_a_row
-    span = (state.days[-1] - state.days[0]).days + 1 if state.days else count
-    if span == count:
-        return f"{count} days running" if count > 1 else "once"
-    often = "twice" if count == 2 else f"{count} times"
-    return f"{often} in {'a week' if span <= DAYS_OF_WEEK else f'{span} days'}"
+def _said(case: WeekCase, state: PainState, lifts: Sequence[str]) -> str:
+    """ "4 of 10", of the last report; "up to 5 of 10" where one of its lifts hurt more."""
+    worst = max([state.latest.pain, *(pain_said(case.facts)[lift][-1].pain for lift in lifts)])
+    return f"{'up to ' if worst > state.latest.pain else ''}{worst:g} of 10"
 
 
 def pain_caution(state: PainState, lift: str) -> Caution:
@@ -203,8 +199,9 @@ def _pain_referrals(case: WeekCase) -> list[Proposal]:
             continue
         alike = [n for n, one in case.pain.items() if one.own and one.about == state.about != n]
         facts = pain_facts(state) | {
+            "said": _said(case, state, alike),
             "lifts": f" in {', '.join(alike)}" if alike and not several else "",
-            "often": _often(state),
+            "often": state.often,
         }
         lift = state.about if case.catalogue.find(state.about) is not None else None
         found[state.about] = _refer(

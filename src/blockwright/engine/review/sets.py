@@ -191,6 +191,7 @@ def muscle_facts(found: MuscleEvidence) -> dict[str, FactValue]:
         if found.sore is None
         else f"soreness {found.sore:g} of 10 at the next session",
         "week_said": _week_words(found),
+        "sore_said": _sore_words(found),
     }
 
 
@@ -198,10 +199,15 @@ def _week_words(found: MuscleEvidence) -> str:
     """A muscle's week as a coach says it: "matched, not sore"."""
     said = "nothing to compare with"
     if found.p_recovered is not None:
-        said = "held" if found.p_recovered >= 0.5 else "below last week"
+        said = "lifts held" if found.p_recovered >= 0.5 else "below last week"
+    return said + _sore_words(found)
+
+
+def _sore_words(found: MuscleEvidence) -> str:
+    """ ", not sore"; "" where nobody said."""
     if found.sore is None:
-        return said
-    return f"{said}, {'not' if found.sore < 1 else f'{found.sore:g} of 10'} sore"
+        return ""
+    return f", {'not' if found.sore < 1 else f'{found.sore:g} of 10'} sore"
 
 
 def _ceiling_reason(board: Board, muscle: str) -> Reason:

@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 from blockwright.engine.rack import SAME_LOAD_KG
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.exposures import is_doubted
-from blockwright.engine.review.load_holds import failed_once, first_set_failed
-from blockwright.engine.review.proposals import Proposal
+from blockwright.engine.review.exposures import Exposure, is_doubted, planned_entries
+from blockwright.engine.review.load_holds import CLEARLY_LESS, failed_once, first_set_failed
+from blockwright.engine.review.proposals import Proposal, Stay
 from blockwright.engine.review.safety_proposals import pain_facts, pinned_next
 from blockwright.engine.review.sets import SMALL
+from blockwright.engine.review.training_facts import short_of
 from blockwright.engine.review.verdict import number_word
 from blockwright.engine.review.week_state import is_bad
 from blockwright.engine.screening import unanswered
@@ -26,6 +27,8 @@ _MOST_NAMED = 3
 """Sets short of usual that are asked about one by one; more are a week, not slips (judgement)."""
 _APART = 2
 """Repetitions, done or left, by which a set stands out beside a like one (judgement)."""
+_STALLED = 3
+"""Sessions without progress after which a lift stands still (common practice, no source)."""
 _NEAR = 0.25
 """Share by which loads of one working weight lie apart (judgement)."""
 Asks = tuple[str, Mapping[str, FactValue]]
@@ -44,13 +47,17 @@ class Question:
     """The day and what was being done."""
 
 
-def questions_of(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Question, ...]:
+def questions_of(
+    case: WeekCase, proposals: Sequence[Proposal], stays: Sequence[Stay]
+) -> tuple[Question, ...]:
     """Screening, what was corrected in two ways, signs in doubt, pain that names no lift of the
-    block, pins that hurt, muscles that the proposals would put under their floor, sets that stand
-    out, lifts with two levels, a bodyweight that falls, missed days."""
+    block or that nothing spares, pins that hurt, muscles that the proposals would put under their
+    floor, sets that stand out, main lifts that stand still, lifts with two levels, a bodyweight
+    that falls, missed days."""
     return (
-        *_screening(case), *_disputes(case), *_signs(case), *_pains(case), *_pins(case),
-        *_floors(case, proposals), *_sets(case, proposals), *_levels(case), *_weight(case),
+        *_screening(case), *_disputes(case), *_signs(case), *_pains(case), *_unspared(stays),
+        *_pins(case), *_floors(case, proposals), *_sets(case, proposals),
+        *_stalls(case, proposals), *_levels(case), *_weight(case),
         *_missed(case), *_unlogged(case),
     )  # fmt: skip
 
@@ -121,6 +128,62 @@ def _pains(case: WeekCase) -> list[Question]:
         place = f"{day}, {state.about}"
         found.append(_question(code, facts, place, "pain", state.about, day))
     return found
+
+
+def _unspared(stays: Sequence[Stay]) -> list[Question]:
+    """The painful lifts for which nothing stands in, as one question."""
+    held = [stay for stay in stays if stay.why.code == "no_stand_in"]
+    if not held:
+        return []
+    places = {str(stay.why.facts["where"]).strip() for stay in held}
+    lifts = and_listed([str(stay.lift) for stay in held])
+    where = f"the {places.pop()}" if len(places) == 1 and places != {""} else "what hurts"
+    facts: dict[str, FactValue] = {"lifts": lifts, "where": where}
+    return [_question("ask_unspared", facts, lifts, "unspared", lifts)]
+
+
+def _stalls(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
+    """Main lifts that gave no more at one load in the last sessions, each nearer to failure; those
+    that change or hurt anyway are no question."""
+    told = {one.lift for one in proposals}
+    names = {} if case.lower else planned_entries(case.window.week, case.catalogue)
+    found = []
+    for name in sorted(names.keys() - told - case.pain.keys()):
+        lift = case.catalogue.find(name)
+        still = [] if lift is None or not lift.compound else _standing_still(case, name)
+        if not still:
+            continue
+        sets = [one.first for one in still]
+        facts: dict[str, FactValue] = {
+            "lift": name,
+            "load": number_text(float(sets[-1].entered_load)),
+            "done": ", ".join(f"{s.first_reps} ({number_text(s.rir or 0)} left)" for s in sets),
+            "sessions": number_word(len(sets)),
+        }
+        day = still[-1].day
+        found.append(_question("ask_stall", facts, f"{day}, {name}", "stall", name, day))
+    return found
+
+
+def _standing_still(case: WeekCase, lift: str) -> list[Exposure]:
+    """The last exposures of one session of the week where a lift gave no more; else none."""
+    mine = [e for e in case.evidence.exposures if e.lift == lift and e.sound]
+    mine = [e for e in mine if e.day not in case.bad_days]
+    for session in dict.fromkeys(e.session for e in mine if case.window.holds(e.day)):
+        last = [e for e in mine if e.session == session][-_STALLED:]
+        sets = [e.first for e in last]
+        left = [one.rir for one in sets if one.rir is not None]
+        same = len(left) == _STALLED and all(_is_at(one, sets[0].load_kg) for one in sets)
+        more = any(one.first_reps > sets[0].first_reps for one in sets)
+        falls = (
+            same
+            and not more
+            and short_of(last[1], last[0]) > 0
+            and left == sorted(left, reverse=True)
+        )
+        if falls and short_of(last[-1], last[0]) >= CLEARLY_LESS:
+            return last
+    return []
 
 
 def _pins(case: WeekCase) -> list[Question]:

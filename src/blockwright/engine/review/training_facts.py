@@ -127,7 +127,7 @@ def shortfalls(case: WeekCase, muscle: str | None = None) -> str:
             before[key] = now
         elif not case.window.holds(now.day):
             continue
-        elif (then := before.pop(key, None)) is not None and (short := _short_of(now, then)) > 0:
+        elif (then := before.pop(key, None)) is not None and (short := short_of(now, then)) > 0:
             load = number_text(in_unit(now.work_load_kg, case.lifter.units))
             reps, earlier = _reps_left(now, then), _reps_left(then, now)
             found.append((short, f"{now.lift} {reps} at {load} ({earlier} before)"))
@@ -145,7 +145,7 @@ def _weak_since(case: WeekCase) -> date:
     return since
 
 
-def _short_of(now: Exposure, then: Exposure) -> float:
+def short_of(now: Exposure, then: Exposure) -> float:
     """Repetitions by which a first set fell short of an earlier one, what was left counted in."""
     left = [one.first.rir if one.first.rir is not None else 0.0 for one in (now, then)]
     known = now.first.rir is not None and then.first.rir is not None

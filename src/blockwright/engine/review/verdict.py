@@ -50,6 +50,7 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
     if case.window.week.kind == "deload":
         return Reason(code="verdict_deload", facts=facts)
     if not case.known_before:
+        facts["but"] = f"{_easy_words(case)}{facts['but']}"
         return Reason(code="verdict_first", facts=facts)
     if not any(e.planned for e in case.evidence.exposures if case.window.holds(e.day)):
         return Reason(code="verdict_elsewhere", facts=facts)
@@ -88,7 +89,7 @@ def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
     return [
         found.lift
         for found in case.evidence.lifts.values()
-        if (found.matched is not None and found.matched < EVEN and found.lift not in raised)
+        if (found.fell and found.lift not in raised)
         or (found.lift in lowered and found.watch_sounded)
         or (found.lift in lowered and any(_fell_short(one, one.sound) for one in found.done))
         or any(_fell_short(one, one.sets) for one in found.done if one.sets[0] not in one.sound)
@@ -183,6 +184,18 @@ def _after(case: WeekCase, days: list[date]) -> str:
         if measure in said:
             return words
     return ""
+
+
+def _easy_words(case: WeekCase) -> str:
+    """What a first week says of the loads that were printed for it; "" where they fit."""
+    if _too_easy(case):
+        return ", most of it with more left than asked: too easy"
+    here = [e for e in case.evidence.exposures if case.window.holds(e.day)]
+    printed = [e for e in here if e.target is not None and e.target.load_kg is not None]
+    top = [e for e in printed if e.target is not None and e.first.first_reps >= e.target.reps_high
+           and (e.first.rir or 0.0) >= e.target.rir]  # fmt: skip
+    full = len(top) >= MOST_NAMED and 2 * len(top) > len(printed)
+    return ", most printed loads at the top of their range" if full else ""
 
 
 def _too_easy(case: WeekCase) -> bool:
