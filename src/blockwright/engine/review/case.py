@@ -179,8 +179,9 @@ class WeekCase:
     def down(self) -> bool:
         """Whether nearly every lift fell, and the week lay far below the usual level."""
         state, line = self.state, self.policy.number("review.read.weak_two_weeks")
-        deep = state is not None and state.mean is not None and state.mean <= line
-        return deep and self.lower and nearly_all_fell(state, self.policy)
+        if state is None or state.mean is None or state.mean > line:
+            return False
+        return self.lower and nearly_all_fell(state, self.policy)
 
     @property
     def _asked(self) -> list[Exposure]:

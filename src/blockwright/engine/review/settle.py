@@ -136,10 +136,9 @@ def _unspared(stays: Sequence[Stay]) -> list[Question]:
     if not held:
         return []
     places = {str(stay.why.facts["where"]).strip() for stay in held}
-    lifts = and_listed([str(stay.lift) for stay in held])
     where = f"the {places.pop()}" if len(places) == 1 and places != {""} else "what hurts"
-    facts: dict[str, FactValue] = {"lifts": lifts, "where": where}
-    return [_question("ask_unspared", facts, lifts, "unspared", lifts)]
+    lifts = and_listed([str(stay.lift) for stay in held])
+    return [_question("ask_unspared", {"lifts": lifts, "where": where}, lifts, "unspared", lifts)]
 
 
 def _stalls(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
@@ -150,8 +149,7 @@ def _stalls(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
     found = []
     for name in sorted(names.keys() - told - case.pain.keys()):
         lift = case.catalogue.find(name)
-        still = [] if lift is None or not lift.compound else _standing_still(case, name)
-        if not still:
+        if lift is None or not lift.compound or not (still := _standing_still(case, name)):
             continue
         sets = [one.first for one in still]
         facts: dict[str, FactValue] = {
@@ -160,15 +158,15 @@ def _stalls(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
             "done": ", ".join(f"{s.first_reps} ({number_text(s.rir or 0)} left)" for s in sets),
             "sessions": number_word(len(sets)),
         }
-        day = still[-1].day
-        found.append(_question("ask_stall", facts, f"{day}, {name}", "stall", name, day))
+        place = f"{still[-1].day}, {name}"
+        found.append(_question("ask_stall", facts, place, "stall", name, still[-1].day))
     return found
 
 
 def _standing_still(case: WeekCase, lift: str) -> list[Exposure]:
     """The last exposures of one session of the week where a lift gave no more; else none."""
-    mine = [e for e in case.evidence.exposures if e.lift == lift and e.sound]
-    mine = [e for e in mine if e.day not in case.bad_days]
+    mine = [e for e in case.evidence.exposures
+            if e.lift == lift and e.sound and e.day not in case.bad_days]  # fmt: skip
     for session in dict.fromkeys(e.session for e in mine if case.window.holds(e.day)):
         last = [e for e in mine if e.session == session][-_STALLED:]
         sets = [e.first for e in last]
