@@ -580,11 +580,11 @@ def test_one_missed_session_costs_a_week_of_the_climb_and_not_the_climb() -> Non
     printed = [e.sets[0].load_kg for week in block.weeks[:3] for s in week.sessions
                for e in s.entries if e.lift == "bench press"]  # fmt: skip
     lowered = [p for p in found.proposals if p.lift == "bench press" and p.kind == "lower_load"]
-    assert lowered
-    for down in lowered:
+    late = [p for p in lowered if "load_a_week_late" in {reason.code for reason in p.reasons}]
+    assert late
+    for down in late:
         assert down.after is not None
         assert down.after.value in printed[2:4]  # of week two
-        assert "load_a_week_late" in [reason.code for reason in down.reasons]
 
 
 def test_loads_that_climbed_through_missed_weeks_come_back_to_what_was_lifted() -> None:
