@@ -15,6 +15,11 @@ TICKS = """Date,Exercise,Sets,Reps,kg,Actual
 ,Row,2,10,40,"10,9"
 ,Deadlift,1,5,120,
 """
+TWO_DAYS = """2027-01-18,,,2027-01-19,,
+Upper,Plan,Real,Lower,Plan,Real
+Press con mancuernas,2x10 30,"30×10, 30×9",Remo con barra,2x12 62.5,62.5×12; 62.5×11
+Press militar,1x8 40,40×8,Dominadas,1x5 PC+5,PC+5×4
+"""
 BEST = """Date,Exercise,kg,Reps,,{heading},kg,Date
 18/01/2027,Squat,80,5,,Squat,107.5,01/06/2026
 ,,85,4,,Bench press,65,02/06/2026
@@ -35,9 +40,10 @@ BEST = """Date,Exercise,kg,Reps,,{heading},kg,Date
         (SCHEME + "18/01/2027,Squat,2x5 @ 100,✓,,", ["100x5", "100x5"]),
         (SCHEME + "18/01/2027,Squat,2x5 @ 100,✓,95,", ["95x5", "95x5"]),
         (SCHEME + "18/01/2027,Squat,2x5,✓,95,", ["95x5", "95x5"]),
+        (TWO_DAYS, ["30x10", "30x9", "40x8", "62.5x12", "62.5x11", "5x4"]),
         (TICKS, ["100x5", "100x5", "60x8", "60x7", "40x10", "40x9"]),
     ],
-)
+)  # fmt: skip
 def test_beside_a_tick_what_is_blank_was_done_as_planned(
     sheet: str, sets: list[str], tmp_path: Path
 ) -> None:

@@ -195,7 +195,7 @@ def _easy_words(case: WeekCase) -> str:
     top = [e for e in printed if e.target is not None and e.first.first_reps >= e.target.reps_high
            and (e.first.rir or 0.0) >= e.target.rir]  # fmt: skip
     full = len(top) >= MOST_NAMED and 2 * len(top) > len(printed)
-    return ", most printed loads at the top of their range" if full else ""
+    return ", most first sets at the top of their range" if full else ""
 
 
 def _too_easy(case: WeekCase) -> bool:
