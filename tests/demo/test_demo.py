@@ -86,8 +86,8 @@ def test_the_shoulder_stops_progress_and_asks_for_a_professional(played: Played)
                 lift = caution["facts"]["lift"]
                 before, after = _work(week, lift), _work(following, lift)
                 assert all(a <= b for a, b in zip(after, before, strict=True)), lift
-                held.append(lift)
-    assert held
+            held.append(caution["facts"]["lift"])
+    assert held, "it hurts, and the coach has cleared it or it is held"
     last = played.last
     referred = [decision for decision in last.decisions if decision.kind == "refer"]
     assert referred

@@ -287,17 +287,18 @@ def _check_failure(table: Table, lift: Lift, pattern: Pattern) -> None:
 MOST_REPS = 60
 USUAL_PLAINNESS = 2
 _MOST_GRADE = 2
-_RANGE = re.compile(r"\s*(\d{1,3})\s*[-–]\s*(\d{1,3})\s*")
+_RANGE = re.compile(r"\s*(\d{1,3})(?:\s*[-–]\s*(\d{1,3}))?\s*")
 
 
 def read_range(table: Table, key: str, text: str, example: str) -> RepRange | None:
     """The range in `text`; None when it is none, which is then an error of `key`."""
     match = _RANGE.fullmatch(text)
-    if match is None or not 1 <= int(match[1]) <= int(match[2]) <= MOST_REPS:
+    low, high = (0, 0) if match is None else (int(match[1]), int(match[2] or match[1]))
+    if not 1 <= low <= high <= MOST_REPS:
         mend = f"write it as {example}, from 1 to {MOST_REPS}"
         table.error(key, f'"{text}" is not a range of repetitions', mend)
         return None
-    return RepRange(low=int(match[1]), high=int(match[2]))
+    return RepRange(low=low, high=high)
 
 
 def read_role(table: Table, pattern: Pattern) -> Role:

@@ -18,12 +18,21 @@ from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.replan_week import pinned_on
 from blockwright.engine.planning.time_model import lift_time
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import MUSCLES, Block, Catalogue, Entry, Lift, RepRange, Week
+from blockwright.engine.training import (
+    MUSCLES,
+    Block,
+    Catalogue,
+    Entry,
+    Lift,
+    RepRange,
+    Session,
+    Week,
+)
 from blockwright.engine.volume import CeilingBelief
 
 MAIN = "main lifts"
 """Stands beside the muscles: sets of main lifts are worth more than what they give each muscle."""
-_PRICES = ("changed", "main", "short", "opener", "pinned")
+_PRICES = ("changed", "main", "short", "opener", "pinned", "largest")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,6 +187,10 @@ def shortening(
         if entry.lift in pinned or entry.order == opener:
             gone = price["pinned" if entry.lift in pinned else "opener"]
             made[entry.order] = replace(made[entry.order], gone=gone)
+    mains = [entry for entry in entries if MAIN in made[entry.order].gives]
+    if mains and not _comes_again(most := max(mains, key=lambda e: len(e.sets)), ours, week):
+        gone = made[most.order].gone + price["largest"]
+        made[most.order] = replace(made[most.order], gone=gone)
     elsewhere = _sums(
         [e for s in week.sessions if s.session != session and not s.missed for e in s.entries],
         catalogue,
@@ -197,6 +210,16 @@ def shortening(
             if any(muscle in entry.gives for entry in made.values())
         }
         | {MAIN: tuple(main * (sets_of_main - n) for n in range(sets_of_main + 1))},
+    )
+
+
+def _comes_again(entry: Entry, session: Session, week: Week) -> bool:
+    """Whether a later session of the week has the lift in the same zone."""
+    return any(
+        (other.lift, other.zone) == (entry.lift, entry.zone)
+        for later in week.sessions
+        if later.session > session.session and not later.missed
+        for other in later.entries
     )
 
 
