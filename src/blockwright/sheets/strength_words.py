@@ -104,7 +104,7 @@ def _table(known: Sequence[Document], unit: Unit) -> Table:
         for one in known
     )
     head = ("Lift", f"1RM, {unit}", f"80 % sure, {unit}", "Trend, % a week", "80 % sure",
-            "Sets behind it", "As of", "Lately")  # fmt: skip
+            "Sets", "As of", "Lately")  # fmt: skip
     return Table("Strength, lift by lift", head, rows, (1, 2, 3, 4, 5, 6))
 
 

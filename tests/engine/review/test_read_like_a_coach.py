@@ -498,3 +498,24 @@ def test_a_load_that_comes_down_from_within_the_range_shows_what_was_left() -> N
     beyond = replace(mine[0], reps=(asked.reps_high + 2,), rir_low=0.0, rir_high=0.0)
     one = Exposure(lift="squat", day=WEDNESDAY, sets=(beyond,), planned=entries[0])
     assert one.spare == max(2 - asked.rir, 0.0), "what went to failure had less to spare"
+
+
+def test_a_set_that_goes_with_its_partner_counts_and_its_lift_changes_once() -> None:
+    """Every session's lifts in turn, and every one of them held and was matched."""
+    weeks = [
+        replace(week, sessions=tuple(
+            replace(session, entries=tuple(
+                replace(entry, pair=f"{(entry.order + 1) // 2}") for entry in session.entries
+            ))
+            for session in week.sessions
+        ))
+        for week in BLOCK.weeks
+    ]  # fmt: skip
+    block = replace(BLOCK, weeks=tuple(weeks))
+    for gain in (0.5, 1.0, 2.0):
+        log = log_of(block, Truth(level=grows(gain)), sunday(2))
+        found = review(case_of(block, log, [], CATALOGUE, POLICY), sunday(2)).proposals
+        gained = [(p.session, p.lift) for p in found if p.kind == "add_set"]
+        assert len(gained) <= POLICY.whole("review.sets.most_muscles"), gained
+        partners = {p.lift for p in found for r in p.reasons if r.code == "goes_with_its_pair"}
+        assert not partners & {p.lift for p in found if p.kind in ("raise_load", "lower_load")}

@@ -572,6 +572,18 @@ def test_no_load_goes_below_one_that_gave_what_was_asked() -> None:
     assert set(down) <= firsts
 
 
+@pytest.mark.parametrize("confirmed", [False, True])
+def test_a_set_that_is_asked_about_raises_no_load(confirmed: bool) -> None:
+    log = log_of(small_block(), Truth(level=grows(2)), sunday(2))
+    last = [done for done in log if done.lift == "squat"][-1]
+    failed = replace(last, reps=(0,), rir_low=None, rir_high=None, confirmed=confirmed)
+    log = [failed if done is last else done for done in log]
+    found = review(case_of(small_block(), log, (), CATALOGUE, POLICY), sunday(2))
+    asked = {one.asks.facts.get("lift") for one in found.settle}
+    assert ("squat" in asked) is not confirmed
+    assert bool(kinds(found, "squat")) is confirmed
+
+
 def test_one_missed_session_costs_a_week_of_the_climb_and_not_the_climb() -> None:
     block = _bench_climbs(1, 5.0)
     log = [d for d in log_of(block, Truth(), sunday(2))

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase, derived
+from blockwright.engine.rack import SAME_LOAD_KG
 from blockwright.engine.strength import Beliefs, Flag
 from blockwright.engine.training import (
     DAYS,
@@ -48,6 +49,15 @@ class Exposure:
     def sound(self) -> tuple[SetDone, ...]:
         """The sets whose load is not doubted."""
         return tuple(done for done in self.sets if done.set_number not in self.doubted)
+
+    @property
+    def is_in_doubt(self) -> bool:
+        """Whether a doubted set was done at the work load, so that its load is no slip."""
+        return any(
+            abs(done.load_kg - self.work_load_kg) < SAME_LOAD_KG
+            for done in self.sets
+            if done.set_number in self.doubted
+        )
 
     @property
     def work_load_kg(self) -> float:

@@ -20,8 +20,6 @@ from blockwright.engine.tolerated_load import tolerated_load
 from blockwright.engine.training import Lift, effective_load_kg
 
 FELL = "fell_this_week"
-CLEARLY_LESS = 3
-"""Repetitions, left ones counted in, below the session before that are no slack (judgement)."""
 WATCH = ("lift_watch_sounded", "lift_down_again")
 """What a chart that stands above its limit says of a lift."""
 
@@ -61,10 +59,10 @@ def _fell(case: WeekCase, lift: Lift, found: LiftEvidence | None) -> Reason | No
     for now in found.done:
         before = [e for e in mine if e.session == now.session and e.day < now.day]
         known = before and now.sound and now.day not in case.bad_days
-        if known and short_of(now, before[-1]) >= CLEARLY_LESS:
+        if known and short_of(now, before[-1]) >= case.policy.number("review.load.fell_reps"):
             done, was = (done_text(one, case.lifter.units) for one in (now, before[-1]))
             told = {"lift": lift.name, "done": done, "before": was}
-            return Reason(code=FELL, facts=told, policy=("review.meaningful_fall",))
+            return Reason(code=FELL, facts=told, policy=("review.load.fell_reps",))
     return None
 
 
@@ -113,6 +111,8 @@ def waiting_reasons(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
     found = case.evidence.lifts.get(lift.name)
     if found is None:
         return ()
+    if found.done and found.done[-1].is_in_doubt:
+        return (Reason(code="asked_first", facts={"lift": lift.name}),)
     if found.done:
         return on_bad_days(case, found)
     week = case.window.week

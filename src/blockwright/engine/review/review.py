@@ -173,7 +173,8 @@ def _frozen(case: WeekCase, down: set[str | None]) -> list[str]:
     own = ("range_cut", "effort_beyond_target", "sign_stops_progress", "near_pain", *WATCH)
     frozen = {*down, *case.pain}
     for name, found in case.evidence.lifts.items():
-        if not found.done or found.fell or on_bad_days(case, found):
+        doubted = found.done and found.done[-1].is_in_doubt
+        if not found.done or found.fell or doubted or on_bad_days(case, found):
             frozen.add(name)
         lift = case.catalogue.find(name)
         if lift is not None and any(one.code in own for one in held_back(case, lift)[0]):

@@ -60,20 +60,24 @@ def chosen_sets(board: Board) -> tuple[SetsChoice, ...]:
         for muscle, (wish, reason) in asked.items()
         if wish == wanted
     ]
-    left = most = board.case.policy.whole("review.sets.most_muscles")
+    left = board.case.policy.whole("review.sets.most_muscles")
     leads = {m for m in muscles if board.case.lifter.emphasis_of(m) == "lead"}
     for muscle in sorted(muscles, key=lambda m: (m not in leads, -_worth(board, m))):
         wish, reason = asked[muscle]
         if wish in ("cut", "hold"):
             continue
         if wish == "add" and left == 0:
-            wish, reason = "print", because("others_first", most=most)
+            wish, reason = "print", _others_first(board)
         if wish == "add":
-            made.append(_added(board, muscle, reason))
+            made.append(_added(board, muscle, reason, left))
         else:
             made.append(_choice(board, muscle, "print", board.sets, reason))
-        left -= made[-1].wish == "add"
+        left -= len(made[-1].moves)  # what gains a set with its partner counts, too
     return tuple(made)
+
+
+def _others_first(board: Board) -> Reason:
+    return because("others_first", most=board.case.policy.whole("review.sets.most_muscles"))
 
 
 def _worth(board: Board, muscle: str) -> float:
@@ -117,9 +121,8 @@ def _more(board: Board, found: MuscleEvidence, facts: dict[str, FactValue]) -> t
         if found.sets_logged >= found.sets_planned - 1e-9:
             return "print", because("sets_too_easy", "volume.hard_within_rir", **facts)
         return "print", because("sets_left_undone", "review.sets.done_share", **facts)
-    lead = board.case.lifter.emphasis_of(found.muscle) == "lead"
-    if not lead and found.muscle in SMALL:
-        return "print", because("others_first", most=policy.whole("review.sets.most_muscles"))
+    if _waits_for_others(board, found.muscle):
+        return "print", _others_first(board)
     doubted = found.sore is not None and found.sore > policy.number("review.sore.none_to")
     if doubted or p < policy.number("review.sets.up_from"):
         return "print", because("muscle_in_doubt", "review.sets.up_from", **facts)
@@ -152,10 +155,16 @@ def _taken(board: Board, muscle: str, wish: Wish, reason: Reason) -> SetsChoice:
     return _choice(board, muscle, wish, before, reason)
 
 
-def _added(board: Board, muscle: str, reason: Reason) -> SetsChoice:
-    """One set beyond the print where it disturbs least; as printed, with why, where none fits."""
+def _waits_for_others(board: Board, muscle: str) -> bool:
+    """Whether a muscle gains no set beyond the print: a small one that does not lead."""
+    return muscle in SMALL and board.case.lifter.emphasis_of(muscle) != "lead"
+
+
+def _added(board: Board, muscle: str, reason: Reason, left: int) -> SetsChoice:
+    """One set beyond the print where it disturbs least, of `left` in the week; as printed, with
+    why, where none fits."""
     before = dict(board.sets)
-    blocked = put_set(board, muscle)
+    blocked = put_set(board, muscle, left)
     if blocked is not None:
         return _choice(board, muscle, "print", before, blocked)
     return _choice(board, muscle, "add", before, reason, _ceiling_reason(board, muscle))
@@ -235,9 +244,9 @@ def _ceiling_reason(board: Board, muscle: str) -> Reason:
 # ------------------------------------------------------------- which lift gains the set
 
 
-def put_set(board: Board, muscle: str) -> Reason | None:
-    """Adds one set of a muscle on the board. Returns None when it was done, else the reason why
-    nothing fits; the board is then as before."""
+def put_set(board: Board, muscle: str, left: int) -> Reason | None:
+    """Adds one set of a muscle on the board, and at most `left` with its partner. Returns None when
+    it was done, else the reason why nothing fits; the board is then as before."""
     lead = board.case.lifter.emphasis_of(muscle) == "lead"
     spots = [s for s in board.spots if muscle in s.lift.direct and s.usable]
     spots.sort(key=lambda each: _disturbance(board, each))
@@ -245,7 +254,7 @@ def put_set(board: Board, muscle: str) -> Reason | None:
     free = [s for s in spots if s not in moved]
     first_against: Reason | None = None
     for spot in [*free, *moved] if lead else free:
-        against = _add_together(board, spot)
+        against = _add_together(board, spot, left)
         if against is None:
             return None
         first_against = first_against or against
@@ -254,10 +263,18 @@ def put_set(board: Board, muscle: str) -> Reason | None:
     return first_against or because("no_straight_sets", muscle=muscle.replace("_", " "))
 
 
-def _add_together(board: Board, spot: Spot) -> Reason | None:
+def _add_together(board: Board, spot: Spot, left: int) -> Reason | None:
     """One set more for the spot and its partner; the first limit it would break, or None."""
-    before = dict(board.sets)
-    for each in board.together(spot):
+    before, together = dict(board.sets), board.together(spot)
+    partners = [each for each in together if each.place != spot.place]
+    if len(together) > left or any(
+        _waits_for_others(board, muscle) for each in partners for muscle in each.lift.direct
+    ):
+        return _others_first(board)
+    for each in partners:
+        if each.lift.name in board.moved_lifts:
+            return because("lift_has_changed", lift=each.lift.name)
+    for each in together:
         against = _against(board, each)
         if against is not None:
             board.sets = before

@@ -8,7 +8,7 @@ from blockwright.engine.rack import SAME_LOAD_KG
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import Exposure, is_doubted, planned_entries
-from blockwright.engine.review.load_holds import CLEARLY_LESS, failed_once, first_set_failed
+from blockwright.engine.review.load_holds import failed_once, first_set_failed
 from blockwright.engine.review.proposals import Proposal, Stay
 from blockwright.engine.review.safety_proposals import pain_facts, pinned_next
 from blockwright.engine.review.sets import SMALL
@@ -179,7 +179,7 @@ def _standing_still(case: WeekCase, lift: str) -> list[Exposure]:
             and short_of(last[1], last[0]) > 0
             and left == sorted(left, reverse=True)
         )
-        if falls and short_of(last[-1], last[0]) >= CLEARLY_LESS:
+        if falls and short_of(last[-1], last[0]) >= case.policy.number("review.load.fell_reps"):
             return last
     return []
 
