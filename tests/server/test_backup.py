@@ -110,6 +110,26 @@ def test_restoring_gives_back_what_was_and_keeps_what_is(data: Path, tmp_path: P
     assert again.kept != done.kept
 
 
+def test_a_restore_cut_short_leaves_the_site_where_it_was(
+    data: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    add_lifter(data, "a")
+    copy = tmp_path / "copy.sqlite3"
+    back_up(copy, data)
+    add_lifter(data, "b")
+    replaced = Path.replace
+
+    def cut(self: Path, target: Path) -> Path:
+        if target == database_file(data):
+            raise KeyboardInterrupt
+        return replaced(self, target)
+
+    monkeypatch.setattr(Path, "replace", cut)
+    with pytest.raises(KeyboardInterrupt):
+        restore(copy, data)
+    assert lifters(database_file(data)) == 2
+
+
 def test_restoring_onto_a_new_machine(data: Path, tmp_path: Path) -> None:
     add_lifter(data, "a")
     copy = tmp_path / "copy.sqlite3"

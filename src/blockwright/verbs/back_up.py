@@ -7,6 +7,7 @@ means) is opened as the site would open it before it is put back.
 """
 
 import os
+import shutil
 import sqlite3
 import subprocess
 import sys
@@ -98,7 +99,7 @@ def restore(file: Path, data: Path | None = None) -> Copied:
             if erased or not sealed:
                 _open_as_site(file, partial, erased)
             rows = _verified(partial)
-            kept = put_aside(target)
+            kept = keep_beside(target)
     finally:
         lock.give_back()
     return Copied(target, rows, kept)
@@ -225,6 +226,14 @@ def _open_as_site(file: Path, partial: Path, erased: Sequence[str]) -> None:
 
 def put_aside(target: Path) -> Path | None:
     """Moves the database that is there out of the way, with what its journal still holds."""
+    kept = keep_beside(target)
+    target.unlink(missing_ok=True)
+    return kept
+
+
+def keep_beside(target: Path) -> Path | None:
+    """Gives the database that is there a second name, with what its journal still holds. It stays
+    in its place until another takes it, so that no power cut leaves the site without one."""
     if not target.exists():
         return None
     # A damaged database, or none, has no journal worth keeping.
@@ -233,7 +242,10 @@ def put_aside(target: Path) -> Path | None:
     number = 1
     while (kept := target.with_name(f"before-restore-{number}.sqlite3")).exists():
         number += 1
-    target.replace(kept)
+    try:
+        kept.hardlink_to(target)
+    except OSError:  # a file system without second names
+        shutil.copy2(target, kept)
     for ending in ("-wal", "-shm"):
         target.with_name(target.name + ending).unlink(missing_ok=True)
     return kept
