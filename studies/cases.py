@@ -8,6 +8,7 @@ from blockwright.engine.case import CoachCase
 from blockwright.engine.policy import Policy
 from blockwright.engine.signs import Warning
 from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
+from blockwright.files.signs.grammar import signs_found
 
 
 def case_of(
@@ -36,6 +37,7 @@ def case_of(
         block=block,
         catalogue=catalogue,
         policy=policy,
+        read_note=signs_found,
         sets=tuple(own),
         checkins=tuple(replace(said, lifter=None) for said in checkins if mine(said)),
         signs=tuple(sign for sign in signs if through is None or sign.day <= through),

@@ -1,8 +1,8 @@
 """Fits the weights of words in the warning-sign grammar; prints what it finds in notes held out.
 
-`python -m studies.sign_weights` fits to the invented notes of tests/engine/signs (fourteen authors
+`python -m studies.sign_weights` fits to the invented notes of tests/files/signs (fourteen authors
 and the notes the rules were made with) and writes `weights.txt` and `meant.txt` in
-`engine/signs/data`. Each author is held out in turn; those of one line of `AUTHORS` together, as
+`files/data/signs`. Each author is held out in turn; those of one line of `AUTHORS` together, as
 they are one person's. The notes of `notes_held_out*.tsv` are only counted.
 """
 
@@ -18,8 +18,8 @@ from numpy.typing import NDArray
 from scipy.optimize import minimize
 from scipy.sparse import csr_matrix
 
-from blockwright.engine.signs import tables
-from blockwright.engine.signs.evidence import (
+from blockwright.engine import signs as names
+from blockwright.files.signs.evidence import (
     BUCKETS,
     EVEN,
     NONE_WEIGHS,
@@ -28,13 +28,13 @@ from blockwright.engine.signs.evidence import (
     features,
     meant_words,
 )
-from blockwright.engine.signs.grammar import signs_by_rule
-from blockwright.engine.signs.reading import Reading
-from blockwright.engine.signs.tables import OF_A_RULE, OF_A_SURE_RULE
+from blockwright.files.signs.grammar import signs_by_rule
+from blockwright.files.signs.reading import Reading
+from blockwright.files.signs.tables import OF_A_RULE, OF_A_SURE_RULE
 
 ROOT = Path(__file__).resolve().parent.parent
-NOTES = ROOT / "tests/engine/signs"
-DATA = ROOT / "src/blockwright/engine/signs/data"
+NOTES = ROOT / "tests/files/signs"
+DATA = ROOT / "src/blockwright/files/data/signs"
 AUTHORS = (
     ("a",), ("b",), ("c",), ("d",), ("e", "e2"), ("f", "f2"), ("g", "h"), ("i",), ("j",), ("l",),
     ("m",), ("n",), ("o",), ("q",),
@@ -156,9 +156,9 @@ def _logistic(matrix: csr_matrix, has_sign: NDArray[np.bool_]) -> NDArray[np.flo
 # ------------------------------------------------------------------- which sign is asked about
 
 FAMILIES = {
-    "chest": tables.CHEST, "breath": tables.BREATH, "faint": tables.FAINT, "heart": tables.HEART,
-    "arm": tables.ARM, "head": tables.HEAD, "sudden": tables.HEAD, "urine": tables.URINE,
-    "dark": tables.URINE, "numb": tables.NUMB, "calf": tables.CALF, "sharp": tables.SHARP,
+    "chest": names.CHEST, "breath": names.BREATH, "faint": names.FAINT, "heart": names.HEART,
+    "arm": names.ARM, "head": names.HEAD, "sudden": names.HEAD, "urine": names.URINE,
+    "dark": names.URINE, "numb": names.NUMB, "calf": names.CALF, "sharp": names.SHARP,
 }  # fmt: skip
 """The sign of a family, by how the authors' names for it begin."""
 LEAST_SEEN, LEAST_SAYS, SAYS_UNITS = 3, 0.5, 4
@@ -168,14 +168,14 @@ LEAST_SEEN, LEAST_SAYS, SAYS_UNITS = 3, 0.5, 4
 def sign_of(family: str, reading: Reading) -> str | None:
     """The sign that a note of a family is of; None where its author named no family."""
     sign = next((one for name, one in FAMILIES.items() if family.startswith(name)), None)
-    if sign == tables.URINE and reading.named.isdisjoint(("pee_only", "brown")):
-        return tables.SWELLING
-    return tables.BLOOD if sign == tables.BREATH and "cough" in reading.named else sign
+    if sign == names.URINE and reading.named.isdisjoint(("pee_only", "brown")):
+        return names.SWELLING
+    return names.BLOOD if sign == names.BREATH and "cough" in reading.named else sign
 
 
 def meant_table(authors: Iterable[str]) -> dict[str, dict[int, int]]:
     """By word or class of words: how much it speaks for each sign, by number in `QUESTIONS`."""
-    signs = list(tables.QUESTIONS)[:-1]
+    signs = list(names.QUESTIONS)[:-1]
     seen: list[tuple[frozenset[str], int]] = []
     for author in authors:
         for family, note in rows_of(author):
@@ -244,8 +244,7 @@ def main() -> None:
         _tell(name, read(lines_of(name)), table)
     meant = meant_lines(meant_table(fitted))
     for name, text in (("weights", weight_lines(table)), ("meant", f"{meant}\n")):
-        head = (DATA / f"{name}.py").read_text(encoding="utf-8").split('r"""')[0]
-        (DATA / f"{name}.py").write_text(f'{head}r"""\n{text}"""[1:]\n', encoding="utf-8")
+        (DATA / f"{name}.txt").write_text(text, encoding="utf-8")
     print(f"wrote the tables in {DATA.name}: {np.count_nonzero(table.weights)} weights")
 
 

@@ -46,14 +46,14 @@ AT_ONCE = min(os.cpu_count() or 1, 4)
 """Mutants tried side by side: each is a process of some 300 MB."""
 
 AREAS: Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
-    "review": (("engine/review", "engine/signs"),
-               ("tests/engine/review", "tests/engine/signs", "tests/engine/report",
+    "review": (("engine/review", "engine/signs.py", "files/signs"),
+               ("tests/engine/review", "tests/files/signs", "tests/engine/report",
                 "tests/sheets/test_letter_faces.py", "tests/cli/test_review_command.py",
                 "tests/verbs/test_letters.py")),
     "safety": (("engine/review/safety.py", "engine/review/safety_proposals.py",
                 "engine/review/case.py", "engine/review/swaps.py", "engine/review/attention.py",
                 "engine/screening.py", "engine/pain.py"),
-               ("tests/engine/review", "tests/engine/signs",
+               ("tests/engine/review", "tests/files/signs",
                 "tests/engine/test_screening_answers.py")),
     "planning": (("engine/planning",), ("tests/engine/planning",)),
     "editing": (("engine/editing",), ("tests/engine/editing", "tests/verbs/test_search_block.py")),

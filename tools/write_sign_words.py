@@ -1,20 +1,22 @@
 """Writes the phone's copy of the warning-sign tables: `static/blockwright/sign_words.js`.
 
-`make docs` runs it; a test fails when the copy lags behind `engine/signs`.
+`make docs` runs it; a test fails when the copy lags behind `files/signs`.
 """
 
 import json
 from pathlib import Path
 
-from blockwright.engine.signs import denial, evidence, patterns, reading, spelling, tables
+from blockwright.engine import signs
+from blockwright.files.signs import denial, evidence, patterns, reading, spelling, tables
 
 FILE = (
     Path(__file__).resolve().parent.parent / "src/blockwright/web/static/blockwright/sign_words.js"
 )
 _TABLES = {
+    signs: ("QUESTIONS", "POSSIBLE", "BLOOD"),
     tables: (
         "CLASSES", "MERGED", "BREAKERS", "JOINERS", "HARD", "HARMLESS", "NOT_DENIALS", "NOT_SLIPS",
-        "QUESTIONS", "POSSIBLE", "BLOOD", "RULES", "CONTEXTS", "ALWAYS",
+        "RULES", "CONTEXTS", "ALWAYS",
         "START", "OF_A_RULE", "OF_A_SURE_RULE", "WEIGHTS", "MEANT",
     ),
     denial: (
@@ -36,7 +38,7 @@ def script() -> str:
     # Last, and without breaks: letters by chance, among which words pack worse.
     found["WEIGHTS"] = "".join(found.pop("WEIGHTS").split())
     lines = [f"  {json.dumps(key)}: {json.dumps(value)}," for key, value in found.items()]
-    head = "// Written by tools/write_sign_words.py from engine/signs; change the tables there."
+    head = "// Written by tools/write_sign_words.py from files/signs; change the tables there."
     return "\n".join([head, "", "export const TABLES = {", *lines, "};", ""])
 
 

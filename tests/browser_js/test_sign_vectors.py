@@ -7,10 +7,11 @@ from random import Random
 
 from run_node import HERE, node
 
-from blockwright.engine.signs import QUESTIONS, signs_found
+from blockwright.engine.signs import QUESTIONS
+from blockwright.files.signs.grammar import signs_found
 
 ROOT = Path(__file__).resolve().parents[2]
-NOTES = ROOT / "tests/engine/signs"
+NOTES = ROOT / "tests/files/signs"
 
 
 def notes() -> list[str]:

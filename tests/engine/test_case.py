@@ -15,6 +15,7 @@ from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import CheckIn, Known, Lifter, Moment, SetDone
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
+from blockwright.files.signs.grammar import signs_found
 
 CATALOGUE, POLICY = builtin_catalogue(), default_policy()
 START = date(2027, 1, 4)
@@ -49,8 +50,9 @@ def case(
         gym=Gym(kit=frozenset(), unit="kg"),
     )  # fmt: skip
     return CoachCase(
-        lifter=lifter, catalogue=CATALOGUE, policy=POLICY, sets=tuple(done), checkins=tuple(said)
-    )
+        lifter=lifter, catalogue=CATALOGUE, policy=POLICY, read_note=signs_found,
+        sets=tuple(done), checkins=tuple(said),
+    )  # fmt: skip
 
 
 def one_rm(beliefs: Beliefs, lift: str) -> float:
@@ -158,8 +160,9 @@ def test_a_derived_answer_is_found_once_a_case_and_argument() -> None:
 
 def test_a_log_of_nobody_known_has_neither_bodyweight_nor_experience() -> None:
     unknown = CoachCase(
-        lifter=None, catalogue=CATALOGUE, policy=POLICY, sets=tuple(sets(PULL_UP, [0.0] * 4))
-    )
+        lifter=None, catalogue=CATALOGUE, policy=POLICY, read_note=signs_found,
+        sets=tuple(sets(PULL_UP, [0.0] * 4)),
+    )  # fmt: skip
     assert unknown.experience == "intermediate"
     assert unknown.weights.on(None, START) is None
     assert unknown.beliefs().own(PULL_UP) is None

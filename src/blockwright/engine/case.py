@@ -13,7 +13,7 @@ from functools import cached_property, wraps
 from typing import Any, ParamSpec, TypeVar
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.signs import Warning
+from blockwright.engine.signs import ReadNote, Warning
 from blockwright.engine.strength import Beliefs, Bodyweights, Flag, replay
 from blockwright.engine.strength.flags import TWO_LEVELS
 from blockwright.engine.strength.outliers import unlike_later_sets
@@ -54,6 +54,8 @@ class CoachCase:
     """None: nobody knows whose log it is."""
     catalogue: Catalogue
     policy: Policy
+    read_note: ReadNote
+    """Never left out: without it no warning sign would be found."""
     sets: tuple[SetDone, ...] = ()
     """The lifter's own, in time order, under one name or none."""
     checkins: tuple[CheckIn, ...] = ()

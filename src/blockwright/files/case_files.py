@@ -17,6 +17,7 @@ from blockwright.files.lifter_names import name_key
 from blockwright.files.policy_files import block_policy, policy_under, under_coach
 from blockwright.files.reading import Reading
 from blockwright.files.sets_file import read_sets
+from blockwright.files.signs.grammar import signs_found
 
 Fact = TypeVar("Fact", SetDone, CheckIn)
 
@@ -39,6 +40,7 @@ def case_of_block(block: Block) -> CoachCase:
         block=block,
         catalogue=catalogue_for(block.lifter),
         policy=block_policy(block),
+        read_note=signs_found,
     )
 
 
@@ -101,6 +103,7 @@ def read_log(
             lifter=lifter if name in known else None,
             catalogue=catalogue,
             policy=policy,
+            read_note=signs_found,
             sets=tuple(done for done in sets.value if done.lifter == name),
             checkins=_of_name(said, name, len(names)),
         )

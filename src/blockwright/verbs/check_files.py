@@ -27,6 +27,7 @@ from blockwright.files.policy_files import default_policy, policy_under
 from blockwright.files.reading import collection_paused
 from blockwright.files.schemas import NAMES, problems_against
 from blockwright.files.sets_file import read_sets
+from blockwright.files.signs.grammar import signs_found
 from blockwright.files.words import reason_mend, reason_says
 
 _MOST_SHOWN = 20
@@ -106,12 +107,12 @@ def _check_other(
         is_of_one = len({done.lifter for done in sets.value}) <= 1
         whose = lifter if is_of_one else None
         asked = questions_about(sets.value, catalogue, one.path.name, whose, answers)
-        signs = sign_warnings(signs_in_sets(sets.value), one.path.name, "note")
+        signs = sign_warnings(signs_in_sets(sets.value, signs_found), one.path.name, "note")
         one.warnings += (*sets.warnings, *asked, *signs)
     elif one.kind == "checkins":
         said = read_checkins(one.path, catalogue=catalogue)
         answers += said.value
-        found = signs_in_checkins(said.value, catalogue, default_policy())
+        found = signs_in_checkins(said.value, catalogue, default_policy(), signs_found)
         signs = sign_warnings(found, one.path.name, "note or about")
         one.warnings += (*said.warnings, *signs)
     elif one.kind == "json":
@@ -225,7 +226,12 @@ def _two_levels(
         own = tuple(done for done in sets if done.lifter == who)
         said = tuple(one for one in answers if one.lifter in (None, who))
         case = CoachCase(
-            lifter=lifter, catalogue=catalogue, policy=default_policy(), sets=own, checkins=said
+            lifter=lifter,
+            catalogue=catalogue,
+            policy=default_policy(),
+            read_note=signs_found,
+            sets=own,
+            checkins=said,
         )
         for lift, flag in case.two_levels.items():
             says, mend = reason_says(Reason(code=flag.code, facts=flag.facts)).rsplit(". ", 1)

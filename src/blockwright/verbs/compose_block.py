@@ -30,6 +30,7 @@ from blockwright.files.lifter_file import read_lifter, require_for_plan
 from blockwright.files.policy_files import default_policy, policy_under
 from blockwright.files.reading import Reading
 from blockwright.files.sets_file import in_time_order
+from blockwright.files.signs.grammar import signs_found
 
 Search = Literal["quick", "usual", "long"]
 """How long to look for a better week."""
@@ -59,6 +60,7 @@ def composed(
         block=previous,
         catalogue=catalogue,
         policy=policy,
+        read_note=signs_found,
         sets=in_time_order(list(facts)),
         checkins=tuple(checkins),
     )
@@ -122,7 +124,7 @@ def plan_block(
     read = read_lifter(lifter, policy)
     who = read.value
     require_for_plan(who)
-    case = CoachCase(lifter=who, catalogue=catalogue_for(who), policy=policy)
+    case = CoachCase(lifter=who, catalogue=catalogue_for(who), policy=policy, read_note=signs_found)
     log = with_facts(case, facts, checkins)
     block = composed(
         who,

@@ -17,6 +17,7 @@ from blockwright.engine.training import Block
 from blockwright.files.codec import from_json, to_json
 from blockwright.files.json_text import plain
 from blockwright.files.policy_files import default_policy
+from blockwright.files.signs.grammar import signs_found
 from blockwright.files.words import reason_says
 from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import days_with_sets, facts_of, words_since
@@ -233,8 +234,8 @@ def _look_anew(row: RosterRow, today: date) -> RosterLook:
 
 
 def _signs(known: KnownLifter, facts: list[Fact]) -> tuple[Warning, ...]:
-    said = signs_in_checkins(checkins(facts), known.catalogue, known.policy)
-    return (*signs_in_sets(sets_done(facts)), *said, *signs_told(facts))
+    said = signs_in_checkins(checkins(facts), known.catalogue, known.policy, signs_found)
+    return (*signs_in_sets(sets_done(facts), signs_found), *said, *signs_told(facts))
 
 
 def _seen_json(standing: attention.Standing, block: Block | None) -> dict[str, Any]:

@@ -21,6 +21,7 @@ from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import Block, CheckIn, SetDone
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
+from blockwright.files.signs.grammar import signs_found
 from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of, decided_so_far, made_on
 from blockwright.store.convert import checkins, sets_done
@@ -73,6 +74,7 @@ def stored_case(row: Lifter, revision: BlockRevision | None = None) -> CoachCase
         block=block,
         catalogue=known.catalogue if block is None else catalogue_for(block.lifter),
         policy=known.policy if block is None else block_policy(block),
+        read_note=signs_found,
         sets=log.sets,
         checkins=log.checkins,
         signs=log.signs,

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from blockwright.engine.signs import STOP_SIGN, SignFound, Warning, signs_found
+from blockwright.engine.signs import STOP_SIGN, SignFound, Warning
+from blockwright.files.signs.grammar import signs_found
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import in_done_order, standing

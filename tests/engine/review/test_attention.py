@@ -29,6 +29,7 @@ from blockwright.engine.review.safety import PainReport, PainState
 from blockwright.engine.signs import Warning, signs_in_sets
 from blockwright.engine.training import CheckIn, Moment, Screening, SetDone
 from blockwright.files.policy_files import default_policy
+from blockwright.files.signs.grammar import signs_found
 from blockwright.files.words import reason_says
 
 POLICY = default_policy()
@@ -299,17 +300,23 @@ def test_pain_of_sets_and_check_ins_is_seen_and_a_quiet_report_ends_it() -> None
 
 def test_what_was_cleared_is_over() -> None:
     sets = [done(START, pain=6.0, note="dizzy")]
-    before = standing_of(sets, (), CATALOGUE, POLICY, {}, signs_in_sets(sets))
+    before = standing_of(sets, (), CATALOGUE, POLICY, {}, signs_in_sets(sets, signs_found))
     assert [sign.sign for sign in before.signs] == ["faintness"]
     cleared = {"bench press": START, "faintness": START}
-    after = standing_of(sets, (), CATALOGUE, POLICY, cleared, signs_in_sets(sets))
+    after = standing_of(sets, (), CATALOGUE, POLICY, cleared, signs_in_sets(sets, signs_found))
     assert (after.pains, after.signs) == ((), ())
 
 
 def test_the_watch_is_quiet_on_steady_work_and_sounds_on_a_fall() -> None:
     def seen(sets: list[SetDone]) -> WatchSeen:
         return watch_seen(
-            CoachCase(lifter=None, catalogue=CATALOGUE, policy=POLICY, sets=tuple(sets))
+            CoachCase(
+                lifter=None,
+                catalogue=CATALOGUE,
+                policy=POLICY,
+                read_note=signs_found,
+                sets=tuple(sets),
+            )
         )
 
     lifts = ("bench press", "row", "squat")

@@ -262,8 +262,8 @@ def pain_said(case: CoachCase) -> Reports:
 
 def signs_of(case: CoachCase) -> tuple[Warning, ...]:
     """Every sign in the case's notes, and what was told besides."""
-    said = signs_in_checkins(case.checkins, case.catalogue, case.policy)
-    return (*signs_in_sets(case.sets), *said, *case.signs)
+    said = signs_in_checkins(case.checkins, case.catalogue, case.policy, case.read_note)
+    return (*signs_in_sets(case.sets, case.read_note), *said, *case.signs)
 
 
 def waits_for_a_sign(block: Block) -> bool:

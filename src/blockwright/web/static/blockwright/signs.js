@@ -1,4 +1,4 @@
-// Warning signs in a note, found on the phone at once: the steps of `engine/signs`, file by file
+// Warning signs in a note, found on the phone at once: the steps of `files/signs`, file by file
 // (patterns, spelling, reading, denial, evidence, grammar), over the same tables. A test puts the same notes
 // to both.
 

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator, Sequence
 from functools import cache
 
-from blockwright.engine.signs.patterns import (
+from blockwright.files.signs.patterns import (
     Element,
     Pattern,
     PatternIndex,
@@ -12,8 +12,8 @@ from blockwright.engine.signs.patterns import (
     compiled,
     lines,
 )
-from blockwright.engine.signs.spelling import corrected
-from blockwright.engine.signs.tables import (
+from blockwright.files.signs.spelling import corrected
+from blockwright.files.signs.tables import (
     BREAKERS,
     CLASSES,
     HARD,

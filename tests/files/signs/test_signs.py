@@ -4,9 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from blockwright.engine.signs import QUESTIONS, WHOLE_BODY_SIGNS, evidence, signs_found, tables
-from blockwright.engine.signs.grammar import signs_by_rule
-from blockwright.engine.signs.reading import Reading
+from blockwright.engine.signs import QUESTIONS, WHOLE_BODY_SIGNS
+from blockwright.files.signs import evidence, tables
+from blockwright.files.signs.grammar import signs_by_rule, signs_found
+from blockwright.files.signs.reading import Reading
 
 HERE = Path(__file__).parent
 DEVELOPED, HELD_BACK = slice(0, None, 2), slice(1, None, 2)

@@ -11,20 +11,12 @@ same tables with the same steps (`static/blockwright/signs.js`).
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
-from blockwright.engine.signs.denial import counts, is_plain_pain
-from blockwright.engine.signs.evidence import doubt_left, sign_meant
-from blockwright.engine.signs.patterns import Pattern, PatternIndex, compiled, sections
-from blockwright.engine.signs.reading import Reading
-from blockwright.engine.signs.tables import ALWAYS, BLOOD, CONTEXTS, QUESTIONS, RULES
-
-
-@dataclass(frozen=True, slots=True)
-class SignFound:
-    """A warning sign in a note."""
-
-    sign: str
-    sure: bool
-    """Whether the words leave no doubt; else it is referred all the same, and asked about."""
+from blockwright.engine.signs import BLOOD, QUESTIONS, SignFound
+from blockwright.files.signs.denial import counts, is_plain_pain
+from blockwright.files.signs.evidence import doubt_left, sign_meant
+from blockwright.files.signs.patterns import Pattern, PatternIndex, compiled, sections
+from blockwright.files.signs.reading import Reading
+from blockwright.files.signs.tables import ALWAYS, CONTEXTS, RULES
 
 
 @dataclass(frozen=True, slots=True)

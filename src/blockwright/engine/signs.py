@@ -1,27 +1,40 @@
-"""Warning signs in what a lifter logged: the notes of sets and check-ins."""
+"""Warning signs: their names, who is stopped by which, and those in what a lifter logged.
 
-from collections.abc import Iterable, Iterator, Mapping
+Reading a note is not done here: a case carries what reads one (`files/signs`), as it carries
+catalogue and policy. Never diagnoses.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.signs.grammar import SignFound, signs_found
-from blockwright.engine.signs.tables import (
-    ARM,
-    BLOOD,
-    BREATH,
-    CALF,
-    CHEST,
-    FAINT,
-    HEAD,
-    HEART,
-    POSSIBLE,
-    QUESTIONS,
-    SWELLING,
-    URINE,
-)
 from blockwright.engine.training import Catalogue, CheckIn, SetDone
 
+CHEST, BREATH, FAINT = "chest pain", "breathlessness", "faintness"
+HEART, ARM = "an irregular or racing heart", "pain in arm, jaw or neck"
+BLOOD = "coughed-up blood"
+HEAD, URINE = "a sudden headache or change of sight", "dark urine"
+SWELLING, NUMB = "extreme swelling or weakness", "numbness"
+CALF, SHARP = "calf pain or swelling", "sharp pain"
+POSSIBLE = "a possible warning sign"
+
+QUESTIONS: Mapping[str, str] = {
+    CHEST: "chest pain, or sore chest muscles?",
+    BREATH: "out of breath beyond what the work explains, or breathing hard from hard work?",
+    BLOOD: "blood that came up from the lungs, or from the gums, the nose or a bitten lip?",
+    FAINT: "faint or dizzy, or only tired?",
+    HEART: "a heart beating wrongly or racing without work, or a high pulse from hard work?",
+    ARM: "pain in arm, jaw or neck that comes with effort, or a tired muscle or stiff neck?",
+    HEAD: "a sudden headache or change of sight during effort, or an ordinary headache?",
+    URINE: "urine dark as tea or cola, or something else?",
+    SWELLING: "a muscle badly swollen or too weak to use, or the usual pump and soreness?",
+    NUMB: "numb, tingling or a grip that fails without cause, or only tired hands?",
+    CALF: "a calf that hurts or swells at rest, or sore from training?",
+    SHARP: "a sharp, stabbing or popping pain, or an ordinary ache or a click without pain?",
+    POSSIBLE: "something that may be a warning sign, or ordinary training talk?",
+}
+"""By sign, in the order in which they are told: what is asked where it is in doubt."""
 STOP_SIGN = "a stop sign"
 """What the phone's button says: pain or pressure in the chest, faintness, numbness, unusual
 breathlessness or sharp pain ended the session; nobody said which."""
@@ -36,6 +49,19 @@ WHOLE_BODY_SIGNS = frozenset(
 
 SIGNS = frozenset({*QUESTIONS, STOP_SIGN})
 """Every sign by the name under which it is told and cleared."""
+
+
+@dataclass(frozen=True, slots=True)
+class SignFound:
+    """A warning sign in a note."""
+
+    sign: str
+    sure: bool
+    """Whether the words leave no doubt; else it is referred all the same, and asked about."""
+
+
+ReadNote = Callable[[str], tuple[SignFound, ...]]
+"""The warning signs in what somebody wrote, each once, in the order of `QUESTIONS`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,18 +83,18 @@ class Warning:
         return None if self.sure else QUESTIONS.get(self.sign)
 
 
-def signs_in_sets(sets: Iterable[SetDone]) -> tuple[Warning, ...]:
+def signs_in_sets(sets: Iterable[SetDone], read: ReadNote) -> tuple[Warning, ...]:
     """Warning signs in the notes of sets, each once a day, in order of day and row."""
     return _once_a_day(
         Warning(sign=one.sign, day=done.moment.day, lift=done.lift, sure=one.sure, row=done.row)
         for done in sets
         if done.note
-        for one in signs_found(done.note)
+        for one in read(done.note)
     )
 
 
 def signs_in_checkins(
-    checkins: Iterable[CheckIn], catalogue: Catalogue, policy: Policy
+    checkins: Iterable[CheckIn], catalogue: Catalogue, policy: Policy, read: ReadNote
 ) -> tuple[Warning, ...]:
     """Warning signs in check-ins: in their notes and in what they say they are about. Pain in the
     chest above the carry-on line is one: a file cannot show that it is only the muscle."""
@@ -82,18 +108,20 @@ def signs_in_checkins(
             row=said.row,
         )
         for said in checkins
-        for one in _in_checkin(said, catalogue, carry_on)
+        for one in _in_checkin(said, catalogue, carry_on, read)
     )
 
 
-def _in_checkin(said: CheckIn, catalogue: Catalogue, carry_on: float) -> Iterator[SignFound]:
-    yield from signs_found(said.note)
+def _in_checkin(
+    said: CheckIn, catalogue: Catalogue, carry_on: float, read: ReadNote
+) -> Iterator[SignFound]:
+    yield from read(said.note)
     about = said.about or ""
     if said.measure in ("sore", "machines") or (said.measure == "pain" and said.value <= 0):
         return
-    yield from signs_found(f"{about} {said.value:g}" if said.measure == "pain" else about)
+    yield from read(f"{about} {said.value:g}" if said.measure == "pain" else about)
     if said.measure == "pain" and said.value > carry_on and catalogue.find(about) is None:
-        yield from (one for one in signs_found(f"pain in {about}") if one.sign == CHEST)
+        yield from (one for one in read(f"pain in {about}") if one.sign == CHEST)
 
 
 def uncleared_signs(

@@ -11,14 +11,13 @@ from functools import cache, lru_cache
 from itertools import pairwise
 from math import sqrt
 
-from blockwright.engine.signs.denial import SIGN_CLASSES, counts
-from blockwright.engine.signs.reading import Reading, word_set
-from blockwright.engine.signs.tables import (
+from blockwright.engine.signs import POSSIBLE, QUESTIONS
+from blockwright.files.signs.denial import SIGN_CLASSES, counts
+from blockwright.files.signs.reading import Reading, word_set
+from blockwright.files.signs.tables import (
     MEANT,
     OF_A_RULE,
     OF_A_SURE_RULE,
-    POSSIBLE,
-    QUESTIONS,
     START,
     WEIGHTS,
 )
