@@ -103,7 +103,7 @@ def test_what_hurts_is_referred_once_and_never_said_to_stay_as_well() -> None:
 
 def test_the_lifter_is_told_what_stays_down_while_it_hurts() -> None:
     said = letter_of_story("shoulder pain")["message"]
-    assert "Nothing goes up on dumbbell shoulder press until the pain is 2 of 10 or less." in said
+    assert "nothing goes up on dumbbell shoulder press until the pain is 2 of 10 or less." in said
     assert said.endswith("stop whatever hurts and tell me.")
 
 
@@ -277,8 +277,8 @@ def test_a_load_below_the_print_that_is_no_step_down_says_so() -> None:
     up = replace(down, before=To("load_kg", 0.0), after=To("load_kg", 2.5))
     assert line_of(up, found).change == "bodyweight → +2.5 kg"
     message = letter_of_story("good week")["message"]
-    assert "not as far up as planned: barbell back squat to 72.5 kg" in message
-    assert "squat" not in message.split("Down next week")[1].split(";")[0]
+    assert "Not as far up as planned: barbell back squat to 72.5 kg" in message
+    assert "squat" not in message.split("Down next week")[1].split(". ")[0]
 
 
 def test_a_lift_left_out_until_quiet_is_told_so_once() -> None:
@@ -296,3 +296,10 @@ def test_the_message_is_two_to_five_sentences(name: str) -> None:
     sentences = re.findall(r"[.!?](?:\s|$)", said["message"])
     assert 2 <= len(sentences) <= 5
     assert not [word for word in MODEL_WORDS if word in said["message"]]
+    moved = [p for p in said["proposals"] if p["kind"] in ("raise_load", "lower_load", "add_set")]
+    first = [p for p in moved if p["line"]["change"].startswith("first load")]
+    stopped = "before anything else" in said["message"]
+    told = [] if stopped else [p for p in moved if p not in first]
+    assert not [p["lift"] for p in told if p["lift"] not in said["message"]], (
+        "all that moves is told"
+    )

@@ -136,9 +136,9 @@ def _filled(text: str, indent: str = "  ") -> list[str]:
 
 
 _NAMED = 3
-"""Lifts named of one kind; the rest is a number."""
-
-
+"""Lifts named that are held for pain, and beyond, their number; that come down with the reason."""
+_DOWN = ("lower_load", "trim_sets")
+_SENTENCES = 5
 REPEATED = "repeat the week"
 _STOPS = ("warning_sign", "warning_sign_in_doubt", "screening_not_cleared")
 """Cautions before which nothing is trained."""
@@ -158,15 +158,27 @@ def message_to_lifter(letter: Letter, document: Document) -> str:
         kinds.setdefault(line.kind, []).append(line)
     held = _held(document, letter)
     safety = [*_safety(kinds), *held]
-    sentences = [_opening(lifter, letter), *safety, *_week(kinds), *_moves(kinds)]
-    if len(sentences) == 1:
-        sentences.append("Next week runs as it is on your sheet.")
-    close = "The rest stays as printed."
-    if kinds.keys() & {"light_week", "deload_now"}:
+    changes = [*_week(kinds), *_moves(kinds)]
+    close = "All else is as on your sheet."
+    if not safety and not changes:
+        into = document.get("climb", {}).get("into")
+        close = f"Next week is {'the deload' if into == 'deload' else 'all'} as on your sheet."
+    elif kinds.keys() & {"light_week", "deload_now"}:
         close = "Your sheets show it."
     if safety:
         close = f"{close.removesuffix('.')}; stop whatever hurts and tell me."
-    return " ".join([*sentences[:4], close])
+    opening = _opening(lifter, letter)
+    room = _SENTENCES - 2
+    safety = _in_sentences(safety, room - bool(changes))
+    return " ".join([opening, *safety, *_in_sentences(changes, room - len(safety)), close])
+
+
+def _in_sentences(said: Sequence[str], most: int) -> list[str]:
+    """At most so many sentences: the last ones become one."""
+    if len(said) <= most:
+        return list(said)
+    first, *others = (one.removesuffix(".") for one in said[most - 1 :])
+    return [*said[: most - 1], "; ".join([first, *map(_lower, others)]) + "."]
 
 
 def _stops(caution: Document) -> bool:
@@ -246,6 +258,7 @@ def _short(why: str) -> str:
 
 
 def _moves(kinds: dict[str, list[Line]]) -> list[str]:
+    """Every load and set that leaves the print, down before up, each with where it goes."""
     first = [line for line in kinds.get("raise_load", []) if line.change.startswith(FIRST_LOAD)]
     down = [line for line in (*kinds.get("lower_load", []), *kinds.get("trim_sets", []))
             if not line.change.endswith(NO_STEP_DOWN)]  # fmt: skip
@@ -259,28 +272,20 @@ def _moves(kinds: dict[str, list[Line]]) -> list[str]:
         found.append(f"Your sheet has loads for {what} now, found from what you did.")
     if lighter := _swapped(kinds.get("swap_lift", []), "lighter: "):
         found.append(f"Do {and_listed(lighter)}: that goes lighter.")
-    parts = [f"Down next week: {_list(down)}"] if down else []
-    parts += [f"Not as far up as planned: {_list(same)}"] if same else []
-    if parts:
-        found.append("; ".join([parts[0], *map(_lower, parts[1:])]) + ".")
-    if up:
-        found.append(f"Up next week: {_list(up)}.")
-    return found
+    told = (("Down next week", down), ("Not as far up as planned", same), ("Up next week", up))
+    ways = [about for about, _ in {(one.about, _where(one)) for _, each in told for one in each}]
+    return found + [f"{what}: {_list(lines, ways)}." for what, lines in told if lines]
 
 
-def _list(lines: Sequence[Line]) -> str:
-    """Lifts with where they go, the first with its reason; one that goes there on two days once."""
-    where: dict[tuple[str, str], list[Line]] = {}
-    for line in lines:
-        where.setdefault((line.about, _where(line)), []).append(line)
-    twice = [about for about, _ in where]
-    named = [
-        (f"{same[0].day}'s " if same[0].day and twice.count(about) > 1 else "") + f"{about} {to}"
-        for (about, to), same in list(where.items())[:_NAMED]
-    ]
-    named[0] += f" ({lines[0].why})"
-    if len(where) > _NAMED:
-        named.append(f"{len(where) - _NAMED} more on your sheet")
+def _list(lines: Sequence[Line], ways: Sequence[str]) -> str:
+    """Lifts with where they go, and why where few come down; the day where one of `ways` goes
+    several."""
+    where = {(line.about, _where(line)): line for line in reversed(lines)}
+    named = []
+    for (about, to), line in reversed(where.items()):
+        day = f"{line.day}'s " if line.day and ways.count(about) > 1 else ""
+        why = line.why.partition(";")[0] if line.kind in _DOWN and len(where) <= _NAMED else ""
+        named.append(f"{day}{about} {to}" + (f" ({why})" if why else ""))
     return and_listed(named)
 
 
