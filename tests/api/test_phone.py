@@ -155,6 +155,9 @@ def test_swaps_are_possible_and_work_the_same_muscles(world: people.World, phone
             assert lift.pattern != "upright row"
             assert swap["order"] == entry["order"]
             assert swap["lift"] in document["advice"]["lifts"]
+            told = document["others"][lift.load_kind]
+            assert lift.name in told
+            assert not here & set(told)
 
 
 def test_advice_starts_from_the_engines_own_numbers(world: people.World, phone: Client) -> None:

@@ -162,6 +162,17 @@ test("a set of an unplanned lift has a line of its own", () => {
   assert.equal(line.rows.length, 1);
 });
 
+test("a lift that is not on the sheet is asked for as its kind is", () => {
+  const page = { ...document([entry(1, "row")]), others: { assisted: ["assisted dip"], bodyweight_plus: ["sit-up"], each_side: ["sit-up"] } };
+  const added = (lift) => sessionOf(page, [fact("session", { what: "add_lift", lift })]).lines.at(-1);
+  assert.equal(added("assisted dip").entry.load_kind, "assisted");
+  assert.equal(added("carry").entry.load_kind, "external");
+  assert.equal(firstDraft(added("carry"), "kg").load, "");
+  assert.equal(nextAfter(sessionOf(page, []), added("carry")).key, "+carry");
+  assert.equal(repsUnit(added("sit-up").entry), "each side");
+  assert.equal(firstDraft(added("sit-up"), "kg").load, "0");
+});
+
 test("a set that the server refused is shown and steers nothing", () => {
   const slip = set("carry", 2, null, { state: "attention" });
   slip.set.load = "9000";

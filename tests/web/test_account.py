@@ -6,6 +6,7 @@ import pytest
 from django.test import Client
 
 import people
+from blockwright.accounts.models import User
 from blockwright.verbs.phone_home import today_of
 
 pytestmark = pytest.mark.django_db
@@ -72,3 +73,9 @@ def test_a_new_password_ends_the_other_sessions_and_leads_back(world: people.Wor
     assert answer["Location"] == "/account/"
     assert here.get("/account/").status_code == 200
     assert elsewhere.get("/account/").status_code == 302
+
+
+def test_an_empty_site_says_where_the_owners_link_is() -> None:
+    assert "has no owner yet" in Client().get("/sign-in/").content.decode()
+    User.objects.create_user("o", "a long word for tests", name="O", role=User.OWNER)
+    assert "has no owner yet" not in Client().get("/sign-in/").content.decode()

@@ -213,13 +213,24 @@ class Swaps:
     prepared: "Prepared"
 
     def near(self, entry: SheetEntry) -> list[SheetEntry]:
-        """Lifts for the same muscles, the likest first. The kit allows them, the lifter does not
-        avoid them, the session does not hold them, and they are not what hurt lately; the kit may
-        be what is taken."""
-        direct = set(entry.lift.direct)
+        """The likest lifts for the same muscles, those that suit the repetitions first. The kit
+        allows them, the lifter does not avoid them, the session does not hold them, and they are
+        not what hurt lately; the kit may be what is taken."""
+        direct, zone = set(entry.lift.direct), entry.entry.zone
         alike = (lift for lift in self._allowed if direct.intersection(lift.direct))
         likely = likest(entry.lift, alike, self.prepared.case.policy, taken=True)[:MOST_SWAPS]
+        likely.sort(key=lambda lift: zone not in lift.reps)
         return [self._as_entry(entry, lift.name) for lift in likely]
+
+    def others(self) -> dict[str, list[str]]:
+        """Names of all lifts that may be added, in another gym too, by how their load is told;
+        those done one side at a time once more under `each_side`."""
+        found: dict[str, list[str]] = {}
+        for lift in self._usable("kit"):
+            sides = ["each_side"] if "both sides are one rep" in lift.standard else []
+            for kind in (lift.load_kind, *sides):
+                found.setdefault(kind, []).append(lift.name)
+        return found
 
     def for_pain(self, entry: SheetEntry) -> SparesPain:
         """For each place the lift loads, and for pain nobody placed."""
@@ -248,7 +259,10 @@ class Swaps:
 
     @cached_property
     def _allowed(self) -> tuple[Lift, ...]:
-        usable = usable_lifts(self.prepared.block.lifter, self.prepared.case.catalogue)
+        return self._usable()
+
+    def _usable(self, *waive: str) -> tuple[Lift, ...]:
+        usable = usable_lifts(self.prepared.block.lifter, self.prepared.case.catalogue, waive)
         return tuple(
             lift
             for lift in usable
@@ -303,4 +317,10 @@ def _swapped(entry: Entry, lift: Lift) -> Entry:
     sets = tuple(
         replace(planned, load_kg=None, rir=lift.rir_for(planned.rir)) for planned in entry.sets
     )
+    if entry.zone not in lift.reps and lift.prefers:
+        own = lift.prefers[0]
+        sets = tuple(
+            replace(one, reps_low=own.low, reps_high=own.high, aim_low=None, aim_high=None)
+            for one in sets
+        )
     return replace(entry, lift=lift.name, sets=sets)

@@ -163,6 +163,7 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
         },
         "sheet": plain_document("sheet", sheet),
         "swaps": {str(order): plain(_entries_json(sheet, found)) for order, found in near.items()},
+        "others": made.others(),
         "pain": {str(order): plain(_pain_json(sheet, found)) for order, found in pain.items()},
         "places": {str(entry.entry.order): list(places_of(entry.lift)) for entry in sheet.entries},
         "short": short_json(short),

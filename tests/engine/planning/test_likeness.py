@@ -22,6 +22,11 @@ CATALOGUE = builtin_catalogue()
         ("barbell back squat", True, "leg press", "box squat"),
         ("romanian deadlift", True, "dumbbell romanian deadlift", "stiff-leg deadlift"),
         ("dumbbell lateral raise", True, "cable lateral raise", "plate lateral raise"),
+        ("barbell back squat", True, "goblet squat", "bodyweight squat"),
+        ("barbell back squat", True, "bulgarian split squat", "bodyweight squat"),
+        ("bench press", True, "dumbbell bench press", "press-up"),
+        ("barbell hip thrust", True, "dumbbell hip thrust", "glute bridge"),
+        ("pull-up", True, "close-grip lat pulldown", "band-assisted pull-up"),
         ("seated row", False, "chest-supported row", "lat pulldown"),
     ],
 )

@@ -6,6 +6,7 @@ may put in a place of the block, and what comes in when a session is planned ane
 
 from collections.abc import Iterable
 
+from blockwright.engine.planning.patterns import is_loadable
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lift
 
@@ -15,13 +16,14 @@ _STEADY = ("machine", "supported", "free")
 def unlike(lift: Lift, other: Lift, policy: Policy, *, taken: bool = False) -> float:
     """Points against `other` in the place of `lift` (`replan.price`): one joint for several or the
     other way, direct muscles left out, another pattern, other muscles; and where kit is taken, the
-    same kit."""
+    same kit, and nothing to load for a lift that is loaded."""
     differs = {
         "other_role": other.compound != lift.compound,
         "muscle_left_out": len(set(lift.direct) - set(other.direct)),
         "other_pattern": other.pattern != lift.pattern,
         "other_muscles": other.apart_from(lift),
         "same_kit": taken and len(set(lift.kit) & set(other.kit)),
+        "no_load": taken and is_loadable(lift) and not is_loadable(other),
     }
     return sum(policy.number(f"replan.price.{key}") * much for key, much in differs.items())
 

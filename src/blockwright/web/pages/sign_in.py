@@ -89,6 +89,10 @@ class SignInView(LoginView):
     authentication_form = AuthenticationForm
     redirect_authenticated_user = True
 
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        owned = User.objects.filter(role=User.OWNER).exists()
+        return super().get_context_data(**kwargs, owned=owned)
+
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if is_throttled(request, request.POST.get(FIELD, "")):
             return too_many_tries(request)

@@ -196,9 +196,9 @@ export function commandsOf(page) {
     },
 
     // How somebody is, in their own words.
-    async note(text) {
+    async note(text, draft = "day-note") {
       if (text === "") return page.say("Write the note first.");
-      page.drafts.delete("day-note");
+      page.drafts.delete(draft);
       await keepAndSay([told("note", { text })], "Written down; your coach reads it.");
       return page.show();
     },

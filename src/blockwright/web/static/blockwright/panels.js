@@ -313,30 +313,53 @@ function measuredView(page) {
 // In the lifter's own words; signs among them are said at once.
 function dayNoteView(page) {
   const draft = page.draftFor("day-note", () => ({ text: "" }));
-  const written = page.session.happened.filter(({ kind, session }) => kind === "session" && session.what === "note");
   return el("form", { on: { submit: (event) => { event.preventDefault(); page.act.note(draft.text.trim()); } } },
     el("h3", {}, "Anything else"),
-    written.map(({ session }) => el("p", {}, `Written down: \u201c${session.text}\u201d.`)),
+    notesView(page),
     el("label", { for: "field-day-note" }, "Note for the coach (may stay empty)"),
     el("input", { id: "field-day-note", value: draft.text, maxlength: "500", autocomplete: "off",
       on: { input: (event) => { draft.text = event.target.value; } } }),
     el("button", { class: "write" }, "Write the note down"));
 }
 
+const notesView = (page) => page.session.happened
+  .filter(({ kind, session }) => kind === "session" && session.what === "note")
+  .map(({ session }) => el("p", {}, `Written down: \u201c${session.text}\u201d.`));
+
 const spaced = (name) => name.replaceAll("_", " ");
 
 // ------------------------------------------------------------------------------------ another lift
 
+// Counted in seconds or metres, for which a set has no place: kept in the lifter's words.
+const HELD = /\b(planks?|l-?sits?|wall[- ]sits?|(dead|active) ?hangs?|holds?|(walk|carr(y|ie))s?)\b/i;
+
 function liftView(page) {
-  const draft = page.draftFor("lift", () => ({ lift: "" }));
-  const { document } = page.session;
-  const names = [...new Set(Object.values(document.swaps).flat().map((entry) => entry.lift))].sort();
-  return el("form", { on: { submit: (event) => { event.preventDefault(); page.act.addLift(draft.lift.trim()); } } },
+  const draft = page.draftFor("lift", () => ({ lift: "", held: null }));
+  const { others = {}, swaps } = page.session.document;
+  const here = Object.values(swaps).flat().map((entry) => entry.lift);
+  const names = [...new Set([...Object.values(others).flat(), ...here])].sort();
+  const folded = (name) => name.toLowerCase().replaceAll(/[- ]+/g, " ").trim();
+  const add = () => {
+    if (draft.held === null && HELD.test(draft.lift)) {
+      draft.held = "";
+      return page.act.redraw();
+    }
+    if (draft.held !== null) return page.act.note(draft.held.trim() && `${draft.lift.trim()}: ${draft.held.trim()}`, "lift");
+    return page.act.addLift(names.find((name) => folded(name) === folded(draft.lift)) ?? draft.lift.trim());
+  };
+  return el("form", { on: { submit: (event) => { event.preventDefault(); add(); } } },
     el("label", { for: "field-lift" }, "Name of the lift"),
     el("input", { id: "field-lift", list: "lift-names", value: draft.lift, autocomplete: "off", autocapitalize: "none",
-      maxlength: "80", on: { input: (event) => { draft.lift = event.target.value; } } }),
+      maxlength: "80", on: { input: (event) => {
+        draft.lift = event.target.value;
+        if (draft.held !== null && !HELD.test(draft.lift)) { draft.held = null; page.act.redraw(); }
+      } } }),
     el("datalist", { id: "lift-names" }, names.map((name) => el("option", { value: name }))),
-    el("button", { class: "write" }, "Add it"));
+    draft.held === null ? notesView(page) : [
+      el("label", { for: "field-held" }, "Held or carried: seconds or metres of each set, and the load. It is kept as a note"),
+      el("input", { id: "field-held", value: draft.held, autocomplete: "off", maxlength: "200",
+        on: { input: (event) => { draft.held = event.target.value; } } })],
+    el("button", { class: "write" }, draft.held === null ? "Add it" : "Write the note down"));
 }
 
 // ------------------------------------------------------------------------------------------- turns

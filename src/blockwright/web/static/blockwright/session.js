@@ -112,7 +112,7 @@ function addedLines(document, sets, told, pains, limits) {
     const known = [...document.sheet.entries, ...Object.keys(document.swaps)
       .flatMap((order) => standIns(document, order))]
       .find((entry) => entry.lift === name);
-    const entry = { ...(known ?? bare(name)), order: null, sets: [], warmup: [], pair: null };
+    const entry = { ...(known ?? bare(name, document.others)), order: null, sets: [], warmup: [], pair: null };
     const mine = loose.filter((fact) => fact.set.lift === name);
     return finished({
       key: `+${name}`, order: null, entry, planned: null, unplanned: true, swappedFrom: null,
@@ -122,9 +122,12 @@ function addedLines(document, sets, told, pains, limits) {
   });
 }
 
-const bare = (lift) => ({
-  lift, method: "straight", rest_s: null, standard: "", caution: null, cautions: [], find_load: [],
-  find_rules: [], load_kind: "external",
+// Of a lift that is not on the sheet, its kind of load and whether its sides are counted as one are
+// known by its name.
+const bare = (lift, { each_side: sides = [], ...kinds } = {}) => ({
+  lift, method: "straight", rest_s: null, standard: sides.includes(lift) ? "One side, then the other: both sides are one repetition." : "",
+  caution: null, cautions: [], find_load: [], find_rules: [],
+  load_kind: Object.keys(kinds).find((kind) => kinds[kind].includes(lift)) ?? "external",
 });
 
 // Advice costs more than the rest of a drawing: it is worked out once for the same sets, so that
@@ -197,8 +200,9 @@ function inPair(lines, { key, entry: { pair } }) {
     .reduce((best, line) => best === null || done(line) < done(best) ? line : best, null);
 }
 
-// What comes after a set of a line: this lift or the one in turns with it, wherever the lifter chose to go on.
-export const nextAfter = ({ lines, next }, line) => inPair(lines, line) ?? next;
+// What comes after a set of a line: this lift or the one in turns with it, wherever the lifter chose to go on;
+// an added lift has no count of sets, so that the lifter says when it is done.
+export const nextAfter = ({ lines, next }, line) => line.unplanned && !line.stopped ? line : inPair(lines, line) ?? next;
 
 // -------------------------------------------------------------------------------- loads and advice
 

@@ -14,7 +14,7 @@ export function firstDraft(line, unit) {
   const expected = line.expected === null || planned === null ? null
     : Math.min(Math.max(line.expected, planned.reps_low), planned.reps_high);
   return {
-    load: kg !== null ? numberText(inUnit(kg, unit)) : last?.load ?? "",
+    load: kg !== null ? numberText(inUnit(kg, unit)) : last?.load ?? (line.entry?.load_kind === "bodyweight_plus" ? "0" : ""),
     reps: String(expected ?? planned?.reps_low ?? last?.reps ?? 8),
     rir: planned !== null ? numberText(planned.rir) : last?.rir ?? "2",
     note: "", fullRange: true,

@@ -298,6 +298,7 @@ function adviceView(page, line, name) {
 function afterwards(line) {
   if (line.doubts.size > 0) return null;
   if (line.stopped) return "Leave this lift for today.";
+  if (line.unplanned) return "One more set, or Next lift.";
   if (line.remaining.length === 0) return "This lift is done.";
   return line.deload ? "A deload: the next set as written, however easy this one was."
     : line.nextKg === null || line.rack === null
