@@ -347,6 +347,18 @@ BLOCKS_OF_DAYS = """Mon 4 January 2027,,,,Thu 7 January 2027,
 Bench,60x8,,,Sqaut,100x5
 ,62.5x6,2 left,,,105x5
 Row,50x8,,,Our own thing,40x9"""
+WEEKDAYS_THAT_RUN_ON = """Day,Lift,Load,s1,s2
+Mon 18 Jan 2027,Squat,100,5,5
+Wed,Block pull,140,3,
+Mon,Squat,105,5,"""
+SETS_BELOW_A_LINE = """Mon 18 Jan 2027,,
+Squat w/u 60x5 80x3,,
+"100x5, 100x4",,
+Snatch,40x3,50x2
+Row,50x8,
+Bench 60x8,,
+Wobble thing,,
+30x8,,"""
 EFFORT_WITH_COMMA = """Datum;Übung;Sätze;RPE
 18.01.2027;Squat;2x5 @ 100;8,5
 Summe;;20;"""
@@ -367,6 +379,17 @@ Summe;;20;"""
             "07 barbell back squat 100x5; 07 barbell back squat 105x5; 07 Our own thing 40x9",
         ),
         (MONTH_ABOVE.split("\n", 1)[1], ""),
+        (
+            WEEKDAYS_THAT_RUN_ON,
+            "18 barbell back squat 100x5; 18 barbell back squat 100x5; 20 rack pull 140x3; "
+            "25 barbell back squat 105x5",
+        ),
+        (
+            SETS_BELOW_A_LINE,
+            "18 barbell back squat 60x5; 18 barbell back squat 80x3; 18 barbell back squat 100x5; "
+            "18 barbell back squat 100x4; 18 Snatch 40x3; 18 Snatch 50x2; 18 barbell row 50x8; "
+            "18 bench press 60x8",
+        ),
         (EFFORT_WITH_COMMA, "18 barbell back squat 100x5; 18 barbell back squat 100x5 1.5"),
     ],
 )

@@ -71,6 +71,8 @@ _NO_NOTE = re.compile(
 _SET_IN_NOTE = re.compile(
     r"x\s*\d|\d\s*(?:kg|lbs?)\b.*\d\s*(?:kg|lbs?)\b|@\s*\d\d|\d\s*bw\b|^\(\d+(?:\.5)?\)"
 )
+_NUMBERS_ASIDE = re.compile(rf"[(\[]?(?:next|pain|rest|aim|goal|target)\b|\({_NUM} ?{_UNIT}\)$")
+"""Notes whose numbers are of no set that was done; or its load in the other unit."""
 _DID = re.compile(r"\(?(?:only |just )?(?:did|got|made|managed)\s*(?:only |just )?(\d{1,2})\b")
 _TO_FAILURE = re.compile(
     r"(?<!kein )(?:muskelversagen|bis zum versagen)|\b(?:al fallo|a falha|a cedimento|à l'échec)\b"
@@ -179,7 +181,15 @@ def _before_note(said: str, load_first: bool | None) -> tuple[Told, str] | None:
         if told is not None and told.sets:
             if did and len(told.sets) > 1:
                 return None
-            if last := did or LAST_SET.search(note):
+            last = did or LAST_SET.search(note)
+            if (
+                not last
+                and re.search(r"\d(?!\d|st|nd|rd|th)", note)
+                and not _NUMBERS_ASIDE.match(note)
+            ):
+                # What else it tells may be of the set: "RP 5", "then 60".
+                continue
+            if last:
                 sets = told.sets
                 told = replace(told, sets=(*sets[:-1], replace(sets[-1], reps=(int(last[1]),))))
             return (_with_effort(told, rir) if rir else told), note

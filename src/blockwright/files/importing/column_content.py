@@ -4,6 +4,7 @@ import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from itertools import pairwise
 from types import MappingProxyType
 
 from blockwright.files.importing.cells import read_cell, read_load
@@ -143,12 +144,12 @@ class ColumnContent:
         return kinds["lift"] > kinds["cell"] and kinds["lift"] * 3 >= len(cells)
 
     def is_of_lifts(self, column: int) -> bool:
-        """Whether most of a column's texts name lifts."""
+        """Whether some of a column's texts beside whole sets name lifts we know."""
         if column not in self._of_lifts:
-            rows = self._grid.rows[:_ROWS_LOOKED_AT]
-            cells = [cell for row in rows for cell in row if cell.column == column]
-            words = [cell for cell in cells if re.search(r"[^\W\d]{3}", cell.text)]
-            self._of_lifts[column] = sum(map(self.is_lift, words)) * 2 > len(words)
+            pairs = (two for row in self._grid.rows[:_ROWS_LOOKED_AT] for two in pairwise(row))
+            words = [cell for cell, sets in pairs if cell.column == column and tells_sets(sets)]
+            words = [cell for cell in words if re.search(r"[^\W\d]{2}", cell.text)]
+            self._of_lifts[column] = sum(map(self.is_lift, words)) * 4 >= len(words) > 0
         return self._of_lifts[column]
 
     def _with_scheme(self, cell: Cell, lift: str, scheme: str) -> Column | None:

@@ -70,6 +70,20 @@ class Day:
         """Whether the order of day and month can be either."""
         return len(self.readings) > 1
 
+    @property
+    def day_of_week(self) -> int | None:
+        """Its weekday, where it is written or its one reading has a year."""
+        (year, month, day), *others = self.readings
+        known = self.weekday is None and year is not None and not others
+        return dt.date(year, month, day).weekday() if known and year else self.weekday
+
+    def later(self, days: int, weekday: int) -> "Day":
+        """The day so many days on, a weekday."""
+        on = dt.timedelta(days=days)
+        dates = [(y, dt.date(y or 2024, month, day) + on) for y, month, day in self.readings]
+        readings = tuple((y and one.year, one.month, one.day) for y, one in dates)
+        return Day(readings, weekday, self.mark, self.order)
+
 
 @dataclass(frozen=True, slots=True)
 class When:
@@ -104,6 +118,14 @@ class When:
             session=self.session if inner_day else outer.session,
             start=start,
         )
+
+    def after(self, before: "When") -> "When":
+        """This, in a sheet that runs on from `before`: a weekday below a day is its next one."""
+        day = before.day
+        if self.weekday is None or day is None or self != When(weekday=self.weekday):
+            return self.over(before)
+        on = (self.weekday - day.day_of_week) % 7 if day.day_of_week is not None else None
+        return self.over(before) if on is None else When(day.later(on, self.weekday))
 
     def __bool__(self) -> bool:
         return self is not NO_DAY and self != NO_DAY

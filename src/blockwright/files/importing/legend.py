@@ -41,7 +41,7 @@ _DUMBBELLS = re.compile(
 _OF_DUMBBELLS = re.compile(r"\b(?:dbs?|dumbbells?|kh|kurzhanteln?)\s*=", re.I)
 """What is said of the lifts with this mark alone: "DB = weight per dumbbell"."""
 _MARK = re.compile(
-    r"(?P<mark>[*^~+#]|\b[a-z]{1,3}\b|\(\)|\(…\)|\(\.\.\.\)|(?:brackets?|parenth[eè]s[ei]s|klammern?|parenteses)\b\)?)\s*(?:=|:|means?|are|is)\s*(?P<meaning>[^=,;.]+)",
+    r"(?P<mark>[*^~+#]|\b[a-z]{1,3}\b|\(\s*(?:…|\.{3})?\s*\)|(?:brackets?|parenth[eè]s[ei]s|klammern?|parenteses)\b\)?)\s*(?:=|:|means?|are|is)\s*(?P<meaning>[^=,;.]+)",
     re.I,
 )
 _BAR = re.compile(

@@ -20,7 +20,7 @@ from blockwright.files.importing.legend import Legend, says_dumbbells
 from blockwright.files.importing.named_columns import headed_people, person_in
 from blockwright.files.importing.names import LiftMatcher, Match, lift_alone
 from blockwright.files.importing.parts import Unread
-from blockwright.files.importing.rows import sets_of_sequence
+from blockwright.files.importing.rows import as_warmups, sets_of_sequence
 from blockwright.files.importing.told import OneSet, with_last_set, without_effort
 from blockwright.files.importing.words import without_warmup
 
@@ -154,6 +154,10 @@ class LooseRows:
         if lifts and len(cells) == 1:
             self._state.lift = cells[0].text
         elif not lifts:
+            told = self.entries[-1].lift if self.entries else ""
+            if len(cells) == 1 and self._state.lift == told and self.headers.may_be_lift(cells[0]):
+                # It may name the lift of the sets below.
+                self._state.lift = ""
             self._heading_row(cells)
             for cell in filter(tells_sets, cells):
                 self._skip(cell, "no lift stands beside it")
@@ -180,7 +184,13 @@ class LooseRows:
             entry = self._entry(self._state.lift, self._state, (one,), list(cells[1:]))
             self.entries.append(entry)
             return True
-        return self._sequence(self._state.lift, [*values, *note])
+        told = self._sequence(self._state.lift, [*values, *note])
+        if told and len(self.entries) > 1:
+            *_, above, entry = self.entries
+            if above.lift == entry.lift and above.when == entry.when:
+                sets = as_warmups(above.sets, [entry.sets])
+                self.entries[-2] = replace(above, sets=sets)
+        return told
 
     def _same_again(self, cells: Sequence[Cell], rest: str) -> bool:
         """ "same @8": the set above once more, with the effort that is written."""
@@ -258,6 +268,7 @@ class LooseRows:
             return False
         sets, note = told
         sets = with_last_set(sets, note, False)
+        self._state.lift = lift
         self.entries.append(self._entry(lift, self._state, sets, values, {"note": note}))
         return True
 
@@ -277,7 +288,7 @@ class LooseRows:
                 if not self.headers.is_lift(cells[at + 1]):
                     state.lifter = cells[at + 1].text
             elif not tells_sets(cell) and (when := read_when(cell)):
-                state.when = when.over(state.when)
+                state.when = when.after(state.when)
 
     def _skip(self, cell: Cell, why: str, others: Sequence[Cell] = ()) -> None:
         self._leavings.take([cell, *others])

@@ -287,8 +287,11 @@ def is_no_lift(name: str) -> bool:
     if sums_up(name):
         return True
     said = re.sub(r"\bwarm[ -]?up\b", "warmup", name.lower())
-    words = re.sub(r"[^a-z0-9]+", " ", said).split()
-    return not words or all(word in NO_LIFT for word in words)
+    plain = re.sub(r"[^a-z0-9]+", " ", said).strip()
+    if any(word not in NO_LIFT for word in plain.split()):
+        return False
+    # "Block pull" is one, of two words that head days.
+    return not any(pattern.search(plain) for pattern, _ in _JOINED)
 
 
 def _singular(word: str) -> str:

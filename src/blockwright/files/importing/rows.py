@@ -309,7 +309,7 @@ def _sequence(values: Sequence[Cell], load_first: bool) -> tuple[OneSet, ...] | 
         told = [read_cell(cell.text, True) for cell in values]
     if all(one is not None and one.kind == "sets" for one in told):
         begun, *others = (cell.sets for cell in told if cell is not None)
-        return (*_all_warmups(begun, others), *(one for sets in others for one in sets))
+        return (*as_warmups(begun, others), *(one for sets in others for one in sets))
     second = told[1] if beside else None
     if second is not None and second.kind in ("scheme", "pair") and len(values) == 2:
         return sets_of(values[1], second, None, values[0])
@@ -323,11 +323,9 @@ def _sequence(values: Sequence[Cell], load_first: bool) -> tuple[OneSet, ...] | 
     return Unread(bad, "these cells make no set we know how to read")
 
 
-def _all_warmups(
-    first: tuple[OneSet, ...], rest: Sequence[tuple[OneSet, ...]]
-) -> tuple[OneSet, ...]:
-    """The sets of a row's first cell, all warm-ups where it begins with one ("wu 60x5, 80x3") and
-    none is as heavy as those of the cells beside it."""
+def as_warmups(first: tuple[OneSet, ...], rest: Sequence[tuple[OneSet, ...]]) -> tuple[OneSet, ...]:
+    """The sets of a lift's first cell, all warm-ups where it begins with one ("wu 60x5, 80x3") and
+    none is as heavy as those of the cells beside or below it."""
     loads = [w.amount for sets in rest for one in sets for w in one.weights]
     heaviest = max((w.amount for one in first for w in one.weights), default=0)
     if not (first[0].warmup and loads and heaviest < min(loads)):

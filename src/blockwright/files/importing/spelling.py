@@ -145,6 +145,7 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
             r"\1 @ +",
         ),
         (rf"(x\d{{1,2}})\+(?={NUMBER}x\d)", r"\1 > "),
+        (r"(?<=\d)\s*[,+]?\s*(?:rp|rest[- ]?pause|myo\w*)\s*:?\s*\+?(?=\d{1,2}(?!\d|x))", "+"),
         (rf"(?<=\d)\s+-\s+(?={NUMBER}\s*{UNIT}?\s*x\s*\d)", ", "),
         (rf"^({NUMBER}\s*{UNIT})\s*/\s*(?=\d{{1,2}}/)", r"\1: "),
         # Attempts that failed.

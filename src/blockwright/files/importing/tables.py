@@ -178,7 +178,7 @@ class SheetReader(LooseRows):
             if self.headers.is_lift(cell) and (role == "lift" or len(cells) == 1):
                 state.lift = cell.text
             elif when := self._dated(cell, head):
-                state.when = when.over(state.when)
+                state.when = when.after(state.when)
                 state.before.clear()
             elif role == "date" and re.search(r"\d", cell.text):
                 state.when = NO_DAY
@@ -205,7 +205,7 @@ class SheetReader(LooseRows):
     def _data(self, cells: Sequence[Cell], state: State) -> None:
         row = self._sorted(cells)
         # Below a day that we cannot read the day above does not hold.
-        before, state.when = state.when, row.when.over(NO_DAY if row.undated else state.when)
+        before, state.when = state.when, row.when.after(NO_DAY if row.undated else state.when)
         lift = row.shared.get("lift")
         head = self._columns.get(cells[0].column)
         of_load = head is not None and head.role == "load"
