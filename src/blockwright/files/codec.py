@@ -144,7 +144,7 @@ def _part(owner: type, path: str, key: str) -> Part:
         key=key,
         get=get,
         kind=kind,
-        bounds=tables.BOUNDS.get(holder.__name__, {}).get(name, {}),
+        bounds=tables.bounds().get(holder.__name__, {}).get(name, {}),
         absent=_default(each) if each is not None and may_be_absent else ALWAYS,
         asked=not may_be_absent and name not in tables.LATER.get(holder.__name__, ()),
     )
@@ -252,10 +252,7 @@ def document_schema(kind: type, name: str, title: str) -> tables.Schema:
 
 
 def _object_schema(kind: type, defined: dict[str, tables.Schema]) -> tables.Schema:
-    properties = {
-        part.key: _schema(part.kind, defined, bare=part.absent is not ALWAYS) | part.bounds
-        for part in parts_of(kind)
-    }
+    properties = {part.key: _part_schema(part, defined) for part in parts_of(kind)}
     required = [part.key for part in parts_of(kind) if part.asked]
     if kind in (Reason, Caution):
         properties["says"] = {"type": "string"}
@@ -266,6 +263,13 @@ def _object_schema(kind: type, defined: dict[str, tables.Schema]) -> tables.Sche
         "properties": properties,
         "additionalProperties": False,
     }
+
+
+def _part_schema(part: Part, defined: dict[str, tables.Schema]) -> tables.Schema:
+    found = _schema(part.kind, defined, bare=part.absent is not ALWAYS) | part.bounds
+    if "enum" in part.bounds and type(None) in get_args(part.kind):
+        found["enum"] = [None, *found["enum"]]  # TOML has no null
+    return found
 
 
 _PLAIN: Mapping[Any, str] = {
