@@ -8,6 +8,8 @@ import math
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from datetime import date
+from types import MappingProxyType
+from typing import Protocol
 
 import numpy as np
 
@@ -30,6 +32,7 @@ from blockwright.engine.training import (
     Lift,
     Lifter,
     Moment,
+    Session,
     SetDone,
     SetPlan,
     Slot,
@@ -137,6 +140,15 @@ def person_of(
     )
 
 
+class Followed(Protocol):
+    """A lift of a sheet: its sets as printed, and the load it advises after some of them."""
+
+    @property
+    def sets(self) -> Sequence[SetPlan]: ...
+
+    def load_after(self, done: Sequence[SetDone]) -> float | None: ...
+
+
 Recovery = Callable[[Person, Week, Catalogue], None]
 """Called when a week has been trained: changes what the person carries and how strong they are."""
 
@@ -154,16 +166,40 @@ def live(
     if week is None:
         person.over = True
         return
+    begin_week(person)
+    for session in week.sessions:
+        train(person, session, catalogue, policy)
+    end_week(person, week, catalogue, recovery)
+
+
+def begin_week(person: Person) -> None:
+    """Life may get in the way of it."""
     bad = person.rng.random() < person.life.bad_week_share
     person.bad_week = person.life.bad_week_cost if bad else 0.5 * person.bad_week
-    for session in week.sessions:
-        day_effect = float(person.rng.normal(0.0, person.world.day_sd))
-        _answer_soreness(person, session.day, session.entries, catalogue)
-        for entry in session.entries:
-            lift = catalogue.lifts[entry.lift]
-            person.sets += _exercise(
-                person, lift, entry, session.session, session.day, day_effect, policy
-            )
+
+
+def train(
+    person: Person,
+    session: Session,
+    catalogue: Catalogue,
+    policy: Policy,
+    follow: Mapping[str, "Followed"] = MappingProxyType({}),
+) -> None:
+    """One session: by the block's loads, of a lift in `follow` by a sheet and its advice."""
+    day_effect = float(person.rng.normal(0.0, person.world.day_sd))
+    _answer_soreness(person, session.day, session.entries, catalogue)
+    for entry in session.entries:
+        lift = catalogue.lifts[entry.lift]
+        sheet = follow.get(entry.lift)
+        person.sets += _exercise(
+            person, lift, entry, session.session, session.day, day_effect, policy, sheet
+        )
+
+
+def end_week(
+    person: Person, week: Week, catalogue: Catalogue, recovery: Recovery | None = None
+) -> None:
+    """What the week leaves behind."""
     (recovery or recover)(person, week, catalogue)
     lifts = {e.lift for s in week.sessions for e in s.entries}
     known = [capacity(person, catalogue.lifts[lift]) for lift in sorted(lifts)]
@@ -230,14 +266,15 @@ def _exercise(
     day: date,
     day_effect: float,
     policy: Policy,
+    sheet: "Followed | None",
 ) -> list[SetDone]:
     """The sets of one entry as the lifter does and logs them."""
     today = _today(
         person, lift, capacity(person, lift) + day_effect + float(person.rng.normal(0.0, 0.008))
     )
-    done = []
-    for number, planned in enumerate(entry.sets, start=1):
-        load = planned.load_kg
+    done: list[SetDone] = []
+    for number, planned in enumerate(entry.sets if sheet is None else sheet.sets, start=1):
+        load = planned.load_kg if sheet is None or not done else sheet.load_after(done)
         if load is None:
             load = _found_load(person, lift, planned, session, today, policy)
         if number > 1:

@@ -36,6 +36,15 @@ def test_the_target_reads_as_a_coach_says_it() -> None:
     assert "Warm up: 30 kg (5 each side) × 8; 50 kg (15 each side) × 5;" in text
 
 
+def test_later_sets_that_reach_lower_take_no_line_of_their_own() -> None:
+    first, *later = sets(3, 82.5, 8, 12)
+    rows = (replace(first, aim_low=10, aim_high=11), *(replace(one, reps_low=6) for one in later))
+    text = sheet_text(document_of(1, 1, entries=[entry(1, "bench press", rows)]))
+    assert "3 × 8–12, keep 2 in reserve, 10–11 first, later from 6, 82.5 kg" in " ".join(
+        text.split()
+    )
+
+
 def test_the_help_of_a_band_has_no_number() -> None:
     assert load_as("assisted", "0 kg", zero=True) == load_said(0.0, "assisted", "kg")
     assert load_said(0.0, "assisted", "kg") == "help not weighed"

@@ -173,28 +173,31 @@ def _targets(entry: Document, unit: Unit) -> Iterator[Target]:
     """The sets of an entry, neighbours that ask the same joined, in order."""
     sides = " each side" if "both sides are one rep" in entry["standard"] else ""
     for same, group in groupby(entry["sets"], key=_asks):
-        low, high, rir, _, setting, _ = same
+        high, rir, _, setting, _ = same
         method = "" if entry["method"] in ("straight", "superset") else f" {entry['method']}"
         sets = list(group)
         yield Target(
-            asked=f"{len(sets)} × {reps_text(low, high)}{sides}{method}, {effort_text(rir)}"
-            f"{_aim_text(sets[0])}",
+            asked=f"{len(sets)} × {reps_text(sets[0]['reps_low'], high)}{sides}{method}, "
+            f"{effort_text(rir)}{_aim_text(sets)}",
             load=_load(same, entry["load_kind"], unit),
             setting=setting or "",
             forecast=_forecast(same, unit),
         )
 
 
-def _aim_text(first: Document) -> str:
-    """ ", 10-11 first": the first set's own aim, where it has one."""
+def _aim_text(sets: Sequence[Document]) -> str:
+    """ ", 10–11 first, later from 6": the first set's own aim and the bottom of the later ones'
+    range, where they have their own."""
+    first, last = sets[0], sets[-1]
     low, high = first.get("aim_low"), first.get("aim_high")
-    return "" if low is None or high is None else f", {reps_text(low, high)} first"
+    aim = "" if low is None or high is None else f", {reps_text(low, high)} first"
+    lower = last["reps_low"] < first["reps_low"]
+    return f"{aim}, later from {last['reps_low']}" if lower else aim
 
 
 def _asks(planned: Document) -> tuple[Any, ...]:
     forecast = planned.get("forecast_kg")
     return (
-        planned["reps_low"],
         planned["reps_high"],
         planned["rir"],
         planned["load_kg"],
@@ -204,7 +207,7 @@ def _asks(planned: Document) -> tuple[Any, ...]:
 
 
 def _load(asks: Sequence[Any], load_kind: str, unit: Unit) -> str:
-    load_kg, setting = asks[3], asks[4] or ""
+    load_kg, setting = asks[2], asks[3] or ""
     if load_kg is None or (load_kg == 0 and setting):
         return ""
     said, shown = load_text(load_kg, unit), load_as(load_kind, load_text(load_kg, unit))
@@ -226,9 +229,9 @@ def _says_it(setting: str, load: str) -> bool:
 
 
 def _forecast(asks: Sequence[Any], unit: Unit) -> str:
-    if asks[5] is None:
+    if asks[4] is None:
         return ""
-    low, high = (load_text(kg, unit) for kg in asks[5])
+    low, high = (load_text(kg, unit) for kg in asks[4])
     return f"a forecast, probably {low} to {high}"
 
 

@@ -117,6 +117,19 @@ def test_a_set_far_above_its_range_raises_the_next(with_log: bool) -> None:
     assert lighter.load_after(28).load_kg <= 10.0
 
 
+def test_a_later_range_that_reaches_lower_takes_less_off_and_adds_no_sooner() -> None:
+    differs = False
+    for case in CASES:
+        asked = question(*case)
+        low = asked.planned.reps_low
+        lower = replace(asked, planned=replace(asked.planned, reps_low=low - 2))
+        for reps in range(MOST_REPS + 1):
+            before, now = (moved_kg(one, one.load_after(reps).load_kg) for one in (asked, lower))
+            assert now >= before if reps < low else now <= before, (case, reps)
+            differs = differs or now != before
+    assert differs
+
+
 def test_a_set_in_range_nearer_to_failure_than_printed_may_lower_the_next() -> None:
     asked = replace(question("bench press", 82.5, 8, 12, 0.0, 60), printed_rir=3.0)
     assert asked.load_after(8).load_kg < 82.5

@@ -1,7 +1,7 @@
 """From a block and one of its sessions to the sheet: loads, warm-ups, advice, cautions."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from types import MappingProxyType
@@ -32,9 +32,11 @@ from blockwright.engine.rack import (
     rack_for,
     warmup_ladder,
 )
+from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.screening import as_on
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs, Landing, LiftBelief, unlogged
+from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
 from blockwright.engine.tolerated_load import NOTHING, ToleratedLoad
 from blockwright.engine.training import (
     Block,
@@ -46,6 +48,7 @@ from blockwright.engine.training import (
     SetPlan,
     effective_load_kg,
 )
+from blockwright.engine.units import load_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +90,10 @@ def day_sheet(
         session=chosen.session,
         entries=entries,
         cautions=sheet_cautions(block, chosen.session, catalogue, policy, signs),
-        notes=tuple(sheet_notes(block, chosen, entries, maker.logged, maker.held, policy)),
+        notes=(
+            *maker.said,
+            *sheet_notes(block, chosen, entries, maker.logged, maker.held, policy),
+        ),
     )
 
 
@@ -118,6 +124,7 @@ class _Maker:
     with_advice: bool
     most: Mapping[str, ToleratedLoad]
     cleared: Mapping[str, date]
+    said: list[Reason] = field(default_factory=list)
 
     def entries(self) -> Iterator[SheetEntry]:
         worked: dict[str, float] = {}
@@ -150,10 +157,15 @@ class _Maker:
         if belief is not None and filled.sets and filled.sets[0].load_kg is not None:
             landing = self._landing(filled, lift, rack, belief)
             known_kg = filled.sets[0].load_kg
-            if hurt is None and (eased := self._eased(lift, landing, known_kg)) is not None:
+            eased = None if hurt is not None else self._eased(lift, landing, known_kg)
+            by_hand = self._is_by_hand(entry)
+            if eased is not None and by_hand:
+                self.said.append(self._says_by_hand(lift, known_kg, eased.load_kg))
+            elif eased is not None:
                 filled = no_harder(filled, lift, eased.load_kg)
                 known_kg = eased.load_kg
-            if hurt is None and self._is_build and landing.is_lost(self.logged, known_kg):
+            may_find = self._is_build and hurt is None and not by_hand
+            if may_find and landing.is_lost(self.logged, known_kg):
                 again = self._way(rack, lift, filled).again(rack.not_harder_than(known_kg))
                 filled = no_harder(filled, lift, None)
             else:
@@ -276,6 +288,23 @@ class _Maker:
         )
         return landing.eased(load_kg) if self._is_build and fresh else None
 
+    def _is_by_hand(self, entry: Entry) -> bool:
+        """Whether the coach set this load for this session at the desk: that stands."""
+        here = self.chosen.week.week, self.chosen.session.session, entry.lift
+        own = [
+            one.change["load_kg"]
+            for one in self.block.decisions
+            if one.kind == "coach_load"
+            and tuple(one.change.get(key) for key in ("week", "session", "lift")) == here
+        ]
+        return own[-1:] == [entry.sets[0].load_kg]
+
+    def _says_by_hand(self, lift: Lift, load_kg: float, other_kg: float) -> Reason:
+        unit = self.block.lifter.units
+        told: dict[str, FactValue] = {"lift": lift.name, "load": load_text(load_kg, unit)}
+        told |= {"other": load_text(other_kg, unit), "other_kg": other_kg}
+        return Reason(code="sheet_load_by_hand", facts=told, policy=LANDING_POLICY)
+
     def _aimed(self, entry: Entry, landing: Landing, *, may_move: bool) -> Entry:
         """The entry by what is known today. In a build week, where the kit's step is wider than
         the range, with the range that will occur; with the first set's own aim, where fatigue
@@ -290,6 +319,11 @@ class _Maker:
             if moved is not None:
                 entry = replace(entry, sets=_moved(entry.sets, *moved))
                 landing = replace(landing, asked=entry.sets[0])
+            elif may_move:
+                later = landing.later_low(load_kg, len(entry.sets), rest_s)
+                first, *rest = entry.sets
+                sets = (first, *(replace(one, reps_low=min(one.reps_low, later)) for one in rest))
+                entry = replace(entry, sets=sets)
             aim = landing.aim(load_kg, len(entry.sets), rest_s)
         low, high = aim or (None, None)
         first = replace(entry.sets[0], aim_low=low, aim_high=high)

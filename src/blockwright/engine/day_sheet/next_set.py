@@ -172,16 +172,19 @@ class NextSet:
         after the rest, and the chance of its range's bottom. (choices of (results,))"""
         belief = believing_the_day(self.belief, self.policy)
         states = rested(self._tired(belief), np.array(max(self.rest_s, 0.0)), belief.law)
-        planned = self.planned
+        planned, done = self.planned, self.done
+        # A range that reaches lower for what fatigue takes is no reason to add load.
+        as_wide = planned.reps_high - (done.reps_high - done.reps_low)
 
         def landing(setting: Setting) -> tuple[Floats, Floats]:
             effective = self._effective(setting.load_kg)
+            more = effective > self._moved_kg(self._kept) + _SAME_KG
+            low = max(planned.reps_low, as_wide) if more else planned.reps_low
 
             def chance(reps: int) -> Floats:
                 return chances_of(reps, effective, planned.rir, states, belief.law)
 
-            cost = landing_cost(chance, planned.reps_low, planned.reps_high, self.policy)
-            return cost, chance(planned.reps_low)
+            return landing_cost(chance, low, planned.reps_high, self.policy), chance(low)
 
         return tuple(landing(setting) for setting in self._choices)
 

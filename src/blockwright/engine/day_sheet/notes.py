@@ -33,6 +33,10 @@ def sheet_notes(
     for entry in entries:
         if (note := _note_of(planned[entry.entry.order], entry, unit, build, held)) is not None:
             yield note
+    ranges = ((one.sets[0].planned, one.sets[-1].planned) for one in entries if one.sets)
+    if any(last.reps_low < first.reps_low and last.reps_high == first.reps_high
+           for first, last in ranges):  # fmt: skip
+        yield Reason(code="sheet_later_lower", policy=("load.later_lower",))
     found = [one for one in entries if one.finding is not None]
     if found:
         minutes = math.ceil(sum(finding_s(one, policy) for one in found) / 60)
@@ -81,7 +85,7 @@ def _note_of(
             return Reason(code="sheet_deload_less", facts=facts, policy=("deload.rir",))
         if abs(before_kg - load_kg) > SAME_LOAD_KG and lift not in held:
             return Reason(code="sheet_load_eased", facts=facts, policy=LANDING_POLICY)
-        if before.reps_low != now.reps_low:
+        if before.reps_high != now.reps_high:
             code = "sheet_range_moved" if load_kg else "sheet_range_unloaded"
             return Reason(code=code, facts=facts, policy=("load.range_off",))
     return None

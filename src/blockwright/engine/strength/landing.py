@@ -100,6 +100,16 @@ class Landing:
         aim = min(max(round(first), low), high - 1)
         return aim, aim + 1
 
+    def later_low(self, load_kg: float, sets: int, rest_s: float) -> int:
+        """The bottom of the later sets' range: where fatigue takes the last of them to that of the
+        first or under it, lower, by the policy's repetitions at most."""
+        low = self.asked.reps_low
+        if sets < 2 or self.effective(load_kg) <= 0:
+            return low
+        last = self._first_and_last(load_kg, sets, rest_s)[1]
+        lower = min(math.ceil(low + 1 - last), self.policy.whole("load.later_lower"))
+        return max(low - max(lower, 0), min(low, LEAST_REPS))
+
     def _first_and_last(self, load_kg: float, sets: int, rest_s: float) -> tuple[float, float]:
         """Expected repetitions of the first set and of the last, which fatigue takes some from."""
         first, tired = self.median_reps(load_kg), FatigueState()

@@ -314,11 +314,15 @@ function loadFor(asked, choices, reps) {
   const from = reps >= done.reps_high ? 0 : choices.list.indexOf(choices.kept);
   const moved = (setting) => effectiveKg(lift, setting.load_kg, bodyweightKg);
   const printed = asked.printedRir ?? done.rir;
+  // A range that reaches lower for what fatigue takes is no reason to add load.
+  const asWide = planned.reps_high - (done.reps_high - done.reps_low);
+  const askedAt = (setting) => (moved(setting) > moved(choices.kept) + SAME_KG
+    ? { ...planned, reps_low: Math.max(planned.reps_low, asWide) } : planned);
   // One short by little, in repetitions or reserve, takes one step off at most.
   const short = done.reps_low - reps + Math.max(printed - done.rir, 0);
   const end = short > FAR_REPS ? choices.list.length : choices.list.indexOf(choices.kept) + 2;
-  const found = landsBest(choices.list.slice(from, end), (setting) =>
-    landingAt(planned, moved(setting), tired, law, policy));
+  const landing = (setting) => landingAt(askedAt(setting), moved(setting), tired, law, policy);
+  const found = landsBest(choices.list.slice(from, end), landing);
   // A set inside its range at the printed reserve never lowers the load of the next.
   if (reps < done.reps_low || (done.rir !== null && done.rir < printed)) return found;
   const asDone = kg >= moved(choices.kept) ? choices.kept
@@ -326,7 +330,7 @@ function loadFor(asked, choices, reps) {
   // One well above it raises it where the next choice probably keeps the set in its range, and one
   // above it by more than the range's own width where that is no further than a try may go.
   const above = choices.list[Math.max(choices.list.indexOf(choices.kept) - 1, 0)];
-  const isReached = landingAt(planned, moved(above), tired, law, policy).reaches >= 0.5;
+  const isReached = landing(above).reaches >= 0.5;
   const over = reps - done.reps_high - FAR_REPS;
   const isNear = moved(above) <= moved(choices.kept) * (1 + policy["finding.step"]) + SAME_KG;
   const far = asDone === choices.kept
