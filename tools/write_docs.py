@@ -84,12 +84,17 @@ def lifter_file_page() -> str:
         "`[deload]`. `[gym]` is shown in `examples/lifter.toml`, `[[lift]]` in [lifts](lifts.md),",
         "`[policy]` in [policy](policy.md). `blockwright check` says what is wrong with a file.",
     ]
-    for title, fields in PARTS.items():
+    for title, names in _TITLES.items():
         parts += [f"\n## {title}\n", "| key | what | may be | usual |", "|---|---|---|---|"]
-        parts += [_field_row(each) for each in fields]
+        parts += [_field_row(each) for name in names for each in PARTS[name]]
     return "\n".join(parts) + "\n"
 
 
+_TITLES = {
+    "The lifter": ("person",), "The block": ("block",), "Emphasis": ("emphasis",),
+    "Allowed": ("allow",), "Wishes and limits": ("wishes",),
+    "What they do now": ("now", "habits"), "Screening": ("screening", "clearance"),
+}  # fmt: skip
 _KINDS = {"day": "a date", "time": "hours:minutes", "answer": "true, false",
           "switch": "true, false", "checks": "a list", "lines": "a list of text"}  # fmt: skip
 

@@ -8,8 +8,7 @@ from functools import cache
 from typing import Any
 
 from blockwright.engine.units import number_text
-from blockwright.files import lifter_fields
-from blockwright.files.lifter_fields import FIELDS, Field, Kind, of_row
+from blockwright.files.lifter_fields import FIELDS, PARTS, Field, Kind, of_row
 from blockwright.files.vocabulary import vocabulary
 
 Typed = Mapping[str, Sequence[str]]
@@ -205,18 +204,18 @@ def sections() -> tuple[Section, ...]:
                  "Under-18s, pregnancy or the months after birth, and surgery or injury in the "
                  "last year defer to licensed practice and local rules.",
                  "Stop at once for sharp pain, chest pain, faintness, numbness."),
-                lifter_fields.SCREENING),
+                PARTS["screening"]),
         Section("clearance", "Clearance and blood pressure", folds=True,
-                fields=lifter_fields.CLEARANCE),
+                fields=PARTS["clearance"]),
         Section("emphasis", "Emphasis: muscles that lead, hold or are skipped",
                 ("Lead has first call on sets, normal is the usual, hold is maintenance, skip is "
                  "no direct work.",),
-                lifter_fields.EMPHASIS, folds=True),
+                PARTS["emphasis"], folds=True),
         Section("habits", "Sets a muscle gets now", ("In a usual week, where there is no log.",),
-                lifter_fields.HABITS, folds=True),
+                PARTS["habits"], folds=True),
         Section("block", "Length and shape of the block", folds=True,
                 fields=_asked("weeks", "visits", "deload.style")),
-        Section("allow", "What you allow in this block", fields=lifter_fields.ALLOW, folds=True),
+        Section("allow", "What you allow in this block", fields=PARTS["allow"], folds=True),
         Section("wishes", "What you insist on", folds=True,
                 fields=_asked("limits.max_lifts_per_session"), rows=(_PINS,)),
         Section("gym", "The gym", fields=_KIT, rows=_GYM, folds=True),
