@@ -459,3 +459,32 @@ def test_every_sheet_opens_the_page_that_logs_and_has_its_paper(world: people.Wo
     client.force_login(world.mara)
     paper = client.get(f"/lifters/{world.lifter.key}/sheet/2026-01-05/1/1/").content.decode()
     assert train in paper
+
+
+def test_pain_and_missed_days_are_answered_on_the_letter(world: people.World) -> None:
+    hurt = people.set_event(world.lifter, 1, at="2026-01-05T18:00:05+01:00", pain=7)
+    logged(world, hurt)
+    letter = write_letter(world.lifter, date(2026, 1, 12)).letter
+    coach, address = people.client_of(world.cato), f"/lifters/{world.lifter.key}/"
+    told = {one.id.partition("-")[0]: one for line in letter_questions(letter) for one in line.told}
+    assert set(told) == {"pain", "missed"}
+    page = coach.get(f"{address}review/{letter.pk}/").content.decode()
+    assert f'value="{told["missed"].id} Short of time"' in page
+    file = coach.get(f"{address}file/").content.decode()
+    assert 'id="part-screening"' in file, "where the letter leads to"
+    assert 'id="part-wishes"' in file, "where the letter leads to"
+    pain = told["pain"].id
+    typed = {f"pain-{pain}": "11", f"about-{pain}": "shoulder", f"words-{pain}": "at the top"}
+    asked = {"letter": letter.pk, "told": pain}
+    assert coach.post(f"{address}settle/", {**asked, **typed}).status_code == 409
+    for said in ({**asked, **typed, f"pain-{pain}": "3"},
+                 {**asked, "told": f"{told['missed'].id} Ill"}):  # fmt: skip
+        done = coach.post(f"{address}settle/", said)
+        assert done["Location"] == f"{address}review/{letter.pk}/#settle-{letter.pk}"
+    answers = {one.answer for line in letter_questions(letter) for one in line.told}
+    assert answers == {"pain 3 of 10 in shoulder; at the top", "Ill"}
+    assert coach.post(f"{address}settle/", {**asked, "told": "missed-x Ill"}).status_code == 409
+    again = letter_questions(write_letter(world.lifter, date(2026, 1, 12)).letter)
+    assert {one.answer for line in again for one in line.told} >= {"Ill"}, "not asked again"
+    checkins = [one.body for one in facts_of(world.lifter) if one.kind == "checkin"]
+    assert [(one["about"], one["value"]) for one in checkins] == [("shoulder", 3.0)]

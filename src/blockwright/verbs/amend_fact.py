@@ -8,7 +8,7 @@ page (and on the phone) until somebody says which is true. The rule: `store.stan
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 from uuid import UUID, uuid4
@@ -19,6 +19,9 @@ from django.db import transaction
 from blockwright.accounts.models import User
 from blockwright.engine.case import Disputed
 from blockwright.engine.errors import BadInput
+from blockwright.files.checkins_file import checkins_of_table
+from blockwright.files.csv_text import one_row
+from blockwright.store.convert import checkin_body
 from blockwright.store.facts import NewFact, append, families, last_seq, lock_lifters
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import Verdict, verdicts
@@ -41,16 +44,31 @@ def amendment(
     """The fact as it was sent, with `said` and `body` changed. `knew` is the last stored `seq`,
     looked up where it is not given; `amends` is another fact than this where two words on one are
     settled."""
-    at = now.astimezone(ZoneInfo(person.zone)) if person.zone else now.astimezone()
-    sent, key = fact_json(fact), uuid4()
-    event = event_of(key, fact, {**sent[fact.kind], **(said or {})}) | {
-        "at": at.isoformat(timespec="milliseconds"),
-        "zone": person.zone,
+    sent = fact_json(fact)
+    amending = {
         "amends": str(amends or fact.id),
         "withdrawn": withdrawn,
         "knew": last_seq(row) if knew is None else knew,
         "plan": sent["plan"],
     }
+    said, body = {**sent[fact.kind], **(said or {})}, {**fact.body, **(body or {})}
+    made = _at_the_desk(person, fact, said, body, now, amending)
+    return replace(made, amends=amends or fact.id, withdrawn=withdrawn)
+
+
+def _at_the_desk(
+    person: User,
+    fact: Fact,
+    said: Mapping[str, Any],
+    body: Mapping[str, Any],
+    now: datetime,
+    more: Mapping[str, Any],
+) -> NewFact:
+    """A fact of the kind and lifter of another, with what its event says besides."""
+    at = now.astimezone(ZoneInfo(person.zone)) if person.zone else now.astimezone()
+    key = uuid4()
+    told = {"at": at.isoformat(timespec="milliseconds"), "zone": person.zone}
+    event = event_of(key, fact, dict(said)) | told | dict(more)
     canonical = json.dumps(event, sort_keys=True, separators=(",", ":"))
     return NewFact(
         id=key,
@@ -58,9 +76,7 @@ def amendment(
         day=day_of(person, now),
         at=at,
         zone=person.zone,
-        amends=amends or fact.id,
-        withdrawn=withdrawn,
-        body={**fact.body, **(body or {})},
+        body=dict(body),
         event=event,
         digest=hashlib.sha256(canonical.encode()).hexdigest(),
     )
@@ -69,6 +85,43 @@ def amendment(
 def amend(person: User, row: Lifter, fact: Fact, now: datetime, **changed: Any) -> None:
     """Stores an `amendment` of the fact; the caller holds the lifter's lock."""
     append(amendment(person, row, fact, now, **changed), row, person, now)
+
+
+def answer(person: User, row: Lifter, question: str, said: Mapping[str, str], now: datetime) -> str:
+    """Stores what somebody answered to a letter's question, a check-in or a note; says so. BadInput
+    names what cannot be read."""
+    kind, body = (Fact.CHECKIN, {}) if "measure" in said else (Fact.SESSION, dict(said))
+    if kind == Fact.CHECKIN:
+        table = one_row({"when": day_of(person, now).isoformat(), **said})
+        body = checkin_body(checkins_of_table(table).value[0])
+    with transaction.atomic():
+        lock_lifters([row.key])
+        about = Fact(kind=kind, lifter=row)
+        append(
+            _at_the_desk(person, about, said, body, now, {"answers": question}), row, person, now
+        )
+    return "written down"
+
+
+def answers_to(row: Lifter, questions: Iterable[str]) -> dict[str, str]:
+    """By question: the answer that stands, in words."""
+    facts = Fact.objects.filter(lifter=row)
+    said = list(facts.filter(event__answers__in=list(questions)))
+    later = list(facts.filter(amends__in=[one.id for one in said]))
+    asked = {one.id: one.event["answers"] for one in said if one.event}
+    return {
+        asked[one.first.id]: _answer_words(one.last)
+        for one in verdicts([*said, *later])
+        if one.stands
+    }
+
+
+def _answer_words(fact: Fact) -> str:
+    said = fact.body
+    if fact.kind == Fact.SESSION:
+        return str(said["text"]).rpartition(": ")[2]
+    note = f"; {said['note']}" if said.get("note") else ""
+    return f"pain {said['value']:g} of 10 in {said['about']}{note}"
 
 
 def gone(what: str) -> BadInput:

@@ -1,16 +1,18 @@
 """The questions of a letter, each with what answers it where it is read."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 
+from blockwright.accounts.models import User
 from blockwright.files.catalogue import catalogue_for
 from blockwright.sheets.letter import asked_lines
 from blockwright.sheets.report_shapes import Document
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Fact, Proposals
 from blockwright.store.standing import Verdict, verdicts
-from blockwright.verbs.amend_fact import Dispute, disputes_of
+from blockwright.verbs.amend_fact import Dispute, answer, answers_to, disputes_of, gone
 from blockwright.verbs.desk_log import AskedSet, asked_set
 from blockwright.verbs.stored_values import block_value
 from blockwright.verbs.take_log import fact_json
@@ -28,7 +30,35 @@ class AskedLine:
     says: str
     sets: tuple[AskedSet, ...]
     disputes: tuple[Dispute, ...]
-    screening: bool
+    told: tuple["Told", ...]
+    way: tuple[str, str, str]
+    """Page, place on it and words of the way to where it is changed; empty where there is none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """A question that words answer, or how much it hurts by now."""
+
+    id: str
+    choices: tuple[str, ...]
+    about: str
+    """What hurts; "" where the question is another one."""
+    answer: str
+    """What was said of it; "" where nothing was."""
+
+
+_CHOICES = {
+    "missed": ("Away", "Ill", "Short of time"),
+    "unlogged": ("Not done", "Not written down"),
+    "bodyweight": ("Meant", "Not meant"),
+}
+"""By the first word of a question's id."""
+_BLOCK = ("block", "", "Open the block")
+_WAYS = {
+    "screening": ("lifter_file", "part-screening", "Answer the screening"),
+    "pin": ("lifter_file", "part-wishes", "Change what is pinned"),
+    **dict.fromkeys(("unspared", "stall", "floor"), _BLOCK),
+}
 
 
 def letter_questions(stored: Proposals) -> tuple[AskedLine, ...]:
@@ -37,15 +67,49 @@ def letter_questions(stored: Proposals) -> tuple[AskedLine, ...]:
     sets = _asked_sets(stored, [one for _, told in lines for one in told])
     names = {one["id"] for _, told in lines for one in told}
     asked = disputes_of(stored.lifter) if any("dispute" in name for name in names) else ()
+    told_of = {one.id: one for one in _told(stored)}
     return tuple(
         AskedLine(
             says=says,
             sets=tuple(sets[one["id"]] for one in told if one["id"] in sets),
             disputes=tuple(d for d in asked for one in told if one["id"].endswith(str(d.first))),
-            screening=any(one["id"] == "screening" for one in told),
+            told=tuple(told_of[one["id"]] for one in told if one["id"] in told_of),
+            way=next((way for one in told if (way := _WAYS.get(_kind(one)))), ("", "", "")),
         )
         for says, told in lines
     )
+
+
+def _kind(question: Document) -> str:
+    return str(question["id"]).partition("-")[0]
+
+
+def _told(stored: Proposals) -> list[Told]:
+    asked = [o for o in stored.document["settle"] if _kind(o) == "pain" or _kind(o) in _CHOICES]
+    answers = answers_to(stored.lifter, [one["id"] for one in asked]) if asked else {}
+    return [
+        Told(
+            id=one["id"],
+            choices=_CHOICES.get(_kind(one), ()),
+            about=one["place"].partition(", ")[2] if _kind(one) == "pain" else "",
+            answer=answers.get(one["id"], ""),
+        )
+        for one in asked
+    ]
+
+
+def answer_question(
+    person: User, stored: Proposals, name: str, typed: Mapping[str, str], now: datetime
+) -> str:
+    """Stores what was said to a question of the letter; says so. BadInput where it asks nothing
+    like it, or names what cannot be read."""
+    one = next((told for told in _told(stored) if told.id == name), None)
+    if one is None or (one.choices and typed["choice"] not in one.choices):
+        raise gone("the letter asks this no more")
+    pain = {"measure": "pain", "about": typed["about"], "value": typed["pain"]}
+    text = f"{name.replace('-', ' ', 1)}: {typed['choice']}"
+    said = {"what": "note", "text": text} if one.choices else pain | {"note": typed["words"]}
+    return answer(person, stored.lifter, name, said, now)
 
 
 def _asked_sets(stored: Proposals, asked: Iterable[Document]) -> dict[str, AskedSet]:

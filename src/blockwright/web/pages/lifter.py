@@ -17,7 +17,8 @@ from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, BlockwrightError, Problem
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
-from blockwright.store.access import lifter_for
+from blockwright.store.access import lifter_for, or_404
+from blockwright.store.letters import letter_with
 from blockwright.verbs import desk_log
 from blockwright.verbs.amend_fact import settle_dispute
 from blockwright.verbs.erase_lifter import erase_lifter, export_lifter
@@ -37,6 +38,7 @@ from blockwright.verbs.import_batches import (
 )
 from blockwright.verbs.import_files import import_files, new_lifter
 from blockwright.verbs.invitations import open_invitations
+from blockwright.verbs.letter_questions import answer_question
 from blockwright.verbs.lifter_page import lifter_page, screened
 from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.save_lifter import ChangedMeanwhile, Saved, add_lifter, change_lifter
@@ -97,16 +99,21 @@ def settle(request: HttpRequest, key: UUID) -> HttpResponse:
     whoever may read the log; asked on the lifter's page or on a letter, which is shown again."""
     frame = lifter_frame(request, key, "export")
     row, person, now = frame["lifter"], person_of(request), timezone.now()
-    chosen = next((name for name in ("true", "was", "word") if name in request.POST), "")
+    chosen = next((name for name in ("true", "was", "word", "told") if name in request.POST), "")
     name, _, meant = request.POST.get(chosen, "").partition(" ")
+    letter = whole(request.POST.get("letter", ""))
     try:
-        word = UUID(name)
+        word = None if chosen == "told" and letter else UUID(name)
     except ValueError:
         unchosen = Problem(says="nothing was chosen", mend="tap what is true")
         return _drawn(request, frame, 422, problems=[unchosen])
-    typed = {field: request.POST.get(f"{field}-{name}", "") for field in ("load", "reps")}
+    fields = ("load", "reps", "pain", "about", "words")
+    typed = {field: request.POST.get(f"{field}-{name}", "")[:200] for field in fields}
     try:
-        if chosen == "was":
+        if word is None:
+            stored = or_404(letter_with(row, letter or 0), "letter")
+            says = answer_question(person, stored, name, typed | {"choice": meant}, now)
+        elif chosen == "was":
             was = {"load": meant} if meant else typed
             says = desk_log.correct(person, row, word, was, now)
         else:
@@ -114,7 +121,6 @@ def settle(request: HttpRequest, key: UUID) -> HttpResponse:
             says = verb(person, row, word, now)
     except BlockwrightError as error:
         return _drawn(request, frame, 409, problems=error.problems)
-    letter = whole(request.POST.get("letter", ""))
     if letter:
         evening = request.POST.get("back") == "evening"
         page = reverse("evening") if evening else reverse("letter", args=[key, letter])

@@ -11,6 +11,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.pain import REGIONS
 from blockwright.store.letters import letters_of
 from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
 from blockwright.verbs.phone_home import today_of
@@ -212,7 +213,12 @@ def _shown(
 def face_context(face: LetterFace, *, may_change: bool) -> dict[str, Any]:
     """What `web/letter.html` needs of one letter."""
     may_decide = may_change and face.obstacle is None
-    return {"face": face, "may_change": may_change, "may_decide": may_decide}
+    return {
+        "face": face,
+        "may_change": may_change,
+        "may_decide": may_decide,
+        "regions": REGIONS,
+    }
 
 
 # ------------------------------------------------------------------------------------- the evening
