@@ -112,8 +112,6 @@ def test_a_checkin_comes_back_as_it_went_in(world: people.World) -> None:
     )
     append(new, world.lifter, None, NOW)
     assert convert.checkins(facts_of(world.lifter)) == (weighed,)
-    (named,) = convert.checkins(facts_of(world.lifter), "Mara")
-    assert named.lifter == "Mara"
 
 
 def test_code_cannot_change_or_delete_a_fact(world: people.World) -> None:
@@ -213,7 +211,10 @@ def test_a_set_with_its_day_alone_comes_before_the_days_timed_ones(world: people
     assert [fact.id for fact in in_done_order([timed, plain])] == [plain.id, timed.id]
 
 
-def test_facts_after_come_in_order_and_say_when_there_are_more(world: people.World) -> None:
+def test_facts_after_come_in_order_and_say_when_there_are_more(
+    world: people.World, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("blockwright.store.facts.MOST_AT_ONCE", 3)
     news = [
         NewFact(
             id=uuid4(), kind="set", day=people.MONDAY, at=None,
@@ -223,8 +224,8 @@ def test_facts_after_come_in_order_and_say_when_there_are_more(world: people.Wor
     ]  # fmt: skip
     assert append_all(news, world.lifter, None, NOW) == 5
     assert append_all(news, world.lifter, None, NOW) == 0
-    first, more = facts_after(world.lifter, 0, most=3)
-    rest, none = facts_after(world.lifter, first[-1].seq, most=3)
+    first, more = facts_after(world.lifter, 0)
+    rest, none = facts_after(world.lifter, first[-1].seq)
     assert more
     assert not none
     assert [fact.n for fact in (*first, *rest)] == [0, 1, 2, 3, 4]

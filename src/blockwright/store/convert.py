@@ -48,23 +48,21 @@ def local_time(fact: Fact) -> datetime | None:
     return done_at(fact).astimezone(ZoneInfo(fact.zone) if fact.zone else UTC).replace(tzinfo=None)
 
 
-def sets_done(facts: Iterable[Fact], lifter: str | None = None) -> tuple[SetDone, ...]:
-    """The sets that stand, in the order they were done. `lifter` is written into each."""
+def sets_done(facts: Iterable[Fact]) -> tuple[SetDone, ...]:
+    """The sets that stand, in the order they were done."""
     ordered = in_done_order([fact for fact in standing(facts) if fact.kind == Fact.SET])
     disturbed = _days_out_of_order(ordered)
     return tuple(
-        _set_done(fact, row, lifter, fact.day not in disturbed)
-        for row, fact in enumerate(ordered, 1)
+        _set_done(fact, row, fact.day not in disturbed) for row, fact in enumerate(ordered, 1)
     )
 
 
-def checkins(facts: Iterable[Fact], lifter: str | None = None) -> tuple[CheckIn, ...]:
+def checkins(facts: Iterable[Fact]) -> tuple[CheckIn, ...]:
     """The check-ins that stand, in the order they were made."""
     ordered = in_done_order([fact for fact in standing(facts) if fact.kind == Fact.CHECKIN])
     return tuple(
         CheckIn(
             moment=Moment(day=fact.day, at=local_time(fact)),
-            lifter=lifter,
             row=row,
             **{name: fact.body[name] for name in _CHECKIN_BODY if name in fact.body},
         )
@@ -72,11 +70,11 @@ def checkins(facts: Iterable[Fact], lifter: str | None = None) -> tuple[CheckIn,
     )
 
 
-def _set_done(fact: Fact, row: int, lifter: str | None, with_time: bool) -> SetDone:
+def _set_done(fact: Fact, row: int, with_time: bool) -> SetDone:
     said = {name: fact.body[name] for name in _BODY if name in fact.body}
     said |= {name: tuple(said[name]) for name in _SEVERAL}
     moment = Moment(day=fact.day, at=local_time(fact) if with_time else None)
-    return SetDone(moment=moment, lifter=lifter, row=row, **said)
+    return SetDone(moment=moment, row=row, **said)
 
 
 def _days_out_of_order(ordered: Sequence[Fact]) -> set[Any]:

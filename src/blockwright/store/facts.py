@@ -112,14 +112,14 @@ def families(lifter: Lifter) -> list[Fact]:
     return all_seen(lifter, facts.filter(Q(amends__isnull=False) | Q(id__in=amended)))
 
 
-def facts_after(lifter: Lifter, seq: int, most: int = MOST_AT_ONCE) -> tuple[list[Fact], bool]:
+def facts_after(lifter: Lifter, seq: int) -> tuple[list[Fact], bool]:
     """The facts stored after `seq`, and whether there are more. A training partner gets no
     check-ins (sleep, pain, bodyweight) and no notes but their own."""
     facts = Fact.objects.filter(lifter=lifter, seq__gt=seq).select_related("by")
     if lifter.reader is not None:
         facts = facts.exclude(Q(kind=Fact.CHECKIN) & ~Q(by=lifter.reader))
-    found = list(facts[: most + 1])
-    return all_seen(lifter, found[:most]), len(found) > most
+    found = list(facts[: MOST_AT_ONCE + 1])
+    return all_seen(lifter, found[:MOST_AT_ONCE]), len(found) > MOST_AT_ONCE
 
 
 def last_seq(lifter: Lifter, through: date | None = None) -> int:

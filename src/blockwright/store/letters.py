@@ -1,7 +1,6 @@
 """Letters of the review and decisions on them, in and out of the database."""
 
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass
 from datetime import date, datetime
 from typing import Any
 
@@ -11,16 +10,6 @@ from django.db.models.fields.json import KeyTransform
 from blockwright.accounts.models import User
 from blockwright.store.models import BlockRevision, Decision, Fact, Lifter, Proposals
 from blockwright.store.partner import all_seen, as_seen, told_decisions, told_in_block
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NewDecision:
-    """A decision not yet stored; fields as in `models.Decision`."""
-
-    proposal: str
-    verdict: str
-    words: str
-    change: dict[str, Any]
 
 
 def letters_of(lifter: Lifter) -> list[Proposals]:
@@ -95,11 +84,12 @@ def last_decided_on(letter: Proposals) -> datetime | None:
 
 
 def add_decisions(
-    letter: Proposals, news: list[NewDecision], led_to: BlockRevision, by: User | None
+    letter: Proposals, news: Iterable[Decision], led_to: BlockRevision, by: User | None
 ) -> None:
-    """Stores decisions beside those there are. Needs a transaction and the lifter's lock."""
+    """Stores new decisions beside those there are. Needs a transaction and the lifter's lock."""
     for new in news:
-        Decision(proposals=letter, led_to=led_to, by=by, **asdict(new)).save()
+        new.proposals, new.led_to, new.by = letter, led_to, by
+        new.save()
 
 
 def revisions_after(block: BlockRevision) -> list[BlockRevision]:

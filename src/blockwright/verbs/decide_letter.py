@@ -25,7 +25,6 @@ from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
 from blockwright.store.facts import lock_lifters
 from blockwright.store.letters import (
-    NewDecision,
     add_decisions,
     decisions_on,
     latest_letter,
@@ -161,11 +160,11 @@ def _carried_out(
     made = replace(made, revision=work.current.revision + 1, decisions=(*kept, *mine))
     revision = keep_block(work.row, made, work.by)
     new = [
-        NewDecision(proposal=o.proposal, verdict=o.verdict, words=o.words, change=plain(o.change))
+        Decision(proposal=o.proposal, verdict=o.verdict, words=o.words, change=plain(o.change))
         for o in mine
     ]
     new += [
-        NewDecision(proposal=o.proposal, verdict=Decision.UNDONE, words=o.words, change={})
+        Decision(proposal=o.proposal, verdict=Decision.UNDONE, words=o.words, change={})
         for o in undone
     ]
     add_decisions(work.letter, new, revision, work.by)

@@ -91,6 +91,14 @@ class Preview:
     def to_insist(self) -> tuple[editing.Broken, ...]:
         return tuple(one for one in self.broken if one.force != "refused")
 
+    @property
+    def becomes_pin(self) -> bool:
+        return any(one.force == "pin" for one in self.broken)
+
+
+def rule_says(broken: editing.Broken) -> str:
+    return f"Week {broken.week}: {reason_says(broken.reason)}"
+
 
 class StaleRevision(BadInput):
     """Somebody made a newer revision meanwhile. `now` is its number, `changes` what it changed."""

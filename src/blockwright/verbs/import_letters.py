@@ -9,13 +9,12 @@ from blockwright.engine.errors import BadInput
 from blockwright.files.schemas import problems_against
 from blockwright.store.blocks import revision_on
 from blockwright.store.letters import (
-    NewDecision,
     add_decisions,
     add_letter,
     revisions_after,
     undecided_letters,
 )
-from blockwright.store.models import Lifter, Proposals
+from blockwright.store.models import Decision, Lifter, Proposals
 
 LETTER = "blockwright/proposals/"
 
@@ -56,8 +55,8 @@ def _decided(letter: Proposals, by: User | None) -> int:
     return 0
 
 
-def _new(one: Mapping[str, Any]) -> NewDecision:
-    return NewDecision(
+def _new(one: Mapping[str, Any]) -> Decision:
+    return Decision(
         proposal=one["proposal"],
         verdict=one["decision"],
         words=one["words"],

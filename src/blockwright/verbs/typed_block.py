@@ -50,14 +50,14 @@ def typed_block(shown: edit_block.Preview, steps: edit_block.Several) -> TypedBl
     typed = [step.place for step in steps.steps if not isinstance(step, edit_block.TakeRest)]
     for broken in shown.broken:
         place = _place_of(broken, page, stored, typed)
-        if place is not None and (said := _ruled(broken)) not in place.clashes:
+        if place is not None and (said := edit_block.rule_says(broken)) not in place.clashes:
             place.clashes.append(said)
     return TypedBlock(
         page=page,
         told=tuple(_told(shown.stored.block, shown.after)),
-        refused=tuple(_ruled(one) for one in shown.refused),
-        to_insist=tuple(_ruled(one) for one in shown.to_insist),
-        becomes_pin=any(one.force == "pin" for one in shown.broken),
+        refused=tuple(edit_block.rule_says(one) for one in shown.refused),
+        to_insist=tuple(edit_block.rule_says(one) for one in shown.to_insist),
+        becomes_pin=shown.becomes_pin,
     )
 
 
@@ -81,10 +81,6 @@ def _told(before: Block, after: Block) -> Iterator[str]:
         reason = editing.margin_reason(decision)
         if reason is not None:
             yield reason_says(reason)
-
-
-def _ruled(broken: editing.Broken) -> str:
-    return f"Week {broken.week}: {reason_says(broken.reason)}"
 
 
 def _place_of(

@@ -13,7 +13,7 @@ from blockwright.engine import editing
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.training import MUSCLES, REGIONS, Session
-from blockwright.files.words import caution_says, reason_says
+from blockwright.files.words import caution_says
 from blockwright.store.blocks import last_search, open_search
 from blockwright.verbs.block_words import pin_text, planned_lines
 from blockwright.verbs.edit_block import (
@@ -24,6 +24,7 @@ from blockwright.verbs.edit_block import (
     TakeRest,
     keep,
     preview,
+    rule_says,
 )
 from blockwright.verbs.search_block import begin_rest, is_waiting
 from blockwright.verbs.stored_case import StoredBlock, last_stored
@@ -78,13 +79,12 @@ def _shown_anyway(row: Any, question: ChangeQuestion, today: date) -> Preview | 
 def _preview_page(
     request: HttpRequest, shown: Preview | None, problems: tuple[Problem, ...]
 ) -> dict[str, Any]:
-    broken = () if shown is None else shown.broken
     return {
         "problems": problems if shown is None else (),
         "lines": () if shown is None else shown.lines,
-        "refused": [_rule(one) for one in broken if one.force == "refused"],
-        "to_insist": [_rule(one) for one in broken if one.force != "refused"],
-        "becomes_pin": any(one.force == "pin" for one in broken),
+        "refused": () if shown is None else [*map(rule_says, shown.refused)],
+        "to_insist": () if shown is None else [*map(rule_says, shown.to_insist)],
+        "becomes_pin": shown is not None and shown.becomes_pin,
         "must_insist": bool(problems) and shown is not None,
         "asked": [
             (name, value)
@@ -95,10 +95,6 @@ def _preview_page(
         "words": request.POST.get("words", ""),
         "was": request.POST,
     }
-
-
-def _rule(one: Any) -> str:
-    return f"Week {one.week}: {reason_says(one.reason)}"
 
 
 # ---------------------------------------------------------------------------------------- one lift
