@@ -11,6 +11,7 @@ from blockwright.engine.editing import (
     AddLift,
     Closed,
     Edit,
+    EditContext,
     MoveLift,
     OrderLift,
     PinLift,
@@ -20,7 +21,6 @@ from blockwright.engine.editing import (
     SetLoad,
     SetRange,
     SetReserve,
-    Setting,
     SwapLift,
     UnpinLift,
     broken_rules,
@@ -156,9 +156,9 @@ def _edits() -> Iterator[Edit]:
         yield UnpinLift(place=place)
 
 
-def _setting(weeks_in: int = 0) -> Setting:
+def _setting(weeks_in: int = 0) -> EditContext:
     block = fixed_block()
-    return Setting(
+    return EditContext(
         catalogue=catalogue_for(block.lifter),
         policy=block_policy(block),
         closed=Closed(today=block.start + timedelta(weeks=weeks_in)),
@@ -179,7 +179,7 @@ def _edited(edit: Edit) -> Iterator[str]:
     yield from _changed(block, new, most=2)
 
 
-def _several(setting: Setting) -> Block:
+def _several(setting: EditContext) -> Block:
     """A coach's hand in the block: from the third week on and in single weeks."""
     block = fixed_block()
 

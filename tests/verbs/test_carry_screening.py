@@ -7,7 +7,7 @@ import pytest
 from django.utils import timezone
 
 import people
-from blockwright.engine.editing import Closed, Setting
+from blockwright.engine.editing import Closed, EditContext
 from blockwright.engine.editing.screening import screened_anew
 from blockwright.engine.errors import BadInput
 from blockwright.engine.training import BlockDecision
@@ -25,7 +25,9 @@ pytestmark = pytest.mark.django_db
 SYMPTOMS = people.SCREENED | {"symptoms_at_effort": True}
 CLEARED = SYMPTOMS | {"cleared_on": "2026-01-07"}
 
-FROM_MONDAY = Setting(catalogue=catalogue(), policy=policy(), closed=Closed(today=people.MONDAY))
+FROM_MONDAY = EditContext(
+    catalogue=catalogue(), policy=policy(), closed=Closed(today=people.MONDAY)
+)
 
 
 def saved(world: people.World, screening: object, day: int = 0) -> BlockRevision:

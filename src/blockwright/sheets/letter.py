@@ -12,8 +12,8 @@ from datetime import date
 from blockwright.engine.units import Unit, load_text, number_text
 from blockwright.sheets.letter_changes import (
     Change,
+    Cited,
     Line,
-    Said,
     briefer,
     count_words,
     merged,
@@ -54,7 +54,7 @@ class Letter:
     message: str
     """To the lifter, in their words."""
     happened: tuple[str, ...]
-    cautions: tuple[Said, ...]
+    cautions: tuple[Cited, ...]
     """Every caution in full."""
     all_stays: tuple[str, ...]
     sources: tuple[str, ...]
@@ -211,9 +211,9 @@ def change_text(change: Document | None, unit: Unit) -> str:
     return "deload, then the end" if ends else str(change[key]) if key else ""
 
 
-def _said(items: Iterable[Document], sources: Sequence[str]) -> tuple[Said, ...]:
+def _said(items: Iterable[Document], sources: Sequence[str]) -> tuple[Cited, ...]:
     return tuple(
-        Said(
+        Cited(
             says=item["says"],
             source=sources.index(item["source"]) + 1 if item["source"] in sources else None,
         )

@@ -31,7 +31,7 @@ _WORDS = ("sure", "likely", "even")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Said:
+class Cited:
     """A sentence, with the number of its source in the letter's list (None without one)."""
 
     says: str
@@ -52,12 +52,12 @@ class Line:
     """ "sure", "likely" or "even"."""
     why: str
     says: str
-    because: tuple[Said, ...]
+    because: tuple[Cited, ...]
     figure: str
     """ "85 % sure"."""
     claim: str
     runner_up: str | None
-    cautions: tuple[Said, ...]
+    cautions: tuple[Cited, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,7 +11,7 @@ from textwrap import wrap
 from blockwright.engine.reasons import and_listed
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.sheets.letter import NO_STEP_DOWN, Letter
-from blockwright.sheets.letter_changes import FIRST_LOAD, Change, Line, Said
+from blockwright.sheets.letter_changes import FIRST_LOAD, Change, Cited, Line
 from blockwright.sheets.report_shapes import Document
 
 WIDTH = 100
@@ -119,7 +119,7 @@ def _line(line: Line) -> Iterator[str]:
         yield from _filled(f"next best: {line.runner_up}", indent="    ")
 
 
-def _numbered(said: Said) -> str:
+def _numbered(said: Cited) -> str:
     return said.says + ("" if said.source is None else f" [{said.source}]")
 
 

@@ -146,15 +146,15 @@ def _previewed(stored: StoredBlock, question: ChangeQuestion) -> Preview:
     if len(words) > MOST_WORDS:
         mend = f"keep it under {MOST_WORDS} characters"
         raise BadInput.of("your words are too long", mend, column="words")
-    setting = stored.setting()
-    after = _after(stored, question.change, editing.Said(words=words))
+    context = stored.context()
+    after = _after(stored, question.change, editing.CoachWords(words=words))
     # A replan keeps to the rules by itself, and life comes before a pin.
     judged = not isinstance(question.change, Trouble)
-    broken = editing.broken_rules(stored.block, after, setting) if judged else ()
+    broken = editing.broken_rules(stored.block, after, context) if judged else ()
     if question.insist and broken:
         codes = tuple(dict.fromkeys(one.reason.code for one in broken if one.force != "refused"))
-        after = _after(stored, question.change, editing.Said(words=words, insisted=codes))
-        broken = editing.broken_rules(stored.block, after, setting)
+        after = _after(stored, question.change, editing.CoachWords(words=words, insisted=codes))
+        broken = editing.broken_rules(stored.block, after, context)
     if isinstance(question.change, GoBack):  # what one may insist on stood there once
         broken = tuple(one for one in broken if one.force == "refused")
     changes = editing.differences(stored.block, after)
@@ -168,34 +168,36 @@ def _previewed(stored: StoredBlock, question: ChangeQuestion) -> Preview:
     )
 
 
-def _after(stored: StoredBlock, change: Change, said: editing.Said) -> Block:
+def _after(stored: StoredBlock, change: Change, said: editing.CoachWords) -> Block:
     match change:
         case Trouble():
             return _replanned(stored, change, said)
         case GoBack():
             old = or_404(revision_of(stored.row, stored.block.start, change.revision), "revision")
-            return editing.gone_back(stored.block, block_value(old), stored.setting(), said)
+            return editing.gone_back(stored.block, block_value(old), stored.context(), said)
         case TakeRest():
             return _rest(stored, change, said)
         case Several():
             return _several(stored, change.steps, said)
         case _:
-            setting = stored.setting(with_loads=isinstance(change, NEEDS_LOADS))
-            return editing.edited(stored.block, change, setting, said)
+            context = stored.context(with_loads=isinstance(change, NEEDS_LOADS))
+            return editing.edited(stored.block, change, context, said)
 
 
-def _several(stored: StoredBlock, steps: Steps, said: editing.Said) -> Block:
+def _several(stored: StoredBlock, steps: Steps, said: editing.CoachWords) -> Block:
     """One revision for all steps. What is insisted on is said of the steps that break it, the
     coach's words are those of the last."""
     made, left = stored.block, _from_the_last_search(steps)
-    setting = stored.setting(with_loads=any(isinstance(step, NEEDS_LOADS) for step in left))
+    context = stored.context(with_loads=any(isinstance(step, NEEDS_LOADS) for step in left))
     for number, step in enumerate(left, 1):
         words = said.words if number == len(left) else ""
-        after = _next(stored, made, step, setting, editing.Said(words=words))
+        after = _next(stored, made, step, context, editing.CoachWords(words=words))
         if said.insisted:
-            codes = {one.reason.code for one in editing.broken_rules(made, after, setting)}
+            codes = {one.reason.code for one in editing.broken_rules(made, after, context)}
             own = tuple(code for code in said.insisted if code in codes)
-            after = _next(stored, made, step, setting, editing.Said(words=words, insisted=own))
+            after = _next(
+                stored, made, step, context, editing.CoachWords(words=words, insisted=own)
+            )
         made = replace(after, revision=stored.block.revision)
     return replace(made, revision=stored.block.revision + 1)
 
@@ -204,15 +206,15 @@ def _next(
     stored: StoredBlock,
     block: Block,
     step: editing.Edit | TakeRest,
-    setting: editing.Setting,
-    said: editing.Said,
+    context: editing.EditContext,
+    said: editing.CoachWords,
 ) -> Block:
     if isinstance(step, TakeRest):
         return _rest(stored, step, said)
-    paths = None if setting.paths is None else replace(setting.paths, reasons=[])
+    paths = None if context.paths is None else replace(context.paths, reasons=[])
     if not isinstance(step, NEEDS_LOADS):
         paths = None
-    return editing.edited(block, step, replace(setting, paths=paths), said)
+    return editing.edited(block, step, replace(context, paths=paths), said)
 
 
 def _from_the_last_search(steps: Steps) -> Steps:
@@ -221,7 +223,7 @@ def _from_the_last_search(steps: Steps) -> Steps:
     return steps[searches[-1] :] if searches else steps
 
 
-def _replanned(stored: StoredBlock, trouble: Trouble, said: editing.Said) -> Block:
+def _replanned(stored: StoredBlock, trouble: Trouble, said: editing.CoachWords) -> Block:
     week, session = editing.session_at(stored.block, trouble.week, trouble.session)
     if not trouble.missed and stored.closed.session(session):
         says = f"the session on {session.day} is over"
@@ -241,10 +243,10 @@ def _replanned(stored: StoredBlock, trouble: Trouble, said: editing.Said) -> Blo
     }
     decision = editing.decision_of(stored.block, f"coach_{code}", about, said)
     again = replace(new, revision=stored.block.revision)
-    return editing.revision_after(again, new.weeks, decision, stored.setting())
+    return editing.revision_after(again, new.weeks, decision, stored.context())
 
 
-def _rest(stored: StoredBlock, change: TakeRest, said: editing.Said) -> Block:
+def _rest(stored: StoredBlock, change: TakeRest, said: editing.CoachWords) -> Block:
     """What the search made, if it was made for this very revision."""
     search = search_of(stored.row, change.search)
     if search is None or search.start != stored.block.start or search.document is None:

@@ -30,7 +30,7 @@ _CLOCK_YEARS = range(1969, 2200)
 """What a phone's clock can say, however wrong: from where computers begin to count."""
 
 
-class Parked(Exception):
+class RejectedEvent(Exception):
     """This event cannot be stored as it is: `says` and `mend` are for the person."""
 
     def __init__(self, says: str, mend: str = "") -> None:
@@ -39,10 +39,10 @@ class Parked(Exception):
         self.mend = mend
 
 
-def not_readable(key: str = "") -> Parked:
+def not_readable(key: str = "") -> RejectedEvent:
     """An entry that no page of ours writes."""
-    return Parked(f"{key}: this entry is not readable" if key else "this entry is not readable",
-                  PHONE)  # fmt: skip
+    says = "this entry is not readable"
+    return RejectedEvent(f"{key}: {says}" if key else says, PHONE)
 
 
 def _read_as(read: Callable[[str], Value], value: object) -> Value | None:
@@ -58,7 +58,7 @@ def uuid_of(table: Mapping[str, Any], key: str) -> UUID:
     value = table.get(key)
     found = _read_as(UUID, value)
     if found is None or str(found) != value:
-        raise Parked(f"this entry has no readable {key}", PHONE)
+        raise RejectedEvent(f"this entry has no readable {key}", PHONE)
     return found
 
 
@@ -69,7 +69,7 @@ def text_of(table: Mapping[str, Any], key: str) -> str:
     if not isinstance(value, str):
         raise not_readable(key)
     if len(value) > _LONGEST_TEXT:
-        raise Parked(f"{key}: more than {_LONGEST_TEXT} letters", "shorten it")
+        raise RejectedEvent(f"{key}: more than {_LONGEST_TEXT} letters", "shorten it")
     return value
 
 
@@ -120,11 +120,11 @@ def moment_of(event: Mapping[str, Any], key: str) -> datetime:
     """A time of the phone's clock with its offset, as the phone had it."""
     found = _read_as(datetime.fromisoformat, event.get(key))
     if found is None:
-        raise Parked(f"{key}: this entry has no readable time", PHONE)
+        raise RejectedEvent(f"{key}: this entry has no readable time", PHONE)
     if found.tzinfo is None:
-        raise Parked(f"{key}: the time lacks its zone", PHONE)
+        raise RejectedEvent(f"{key}: the time lacks its zone", PHONE)
     if found.year not in _CLOCK_YEARS:
-        raise Parked(f"it says it was done in {found.year}", CLOCK)
+        raise RejectedEvent(f"it says it was done in {found.year}", CLOCK)
     return found
 
 
@@ -216,18 +216,18 @@ class Arrival:
 
 
 def read_envelope(event: object) -> Envelope:
-    """Raises Parked when the event cannot even be named."""
+    """Raises RejectedEvent when the event cannot even be named."""
     if not isinstance(event, Mapping):
         raise not_readable()
     wrong = what_cannot_be_kept(event)
     if wrong is not None:
-        raise Parked(wrong, MEND)
+        raise RejectedEvent(wrong, MEND)
     canonical = json.dumps(event, sort_keys=True, separators=(",", ":"), allow_nan=False)
     if len(canonical) > MOST_BYTES:
-        raise Parked("this entry is too long", "shorten the note, then write it down again")
+        raise RejectedEvent("this entry is too long", "shorten the note, then write it down again")
     kind = event.get("kind")
     if kind not in ("set", "checkin", "session") or not isinstance(event.get(str(kind)), Mapping):
-        raise Parked(_OTHER_VERSION, PHONE)
+        raise RejectedEvent(_OTHER_VERSION, PHONE)
     return Envelope(
         id=uuid_of(event, "id"),
         lifter=uuid_of(event, "lifter"),
@@ -240,7 +240,7 @@ def read_envelope(event: object) -> Envelope:
 def read_event(
     envelope: Envelope, lifter: Lifter, catalogue: Catalogue, arrival: Arrival
 ) -> NewFact:
-    """The fact of an event. Raises Parked with the sentence to show."""
+    """The fact of an event. Raises RejectedEvent with the sentence to show."""
     event = envelope.event
     zone = zone_of(event)
     at = moment_of(event, "at")
@@ -260,23 +260,23 @@ def read_event(
         digest=envelope.digest,
     )
     if fact.amends == fact.id:
-        raise Parked("this entry amends itself", PHONE)
+        raise RejectedEvent("this entry amends itself", PHONE)
     maybe_whole(event, "knew", 0, 2**53)
     return replace(fact, body=_body(envelope, fact.day, lifter, catalogue))
 
 
 def _day(event: Mapping[str, Any], at: datetime, zone: str, arrival: Arrival) -> date:
-    """The day it belongs to by the phone's clock set right. Parked where that cannot be."""
+    """The day it belongs to by the phone's clock set right. RejectedEvent where that cannot be."""
     done = set_right(at, arrival.clock_ahead_s)
     day = _day_of_done(event, done, zone, arrival)
     if done - arrival.received_at > AHEAD:
-        raise Parked(f"it says it was done on {day}, which has not come yet", CLOCK)
+        raise RejectedEvent(f"it says it was done on {day}, which has not come yet", CLOCK)
     if done.year < _FIRST_YEAR:
-        raise Parked(f"it says it was done in {done.year}", CLOCK)
+        raise RejectedEvent(f"it says it was done in {done.year}", CLOCK)
     block = _block_of_plan(event)
     if block is not None and block - day > BEFORE_BLOCK:
         says = f"it says it was done on {day}, long before its block of {block}"
-        raise Parked(says, CLOCK)
+        raise RejectedEvent(says, CLOCK)
     return day
 
 
@@ -318,14 +318,14 @@ def _body(envelope: Envelope, day: date, lifter: Lifter, catalogue: Catalogue) -
     except BadInput as error:
         problem = error.problems[0]
         place = f"{problem.column}: " if problem.column else ""
-        raise Parked(f"{place}{problem.says}", problem.mend) from error
+        raise RejectedEvent(f"{place}{problem.says}", problem.mend) from error
 
 
 def _session_body(said: Mapping[str, Any]) -> dict[str, Any]:
     what = said.get("what")
     keys = _SESSION_KEYS.get(what) if isinstance(what, str) else None
     if keys is None or set(said) - set(keys) - {"what"}:
-        raise Parked(_OTHER_VERSION, PHONE)
+        raise RejectedEvent(_OTHER_VERSION, PHONE)
     for key, read in keys.items():
         read(said, key)
     return dict(said)

@@ -9,7 +9,7 @@ from typing import Any
 from django.db import transaction
 
 from blockwright.accounts.models import User
-from blockwright.engine.editing import Closed, Setting
+from blockwright.engine.editing import Closed, EditContext
 from blockwright.engine.editing.screening import screened_anew
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.screening import as_on
@@ -106,10 +106,10 @@ def carry_screening(
         if not answered and as_on(planned, today, policy) == planned:
             continue
         # A session begun today is not over: what is left of it must heed the answer too.
-        setting = Setting(
+        context = EditContext(
             catalogue=catalogue_for(planned.lifter), policy=policy, closed=Closed(today=today)
         )
-        block = screened_anew(planned, lifter if answered else planned.lifter, setting)
+        block = screened_anew(planned, lifter if answered else planned.lifter, context)
         if block is not None:
             made.append(keep_block(row, block, by))
     return made

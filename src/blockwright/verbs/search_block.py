@@ -16,7 +16,7 @@ from django.utils import timezone
 
 from blockwright.accounts.models import User
 from blockwright.engine.editing import (
-    Said,
+    CoachWords,
     decision_of,
     first_open_week,
     margin_reason,
@@ -310,7 +310,7 @@ def _numbered(block: Block, revisions: int) -> Block:
     if not revisions:
         return block
     before = replace(block, revision=revisions)
-    decision = decision_of(before, "coach_composed", {}, Said())
+    decision = decision_of(before, "coach_composed", {}, CoachWords())
     told = margin_reason(decision)
     return replace(
         block,
@@ -342,7 +342,7 @@ def rest_of(
         ceilings = week_case(stored.case.until(stored.today)).ceilings
     return rest_solved(
         stored.block,
-        stored.setting(with_loads=True),
+        stored.context(with_loads=True),
         facts=stored.case.sets,
         beliefs=stored.beliefs(),
         ceilings=ceilings,

@@ -10,7 +10,7 @@ from datetime import date
 from functools import cached_property
 
 from blockwright.engine.case import CoachCase, Disputed
-from blockwright.engine.editing import Closed, Setting
+from blockwright.engine.editing import Closed, EditContext
 from blockwright.engine.planning.block import heaviest_kg
 from blockwright.engine.planning.loads import LoadPaths
 from blockwright.engine.review.attention import due_from
@@ -105,7 +105,7 @@ class StoredBlock:
         made = made_on(self.row, self.block.start)
         return due_from(self.block.start, made, sorted(self.closed.trained))
 
-    def setting(self, *, with_loads: bool = False) -> Setting:
+    def context(self, *, with_loads: bool = False) -> EditContext:
         """What an edit is judged by; `with_loads` also reads the log for loads of new lifts."""
 
         lifter = self.block.lifter
@@ -118,7 +118,7 @@ class StoredBlock:
                 policy=self.case.policy,
                 heaviest_kg=heaviest_kg(self.case.sets, self.case.catalogue, lifter.bodyweight_kg),
             )
-        return Setting(
+        return EditContext(
             catalogue=self.case.catalogue,
             policy=self.case.policy,
             closed=self.closed,

@@ -25,7 +25,7 @@ from blockwright.store.access import lifter_for
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.partner import again
 from blockwright.store.standing import CLOCK_TOLERANCE_S, done_at
-from blockwright.verbs.read_event import Arrival, Envelope, Parked, read_envelope, read_event
+from blockwright.verbs.read_event import Arrival, Envelope, RejectedEvent, read_envelope, read_event
 from blockwright.verbs.stored_values import KnownLifter, load_lifter
 
 FORMAT = "blockwright/sync-answer/1"
@@ -74,11 +74,11 @@ def _length(seconds: float) -> str:
     return f"{hours} hours" if hours < 48 else f"{round(hours / 24)} days"
 
 
-class _LaterError(Parked):
+class _LaterError(RejectedEvent):
     """Nothing is wrong with the event; it may go better later."""
 
 
-_OUR_FAULT = Parked(
+_OUR_FAULT = RejectedEvent(
     "this server could not take this entry; the fault is ours",
     "keep it, tell the coach, and send it again when the site was mended",
 )
@@ -89,7 +89,7 @@ class _Taker:
         self._person = person
         self._received_at = received_at
         self._clock_ahead_s = clock_ahead_s
-        self._lifters: dict[UUID, Lifter | Parked] = {}
+        self._lifters: dict[UUID, Lifter | RejectedEvent] = {}
         self._stored: dict[UUID, Fact] = {}
 
     def take(self, events: Sequence[object]) -> list[dict[str, Any]]:
@@ -112,7 +112,7 @@ class _Taker:
                 return self._again(name, one, self._stored[one.id])
         except _LaterError as later:
             return _answer(name, "again", later)
-        except Parked as parked:
+        except RejectedEvent as parked:
             return _answer(name, "parked", parked)
         except DataError:
             # The database will never take it. (Its words would hold what was written.)
@@ -144,7 +144,7 @@ class _Taker:
 
     def _again(self, name: str | None, one: Envelope, there: Fact) -> dict[str, Any]:
         if there.digest != one.digest or there.lifter_id != one.lifter:
-            raise Parked(
+            raise RejectedEvent(
                 "another entry is already stored under this one's id",
                 "write it down again; it will get an id of its own",
             )
@@ -162,11 +162,11 @@ class _Taker:
         return fact_rows.append(new, row, self._person, self._received_at, self._clock_ahead_s)
 
     def _lifter(self, key: UUID) -> Lifter:
-        """The lifter, when this person may log for them; else Parked."""
+        """The lifter, when this person may log for them; else RejectedEvent."""
         if key not in self._lifters:
             self._lifters[key] = _lifter_or_parked(self._person, key)
         found = self._lifters[key]
-        if isinstance(found, Parked):
+        if isinstance(found, RejectedEvent):
             raise found
         return found
 
@@ -185,28 +185,28 @@ def _check_kinds(new: fact_rows.NewFact, row: Lifter) -> None:
     kind = fact_rows.kind_of(row, new.amends)
     if kind is not None and kind != new.kind:
         says = "this entry would correct one of another kind"
-        raise Parked(says, "write it down again as an entry of its own")
+        raise RejectedEvent(says, "write it down again as an entry of its own")
 
 
-def _lifter_or_parked(person: User, key: UUID) -> Lifter | Parked:
+def _lifter_or_parked(person: User, key: UUID) -> Lifter | RejectedEvent:
     try:
         return lifter_for(person, key, "log")
     except (Http404, PermissionDenied):
         if fact_rows.was_erased(key):
-            return Parked("this lifter was erased from the site", "throw the entry away")
-        return Parked(
+            return RejectedEvent("this lifter was erased from the site", "throw the entry away")
+        return RejectedEvent(
             "this lifter is not shared with you, or not any more",
             "ask the coach, or sign in as somebody else",
         )
 
 
-def _envelope(event: object) -> Envelope | Parked:
+def _envelope(event: object) -> Envelope | RejectedEvent:
     try:
         return read_envelope(event)
-    except Parked as parked:
+    except RejectedEvent as parked:
         return parked
     except (ValueError, RecursionError):
-        return Parked("this entry is not readable", "")
+        return RejectedEvent("this entry is not readable", "")
 
 
 def _id_text(event: object) -> str | None:
@@ -215,7 +215,7 @@ def _id_text(event: object) -> str | None:
 
 
 def _answer(
-    name: str | None, state: str, parked: Parked | None = None, seq: int | None = None
+    name: str | None, state: str, parked: RejectedEvent | None = None, seq: int | None = None
 ) -> dict[str, Any]:
     return {
         "id": name,

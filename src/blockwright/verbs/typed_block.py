@@ -181,7 +181,7 @@ class LiftChoice:
 def lift_choices(stored: StoredBlock, place: editing.Place, typed: str) -> tuple[LiftChoice, ...]:
     """The three likeliest of the lifts whose names hold what was typed. `place.lift` is the lift
     to stand in for, or "" for one more in the session. BadInput where the place is not there."""
-    setting = stored.setting(with_loads=True)
+    context = stored.context(with_loads=True)
     choices = []
     for lift in _named(_candidates(stored, place), typed):
         edit: editing.Edit = (
@@ -190,10 +190,10 @@ def lift_choices(stored: StoredBlock, place: editing.Place, typed: str) -> tuple
             else editing.AddLift(place=replace(place, lift=lift.name))
         )
         try:
-            after = editing.edited(stored.block, edit, setting)
+            after = editing.edited(stored.block, edit, context)
         except BadInput:
             continue
-        broken = editing.broken_rules(stored.block, after, setting)
+        broken = editing.broken_rules(stored.block, after, context)
         choices.append(
             LiftChoice(
                 lift=lift.name,

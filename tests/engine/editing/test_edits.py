@@ -15,17 +15,17 @@ from hypothesis import strategies as st
 from blockwright.engine.editing import (
     AddLift,
     Closed,
+    CoachWords,
     Edit,
+    EditContext,
     MoveLift,
     PinLift,
     Place,
     RemoveLift,
-    Said,
     SetCount,
     SetLoad,
     SetRange,
     SetReserve,
-    Setting,
     SwapLift,
     UnpinLift,
     broken_rules,
@@ -50,10 +50,10 @@ from planned_people import fixed_block
 
 
 @cache
-def setting(days: int = 0, painful: frozenset[str] = frozenset()) -> Setting:
+def setting(days: int = 0, painful: frozenset[str] = frozenset()) -> EditContext:
     """Judged `days` after the block's start."""
     block = fixed_block()
-    return Setting(
+    return EditContext(
         catalogue=catalogue_for(block.lifter),
         policy=block_policy(block),
         closed=Closed(today=block.start + timedelta(days=days)),
@@ -266,7 +266,7 @@ def test_every_kind_of_edit_has_its_note_in_the_margin() -> None:
         (PinLift(place=place), "leg curl is locked to Monday"),
         (UnpinLift(place=place), "leg curl is locked no more"),
     ):
-        new = edited(block, edit, known, Said(words="because I say so"))
+        new = edited(block, edit, known, CoachWords(words="because I say so"))
         decision = new.decisions[-1]
         assert decision.by_hand
         assert decision.words == "because I say so"
@@ -322,7 +322,7 @@ def test_a_lift_taken_out_of_a_pair_leaves_other_pairs_alone() -> None:
 # --------------------------------------------------------------------------- what it breaks
 
 
-def forces(block: Block, new: Block, known: Setting) -> dict[str, str]:
+def forces(block: Block, new: Block, known: EditContext) -> dict[str, str]:
     return {one.reason.code: one.force for one in broken_rules(block, new, known)}
 
 
@@ -415,7 +415,7 @@ def test_hard_days_too_close_stand_only_as_a_pin() -> None:
                 continue
             if forces(block, new, known).get("too_close") == "pin":
                 found += 1
-                insisted = edited(block, edit, known, Said(insisted=("too_close",)))
+                insisted = edited(block, edit, known, CoachWords(insisted=("too_close",)))
                 assert place.lift in {pin.lift for pin in insisted.lifter.pins}
                 assert "too_close" in str(insisted.decisions[-1].change["insisted"])
     assert found

@@ -10,6 +10,7 @@ from blockwright.engine.editing import (
     AddLift,
     Closed,
     Edit,
+    EditContext,
     MoveLift,
     OrderLift,
     PinLift,
@@ -19,7 +20,6 @@ from blockwright.engine.editing import (
     SetLoad,
     SetRange,
     SetReserve,
-    Setting,
     SwapLift,
     UnpinLift,
     broken_rules,
@@ -41,15 +41,15 @@ STEPS = 10
 HARD = ("sets are", "needs (", "is avoided", "order is not")
 
 
-def setting_of(block: Block) -> Setting:
-    return Setting(
+def setting_of(block: Block) -> EditContext:
+    return EditContext(
         catalogue=catalogue_for(block.lifter),
         policy=block_policy(block),
         closed=Closed(today=block.start),
     )
 
 
-def random_edit(rng: random.Random, block: Block, known: Setting) -> Edit:
+def random_edit(rng: random.Random, block: Block, known: EditContext) -> Edit:
     week = rng.choice(block.weeks[:-1])
     session = rng.choice(week.sessions)
     entry = rng.choice(session.entries)

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import date
 
-from blockwright.engine.editing import Closed, Setting
+from blockwright.engine.editing import Closed, EditContext
 from blockwright.engine.editing.screening import screened_anew
 from blockwright.engine.review.derived import session_minutes
 from blockwright.engine.training import Block, Screening
@@ -14,8 +14,8 @@ from sheet_people import catalogue, policy
 LEAST = policy().number("ramp.least_rir_high_blood_pressure")
 
 
-def from_day(today: date) -> Setting:
-    return Setting(catalogue=catalogue(), policy=policy(), closed=Closed(today=today))
+def from_day(today: date) -> EditContext:
+    return EditContext(catalogue=catalogue(), policy=policy(), closed=Closed(today=today))
 
 
 def with_drop_set() -> Block:

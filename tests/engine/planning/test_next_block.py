@@ -7,7 +7,7 @@ from functools import cache
 
 import pytest
 
-from blockwright.engine.editing import Closed, Setting, rest_solved
+from blockwright.engine.editing import Closed, EditContext, rest_solved
 from blockwright.engine.gym import Gym, Ladder
 from blockwright.engine.planning import QUICK, frame_of
 from blockwright.engine.rack import rack_for
@@ -113,7 +113,7 @@ def test_an_easy_deload_is_not_read_as_a_lift_that_stands_still() -> None:
 
 def test_solving_the_rest_of_an_untouched_block_moves_hardly_a_lift() -> None:
     block = planned("trained_six_days")
-    known = Setting(
+    known = EditContext(
         catalogue=catalogue_for(block.lifter),
         policy=block_policy(block),
         closed=Closed(today=block.start),

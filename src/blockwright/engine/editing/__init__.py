@@ -1,10 +1,10 @@
 """A coach's own changes to a block: carried out, checked against the rules, told in lines.
 
-    edited(block, edit, setting)            the next revision
-    broken_rules(before, after, setting)    which rules it breaks, and whether one may insist
+    edited(block, edit, context)            the next revision
+    broken_rules(before, after, context)    which rules it breaks, and whether one may insist
     differences(before, after)              what changes, week by week
-    rest_solved(block, setting)             the weeks not begun composed anew around edits and pins
-    gone_back(block, old, setting)          an earlier revision's weeks, where none has begun
+    rest_solved(block, context)             the weeks not begun composed anew around edits and pins
+    gone_back(block, old, context)          an earlier revision's weeks, where none has begun
 
 Owns edits; takes review's weeks and planning's rules as they are. Knows no file and no words.
 """
@@ -20,18 +20,18 @@ from blockwright.engine.editing.edited_weeks import (
 from blockwright.engine.editing.edits import (
     AddLift,
     Closed,
+    CoachWords,
     Edit,
+    EditContext,
     MoveLift,
     OrderLift,
     PinLift,
     Place,
     RemoveLift,
-    Said,
     SetCount,
     SetLoad,
     SetRange,
     SetReserve,
-    Setting,
     SwapLift,
     UnpinLift,
     decision_of,

@@ -21,7 +21,7 @@ from blockwright.engine.editing.edited_weeks import (
     with_own_rest,
     without_entry,
 )
-from blockwright.engine.editing.edits import Said, Setting, decision_of
+from blockwright.engine.editing.edits import CoachWords, EditContext, decision_of
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.cautions import effort_cautions
 from blockwright.engine.planning.draft import lead_names
@@ -50,45 +50,45 @@ Change = dict[str, float | str]
 
 
 def edited(
-    block: Block, edit: edits.Edit, setting: edits.Setting, said: edits.Said | None = None
+    block: Block, edit: edits.Edit, context: edits.EditContext, said: edits.CoachWords | None = None
 ) -> Block:
     """The next revision of `block`. Raises BadInput when the edit cannot be done at all; what
     the rules say of it is for `broken_rules`."""
-    said = said or edits.Said()
+    said = said or edits.CoachWords()
     if isinstance(edit, edits.AddLift):
-        edit = replace(edit, place=known_place(edit.place, setting))
+        edit = replace(edit, place=known_place(edit.place, context))
         week, session = session_at(block, edit.place.week, edit.place.session)
     else:
         week, session, entry = entry_at(block, edit.place)
     if not isinstance(edit, edits.PinLift | edits.UnpinLift):
-        _require_open(week, session, setting)
-    weeks = BlockWeeks(block, setting.catalogue, setting.policy)
+        _require_open(week, session, context)
+    weeks = BlockWeeks(block, context.catalogue, context.policy)
     match edit:
         case edits.AddLift():
-            change = add_lift(weeks, edit, session, setting)
+            change = add_lift(weeks, edit, session, context)
         case edits.SetRange() | edits.SetReserve() | edits.SetLoad() | edits.RemoveLift():
-            change = cell_changed(weeks, edit, session, entry, setting)
+            change = cell_changed(weeks, edit, session, entry, context)
         case edits.SetCount():
-            change = _set_count(weeks, edit, entry, setting)
+            change = _set_count(weeks, edit, entry, context)
         case edits.MoveLift():
-            change = _move(weeks, edit, setting)
+            change = _move(weeks, edit, context)
         case edits.OrderLift():
-            change = reorder(weeks, edit, setting)
+            change = reorder(weeks, edit, context)
         case edits.SwapLift():
-            change = _swap(weeks, edit, setting)
+            change = _swap(weeks, edit, context)
         case edits.PinLift() | edits.UnpinLift():
             change = {}
     change = {**_where(edit.place, session), **change}
     lifter = replace(block.lifter, pins=_pins(block.lifter, edit, session, said, weeks))
     decision = edits.decision_of(block, edits.kind_of(edit), change, said)
-    return revision_after(block, weeks.finished(edit.place.week), decision, setting, lifter=lifter)
+    return revision_after(block, weeks.finished(edit.place.week), decision, context, lifter=lifter)
 
 
 def revision_after(
     block: Block,
     weeks: tuple[Week, ...],
     decision: BlockDecision,
-    setting: edits.Setting,
+    context: edits.EditContext,
     *,
     lifter: Lifter | None = None,
 ) -> Block:
@@ -96,7 +96,7 @@ def revision_after(
     lifts join those that stand, and muscles below the floor get their reason."""
     lifter = lifter or block.lifter
     told = edits.margin_reason(decision)
-    made = setting.paths.reasons if setting.paths is not None else ()
+    made = context.paths.reasons if context.paths is not None else ()
     new = replace(
         block,
         revision=block.revision + 1,
@@ -104,7 +104,7 @@ def revision_after(
         lifter=lifter,
         decisions=(*block.decisions, decision),
         reasons=(*block.reasons, *([told] if told else []), *made),
-        cautions=_cautions(block.cautions, effort_cautions(setting.catalogue, weeks)),
+        cautions=_cautions(block.cautions, effort_cautions(context.catalogue, weeks)),
     )
     return replace(new, reasons=(*new.reasons, *below_floor(block, new)))
 
@@ -125,13 +125,13 @@ def _where(place: edits.Place, session: Session) -> Change:
     return {"week": place.week, "session": place.session, "lift": place.lift, "day": day}
 
 
-def _require_open(week: Week, session: Session, setting: edits.Setting) -> None:
+def _require_open(week: Week, session: Session, context: edits.EditContext) -> None:
     if week.kind == "deload":
         raise BadInput.of(
             "the deload follows from the last build week",
             "change that week, and the deload goes with it",
         )
-    if setting.closed.session(session):
+    if context.closed.session(session):
         raise BadInput.of(
             f"the session on {session.day} is over",
             "change a later one; what was done stays as it was done",
@@ -139,9 +139,9 @@ def _require_open(week: Week, session: Session, setting: edits.Setting) -> None:
 
 
 def _set_count(
-    weeks: BlockWeeks, edit: edits.SetCount, entry: Entry, setting: edits.Setting
+    weeks: BlockWeeks, edit: edits.SetCount, entry: Entry, context: edits.EditContext
 ) -> Change:
-    policy = setting.policy
+    policy = context.policy
     most = most_sets_named(entry, policy)
     before = len(entry.sets)
     if not 1 <= edit.sets <= most:
@@ -150,7 +150,7 @@ def _set_count(
     if edit.sets == before:
         says = f"{entry.lift} has {before} sets already"
         raise BadInput.of(says, "give another number", column="sets")
-    for number, session, found in list(open_places(weeks, edit, setting)):
+    for number, session, found in list(open_places(weeks, edit, context)):
         _put_sets(weeks, (number, session, found), edit.sets - before, first=found is entry)
     return {"before_sets": before, "after_sets": edit.sets, "weeks": weeks_text(edit)}
 
@@ -207,17 +207,17 @@ def _fits(weeks: BlockWeeks, before: Week, after: Week, session: int) -> bool:
     )
 
 
-def _move(weeks: BlockWeeks, edit: edits.MoveLift, setting: edits.Setting) -> Change:
+def _move(weeks: BlockWeeks, edit: edits.MoveLift, context: edits.EditContext) -> Change:
     lift = edit.place.lift
     _, target = session_at(weeks.block, edit.place.week, edit.to_session)
-    if setting.closed.session(target):
+    if context.closed.session(target):
         says = f"the session on {target.day} is over"
         raise BadInput.of(says, "choose a later one", column="to_session")
     if any(entry.lift == lift for entry in target.entries):
         says = f"{lift} is in the session on {target.day} already"
         raise BadInput.of(says, "choose another session", column="to_session")
-    for number, session, entry in list(open_places(weeks, edit, setting)):
-        _moved(weeks, (number, session, entry), edit.to_session, setting)
+    for number, session, entry in list(open_places(weeks, edit, context)):
+        _moved(weeks, (number, session, entry), edit.to_session, context)
     return {
         "to_session": edit.to_session,
         "to_day": DAY_NAMES[DAYS[target.day.weekday()]],
@@ -225,11 +225,11 @@ def _move(weeks: BlockWeeks, edit: edits.MoveLift, setting: edits.Setting) -> Ch
     }
 
 
-def _moved(weeks: BlockWeeks, place: Found, to_session: int, setting: edits.Setting) -> None:
+def _moved(weeks: BlockWeeks, place: Found, to_session: int, context: edits.EditContext) -> None:
     number, session, entry = place
     week = next(found for found in weeks.weeks if found.week == number)
     target = next((s for s in week.sessions if s.session == to_session), None)
-    if target is None or setting.closed.session(target):
+    if target is None or context.closed.session(target):
         return
     if any(other.lift == entry.lift for other in target.entries):
         return
@@ -242,8 +242,8 @@ def _moved(weeks: BlockWeeks, place: Found, to_session: int, setting: edits.Sett
     put_entries(weeks, number, entries)
 
 
-def _swap(weeks: BlockWeeks, edit: edits.SwapLift, setting: edits.Setting) -> Change:
-    other = setting.catalogue.find(edit.other)
+def _swap(weeks: BlockWeeks, edit: edits.SwapLift, context: edits.EditContext) -> Change:
+    other = context.catalogue.find(edit.other)
     if other is None:
         says = f'no lift is called "{edit.other}"'
         raise BadInput.of(says, "choose one of the list", column="other")
@@ -253,11 +253,11 @@ def _swap(weeks: BlockWeeks, edit: edits.SwapLift, setting: edits.Setting) -> Ch
         raise BadInput.of(says, "choose another lift", column="other")
     places = [
         found
-        for found in open_places(weeks, edit, setting)
+        for found in open_places(weeks, edit, context)
         if all(entry.lift != other.name for entry in found[1].entries)
     ]
     made = [(n, s, on_other(weeks, entry, other)) for n, s, entry in places]
-    for place, (_, _, new) in zip(places, with_loads(made, other, setting), strict=True):
+    for place, (_, _, new) in zip(places, with_loads(made, other, context), strict=True):
         _swapped(weeks, place, new)
     return {"other": other.name, "weeks": weeks_text(edit)}
 
@@ -282,7 +282,7 @@ def _swapped(weeks: BlockWeeks, place: Found, new: Entry) -> None:
 
 
 def _pins(
-    lifter: Lifter, edit: edits.Edit, session: Session, said: edits.Said, weeks: BlockWeeks
+    lifter: Lifter, edit: edits.Edit, session: Session, said: edits.CoachWords, weeks: BlockWeeks
 ) -> tuple[Pin, ...]:
     """The lifter's pins after an edit. What breaks the spacing of hard days stands only as a
     pin: insisting makes one."""
@@ -310,13 +310,15 @@ def with_pin(lifter: Lifter, lift: str, day: str, catalogue: Catalogue) -> tuple
     return tuple(replace(pin, days=days) if pin is old else pin for pin in lifter.pins)
 
 
-def gone_back(block: Block, old: Block, setting: Setting, said: Said | None = None) -> Block:
+def gone_back(
+    block: Block, old: Block, context: EditContext, said: CoachWords | None = None
+) -> Block:
     """The revision after `block`, with the weeks of `old` where none of them has begun.
 
     Weeks that have begun stay; so do cautions, decisions and what the coach recorded of the
     lifter since. Raises BadInput when no week is left, or the old weeks do not follow on.
     """
-    last = setting.closed.last_begun(block)
+    last = context.closed.last_begun(block)
     begun = [week for week in block.weeks if week.week <= last]
     weeks = [week for week in old.weeks if week.week > last]
     if not weeks:
@@ -326,11 +328,11 @@ def gone_back(block: Block, old: Block, setting: Setting, said: Said | None = No
         says = f"week {begun[-1].week} does not lead to the weeks of revision {old.revision}"
         raise BadInput.of(says, "change the weeks to come by hand")
     change: dict[str, float | str] = {"revision": old.revision, "week": weeks[0].week}
-    decision = decision_of(block, "coach_back", change, said or Said())
+    decision = decision_of(block, "coach_back", change, said or CoachWords())
     builds = sum(week.kind == "build" for week in (*begun, *weeks))
     lifter = replace(
         block.lifter,
         pins=old.lifter.pins,
         weeks=builds if LEAST_WEEKS <= builds <= MOST_WEEKS else block.lifter.weeks,
     )
-    return revision_after(block, (*begun, *weeks), decision, setting, lifter=lifter)
+    return revision_after(block, (*begun, *weeks), decision, context, lifter=lifter)

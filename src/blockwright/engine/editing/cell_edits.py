@@ -14,12 +14,12 @@ from blockwright.engine.editing.edited_weeks import (
 )
 from blockwright.engine.editing.edits import (
     AddLift,
+    EditContext,
     Place,
     RemoveLift,
     SetLoad,
     SetRange,
     SetReserve,
-    Setting,
 )
 from blockwright.engine.errors import BadInput
 from blockwright.engine.lifts import is_load_legal
@@ -43,19 +43,19 @@ def cell_changed(
     edit: SetRange | SetReserve | SetLoad | RemoveLift,
     session: Session,
     entry: Entry,
-    setting: Setting,
+    context: EditContext,
 ) -> Change:
     """Carries the edit out in `weeks` and says what it changed. BadInput for what is no range,
     no reserve, no load of this lift, or the only lift of its session."""
     match edit:
         case SetRange():
-            change = _set_range(weeks, edit, entry, setting)
+            change = _set_range(weeks, edit, entry, context)
         case SetReserve():
-            change = _set_reserve(weeks, edit, entry, setting)
+            change = _set_reserve(weeks, edit, entry, context)
         case SetLoad():
-            change = _set_load(weeks, edit, entry, setting)
+            change = _set_load(weeks, edit, entry, context)
         case RemoveLift():
-            change = _remove(weeks, edit, session, setting)
+            change = _remove(weeks, edit, session, context)
     return {**change, "weeks": weeks_text(edit)}
 
 
@@ -63,7 +63,7 @@ def _nothing(says: str, column: str) -> BadInput:
     return BadInput.of(says, "give another number", column=column)
 
 
-def _set_range(weeks: BlockWeeks, edit: SetRange, entry: Entry, setting: Setting) -> Change:
+def _set_range(weeks: BlockWeeks, edit: SetRange, entry: Entry, context: EditContext) -> Change:
     if not 1 <= edit.low <= edit.high <= MOST_REPS:
         says = f"{edit.low} to {edit.high} repetitions is no range"
         mend = f"write the smaller number first, up to {MOST_REPS}"
@@ -75,9 +75,9 @@ def _set_range(weeks: BlockWeeks, edit: SetRange, entry: Entry, setting: Setting
     lift = weeks.lift(entry.lift)
     places = [
         (number, session, _for_range(found, reps, weeks))
-        for number, session, found in open_places(weeks, edit, setting)
+        for number, session, found in open_places(weeks, edit, context)
     ]
-    for number, session, made in with_loads(places, lift, setting):
+    for number, session, made in with_loads(places, lift, context):
         weeks.put(number, session.session, made)
     return {"before": before, "after": after}
 
@@ -92,7 +92,7 @@ def _for_range(entry: Entry, reps: RepRange, weeks: BlockWeeks) -> Entry:
     return made if entry.pair is not None else with_own_rest(made, weeks.catalogue, weeks.policy)
 
 
-def _set_reserve(weeks: BlockWeeks, edit: SetReserve, entry: Entry, setting: Setting) -> Change:
+def _set_reserve(weeks: BlockWeeks, edit: SetReserve, entry: Entry, context: EditContext) -> Change:
     if not 0 <= edit.rir <= MOST_RIR:
         says = f"{number_text(edit.rir)} is no number of repetitions in reserve"
         raise BadInput.of(says, f"give 0 to {MOST_RIR}", column="rir")
@@ -102,7 +102,7 @@ def _set_reserve(weeks: BlockWeeks, edit: SetReserve, entry: Entry, setting: Set
         raise _nothing(says, "rir")
     lift = weeks.lift(entry.lift)
     places = []
-    for number, session, found in open_places(weeks, edit, setting):
+    for number, session, found in open_places(weeks, edit, context):
         wanted = edit.rir
         if found is not entry:
             now = found.sets[0].rir
@@ -110,12 +110,12 @@ def _set_reserve(weeks: BlockWeeks, edit: SetReserve, entry: Entry, setting: Set
             wanted = max(now + edit.rir - before, min(now, least))
         rows = tuple(replace(row, rir=wanted) for row in found.sets)
         places.append((number, session, replace(found, sets=rows)))
-    for number, session, made in with_loads(places, lift, setting):
+    for number, session, made in with_loads(places, lift, context):
         weeks.put(number, session.session, made)
     return {"before_rir": before, "after_rir": edit.rir}
 
 
-def _set_load(weeks: BlockWeeks, edit: SetLoad, entry: Entry, setting: Setting) -> Change:
+def _set_load(weeks: BlockWeeks, edit: SetLoad, entry: Entry, context: EditContext) -> Change:
     lift, lifter = weeks.lift(entry.lift), weeks.block.lifter
     if not is_load_legal(lift, edit.load_kg, lifter.bodyweight_kg):
         says = f"{load_text(edit.load_kg, lifter.units)} is no load of {lift.name}"
@@ -123,11 +123,11 @@ def _set_load(weeks: BlockWeeks, edit: SetLoad, entry: Entry, setting: Setting) 
     before = entry.sets[0].load_kg
     if before == edit.load_kg:
         raise _nothing(f"{lift.name} has {load_text(before, lifter.units)} already", "load")
-    rack = rack_for(lift, lifter.gym, setting.policy)
-    places = list(open_places(weeks, edit, setting))
+    rack = rack_for(lift, lifter.gym, context.policy)
+    places = list(open_places(weeks, edit, context))
     decided = with_load(entry, edit.load_kg, rack, decided=True)
     later = [found for _, _, found in places[1:]]
-    loads = later_loads(lift, lifter, rack, setting.policy, decided.sets[0], later)
+    loads = later_loads(lift, lifter, rack, context.policy, decided.sets[0], later)
     for (number, session, _), made in zip(places, [decided, *loads], strict=True):
         weeks.put(number, session.session, made)
     return {
@@ -137,65 +137,65 @@ def _set_load(weeks: BlockWeeks, edit: SetLoad, entry: Entry, setting: Setting) 
     }
 
 
-def known_place(place: Place, setting: Setting) -> Place:
+def known_place(place: Place, context: EditContext) -> Place:
     """The place with the lift's own name; BadInput for a lift nobody knows."""
-    lift = setting.catalogue.find(place.lift)
+    lift = context.catalogue.find(place.lift)
     if lift is None:
         says = f'no lift is called "{place.lift}"'
         raise BadInput.of(says, "choose one of the list", column="lift")
     return replace(place, lift=lift.name)
 
 
-def add_lift(weeks: BlockWeeks, edit: AddLift, session: Session, setting: Setting) -> Change:
+def add_lift(weeks: BlockWeeks, edit: AddLift, session: Session, context: EditContext) -> Change:
     """The lift in its session and, unless for one week only, in the same one of later weeks."""
-    lift = setting.catalogue.lifts[edit.place.lift]
+    lift = context.catalogue.lifts[edit.place.lift]
     if any(entry.lift == lift.name for entry in session.entries):
         says = f"{lift.name} is in the session on {session.day} already"
         raise BadInput.of(says, "change its sets", column="lift")
-    limits = PlanningLimits(setting.policy)
+    limits = PlanningLimits(context.policy)
     count = limits.sets_least if edit.sets is None else edit.sets
     if not 1 <= count <= limits.sets_most_lead:
         mend = f"give 1 to {limits.sets_most_lead} sets"
         raise BadInput.of(f"{count} sets is no number", mend, column="sets")
     places = []
     for _, week in weeks.builds_from(edit.place.week):
-        here = _open_session(week, edit, lift, setting)
+        here = _open_session(week, edit, lift, context)
         if here is not None:
-            places.append((week.week, here, _new_entry(lift, week, count, setting)))
+            places.append((week.week, here, _new_entry(lift, week, count, context)))
         if edit.only_this_week:
             break
-    for number, here, made in with_loads(places, lift, setting):
+    for number, here, made in with_loads(places, lift, context):
         lifter = weeks.block.lifter
-        entries = with_entry_added(here.entries, made, lifter, setting.catalogue, setting.policy)
+        entries = with_entry_added(here.entries, made, lifter, context.catalogue, context.policy)
         put_entries(weeks, number, {here.session: entries})
     return {"sets": count, "weeks": weeks_text(edit)}
 
 
-def _open_session(week: Week, edit: AddLift, lift: Lift, setting: Setting) -> Session | None:
+def _open_session(week: Week, edit: AddLift, lift: Lift, context: EditContext) -> Session | None:
     found = next((s for s in week.sessions if s.session == edit.place.session), None)
-    if found is None or setting.closed.session(found):
+    if found is None or context.closed.session(found):
         return None
     return None if any(entry.lift == lift.name for entry in found.entries) else found
 
 
-def _new_entry(lift: Lift, week: Week, count: int, setting: Setting) -> Entry:
+def _new_entry(lift: Lift, week: Week, count: int, context: EditContext) -> Entry:
     """Straight sets in the lift's preferred range at the week's reserve."""
-    limits = PlanningLimits(setting.policy)
+    limits = PlanningLimits(context.policy)
     zones = [limits.zone_of(lift.prefers[0])] if lift.prefers else []
     zone = next(z for z in (*zones, *_ZONES) if lift.reps.get(z) is not None)
     reps = limits.working_range(lift, zone) or limits.range_of(zone)
     row = SetPlan(load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=lift.rir_for(week.rir))
     made = Entry(order=1, lift=lift.name, method="straight", zone=zone, rest_s=0, sets=(row,))
-    return with_own_rest(with_sets(made, count), setting.catalogue, setting.policy)
+    return with_own_rest(with_sets(made, count), context.catalogue, context.policy)
 
 
-def _remove(weeks: BlockWeeks, edit: RemoveLift, session: Session, setting: Setting) -> Change:
+def _remove(weeks: BlockWeeks, edit: RemoveLift, session: Session, context: EditContext) -> Change:
     if len(session.entries) == 1:
         says = f"{edit.place.lift} is the only lift of the session on {session.day}"
         mend = "put another in its place, or say that the session is missed"
         raise BadInput.of(says, mend)
-    for number, here, entry in list(open_places(weeks, edit, setting)):
+    for number, here, entry in list(open_places(weeks, edit, context)):
         if len(here.entries) > 1:
-            left = without_entry(here.entries, entry, setting.catalogue, setting.policy)
+            left = without_entry(here.entries, entry, context.catalogue, context.policy)
             put_entries(weeks, number, {here.session: left})
     return {}

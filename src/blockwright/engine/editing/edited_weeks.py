@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from blockwright.engine.editing.edits import OrderLift, Place, Setting, WeekEdit
+from blockwright.engine.editing.edits import EditContext, OrderLift, Place, WeekEdit
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.candidates import usable_lifts
 from blockwright.engine.planning.draft import lead_names
@@ -36,12 +36,12 @@ def weeks_text(edit: WeekEdit) -> str:
     return f"in week {week} only" if edit.only_this_week else f"from week {week} on"
 
 
-def open_places(weeks: BlockWeeks, edit: WeekEdit, setting: Setting) -> Iterator[Found]:
+def open_places(weeks: BlockWeeks, edit: WeekEdit, context: EditContext) -> Iterator[Found]:
     """The entry in its week and, unless it is for that week only, in those after it."""
     place = edit.place
     for number, session, entry in weeks.entries(place.week, place.session, place.lift):
         if number == place.week or (
-            not edit.only_this_week and not setting.closed.session(session)
+            not edit.only_this_week and not context.closed.session(session)
         ):
             yield number, session, entry
 
@@ -63,13 +63,13 @@ def put_entries(
     put_week(weeks, replace(week, sessions=sessions))
 
 
-def with_loads(places: Sequence[Found], lift: Lift, setting: Setting) -> list[Found]:
+def with_loads(places: Sequence[Found], lift: Lift, context: EditContext) -> list[Found]:
     """The entries with loads from the lifter's own log. Where it has none, what stood stays."""
-    if setting.paths is None or not places:
+    if context.paths is None or not places:
         return list(places)
     made = []
     for (number, session, entry), step in zip(
-        places, load_steps(places, lift, setting.paths), strict=True
+        places, load_steps(places, lift, context.paths), strict=True
     ):
         made.append((number, session, entry if step.load_kg is None else _at(entry, step)))
     return made
@@ -93,10 +93,10 @@ def _at(entry: Entry, step: Step) -> Entry:
     return replace(entry, sets=tuple(rows))
 
 
-def reorder(weeks: BlockWeeks, edit: OrderLift, setting: Setting) -> dict[str, float | str]:
+def reorder(weeks: BlockWeeks, edit: OrderLift, context: EditContext) -> dict[str, float | str]:
     """Carries it out in every week it reaches; BadInput where nothing stands on that side."""
     moved: dict[int, tuple[Entry, ...]] = {}
-    for number, session, entry in list(open_places(weeks, edit, setting)):
+    for number, session, entry in list(open_places(weeks, edit, context)):
         entries = _stepped(session.entries, entry, -1 if edit.earlier else 1)
         if entries is not None:
             moved[number] = entries

@@ -32,7 +32,7 @@ class Closed:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
+class EditContext:
     """What an edit is judged by, beside the block."""
 
     catalogue: Catalogue
@@ -141,7 +141,7 @@ Edit = WeekEdit | PinLift | UnpinLift
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Said:
+class CoachWords:
     """The coach's own words with an edit, and the rules insisted on (codes)."""
 
     words: str = ""
@@ -162,7 +162,7 @@ def margin_reason(decision: BlockDecision) -> Reason | None:
 
 
 def decision_of(
-    block: Block, kind: str, change: Mapping[str, float | str], said: Said
+    block: Block, kind: str, change: Mapping[str, float | str], said: CoachWords
 ) -> BlockDecision:
     """The decision that stands in the margin of the revision after `block`."""
     facts = dict(change)

@@ -17,7 +17,7 @@ from blockwright.engine.editing.edited_weeks import (
     with_own_rest,
     without_entry,
 )
-from blockwright.engine.editing.edits import Closed, Said, Setting, decision_of
+from blockwright.engine.editing.edits import Closed, CoachWords, EditContext, decision_of
 from blockwright.engine.errors import BadInput, Clash
 from blockwright.engine.planning import USUAL, Budget, Carried, Tell, compose, frame_of
 from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_entry, with_sets
@@ -54,7 +54,7 @@ def first_open_week(block: Block, closed: Closed) -> int | None:
 
 def rest_solved(
     block: Block,
-    setting: Setting,
+    context: EditContext,
     *,
     facts: Sequence[SetDone] = (),
     beliefs: Beliefs | None = None,
@@ -66,26 +66,26 @@ def rest_solved(
     """The revision after `block` with its open weeks composed anew by what is known of the lifter,
     from the lifts the block has unless `other_lifts` may come in. Raises Clash when pins and edits
     leave no week, BadInput when every week has begun."""
-    first = first_open_week(block, setting.closed)
+    first = first_open_week(block, context.closed)
     if first is None:
         mend = "compose the next block"
         raise BadInput.of("every build week of this block has begun", mend)
     kept = edited_places(block, first)
     builds = [week for week in block.weeks if week.kind == "build"]
-    asked = _asked(block, kept, len(builds), setting)
+    asked = _asked(block, kept, len(builds), context)
     lifts = {e.lift for week in builds for s in week.sessions for e in s.entries}
     gone = taken_out(block, builds[-1])
-    others = gone if other_lifts else (*_others(asked, lifts, setting), *gone)
+    others = gone if other_lifts else (*_others(asked, lifts, context), *gone)
 
     def made(left_out: Collection[str]) -> Block:
         return compose(
             asked,
-            setting.catalogue,
-            setting.policy,
+            context.catalogue,
+            context.policy,
             beliefs=beliefs,
             ceilings=ceilings,
             facts=facts,
-            frame=frame_of(block, setting.catalogue),
+            frame=frame_of(block, context.catalogue),
             carried=_carried(block, asked, frozenset(left_out)),
             budget=budget,
             tell=tell,
@@ -97,11 +97,11 @@ def rest_solved(
         if other_lifts:
             raise
         composed = made(gone)
-    weeks = _weeks(block, composed, first, kept, setting)
-    decision = decision_of(block, "coach_rest", {"week": first}, Said())
+    weeks = _weeks(block, composed, first, kept, context)
+    decision = decision_of(block, "coach_rest", {"week": first}, CoachWords())
     stay = tuple(r for r in block.reasons if r.code.startswith(_KEPT_REASONS))
     fresh = replace(block, reasons=(*composed.reasons, *stay), solver=composed.solver)
-    return revision_after(fresh, weeks, decision, setting)
+    return revision_after(fresh, weeks, decision, context)
 
 
 def _carried(block: Block, asked: Lifter, left_out: frozenset[str]) -> Carried:
@@ -186,19 +186,19 @@ def taken_out(block: Block, last: Week) -> tuple[str, ...]:
 
 
 def _asked(
-    block: Block, kept: Collection[tuple[str, str]], builds: int, setting: Setting
+    block: Block, kept: Collection[tuple[str, str]], builds: int, context: EditContext
 ) -> Lifter:
     """The lifter for the composer: edits as pins, the block's own start and length."""
     lifter = block.lifter
     for lift, day in kept:
-        lifter = replace(lifter, pins=with_pin(lifter, lift, day, setting.catalogue))
+        lifter = replace(lifter, pins=with_pin(lifter, lift, day, context.catalogue))
     return replace(lifter, start=block.start, weeks=builds)
 
 
-def _others(lifter: Lifter, lifts: Collection[str], setting: Setting) -> tuple[str, ...]:
+def _others(lifter: Lifter, lifts: Collection[str], context: EditContext) -> tuple[str, ...]:
     """All lifts but these and those that are pinned."""
-    wanted = {*lifts, *pins_by_lift(lifter, setting.catalogue)}
-    return tuple(name for name in setting.catalogue.lifts if name not in wanted)
+    wanted = {*lifts, *pins_by_lift(lifter, context.catalogue)}
+    return tuple(name for name in context.catalogue.lifts if name not in wanted)
 
 
 def _weeks(
@@ -206,7 +206,7 @@ def _weeks(
     composed: Block,
     first: int,
     kept: Collection[tuple[str, str]],
-    setting: Setting,
+    context: EditContext,
 ) -> tuple[Week, ...]:
     """The block's weeks before `first`, the composed ones from there, and their deload."""
     new = {week.week: week for week in composed.weeks if week.kind == "build"}
@@ -218,26 +218,26 @@ def _weeks(
         if old.week < first:
             made.append(old)
             continue
-        week = _with_effort(new[old.week], old.rir, setting)
+        week = _with_effort(new[old.week], old.rir, context)
         here = sorted(alone.get(old.week, ()))
-        as_changed = _with_lifts_kept(week, old, here, block.lifter, setting)
-        stays = _with_cells_kept(as_changed, old, (*kept, *here), setting)
+        as_changed = _with_lifts_kept(week, old, here, block.lifter, context)
+        stays = _with_cells_kept(as_changed, old, (*kept, *here), context)
         ordered = in_order_of(stays, old, _ordered_days(block, old.week), DAYS)
-        made.append(_settled(ordered, week, setting))
-    made = _with_loads(made, block, first, setting)
+        made.append(_settled(ordered, week, context))
+    made = _with_loads(made, block, first, context)
     deload = next((week for week in block.weeks if week.kind == "deload"), None)
     if deload is not None:
         deload = replace(deload, muscle_sets=made[-1].muscle_sets)
-        made.append(deload_after(block, made[-1], deload, setting.catalogue, setting.policy))
+        made.append(deload_after(block, made[-1], deload, context.catalogue, context.policy))
     return tuple(made)
 
 
-def _with_effort(week: Week, rir: float, setting: Setting) -> Week:
+def _with_effort(week: Week, rir: float, context: EditContext) -> Week:
     """The week at the effort the block has there; sets to failure stay so, and what a caution
     keeps in reserve is kept."""
 
     def at(entry: Entry) -> Entry:
-        kept = setting.catalogue.lifts[entry.lift].rir_for(rir)
+        kept = context.catalogue.lifts[entry.lift].rir_for(rir)
         rows = (replace(r, rir=kept) if r.rir >= week.rir else r for r in entry.sets)
         return replace(entry, sets=tuple(rows))
 
@@ -246,7 +246,7 @@ def _with_effort(week: Week, rir: float, setting: Setting) -> Week:
 
 
 def _with_cells_kept(
-    week: Week, old: Week, kept: Collection[tuple[str, str]], setting: Setting
+    week: Week, old: Week, kept: Collection[tuple[str, str]], context: EditContext
 ) -> Week:
     """What the coach named or locked stays as it stood: sets, range, reserve, load. A lift that
     the new week does in turn with another, with other sets, is done alone again where there is
@@ -254,12 +254,12 @@ def _with_cells_kept(
     had = _cells(old)
     for place, (session, _) in _cells(week).items():
         if place in kept and place in had:
-            week = _with_cell_kept(week, session.session, had[place][1], setting)
+            week = _with_cell_kept(week, session.session, had[place][1], context)
     return week
 
 
-def _with_cell_kept(week: Week, number: int, was: Entry, setting: Setting) -> Week:
-    known = (setting.catalogue, setting.policy)
+def _with_cell_kept(week: Week, number: int, was: Entry, context: EditContext) -> Week:
+    known = (context.catalogue, context.policy)
     session = next(s for s in week.sessions if s.session == number)
     entry = next(e for e in session.entries if e.lift == was.lift)
     rows = was
@@ -279,10 +279,10 @@ def _with_cell_kept(week: Week, number: int, was: Entry, setting: Setting) -> We
 
 
 def _with_lifts_kept(
-    week: Week, old: Week, places: Sequence[tuple[str, str]], lifter: Lifter, setting: Setting
+    week: Week, old: Week, places: Sequence[tuple[str, str]], lifter: Lifter, context: EditContext
 ) -> Week:
     """The week with the lifts of these places in or out as they stood."""
-    known = (setting.catalogue, setting.policy)
+    known = (context.catalogue, context.policy)
     had = _cells(old)
     sessions = []
     for session in week.sessions:
@@ -301,11 +301,11 @@ def _with_lifts_kept(
     return replace(week, sessions=tuple(sessions))
 
 
-def _settled(week: Week, before: Week, setting: Setting) -> Week:
-    return counted(timed(week, before, setting.catalogue, setting.policy), setting.catalogue)
+def _settled(week: Week, before: Week, context: EditContext) -> Week:
+    return counted(timed(week, before, context.catalogue, context.policy), context.catalogue)
 
 
-def _with_loads(weeks: list[Week], block: Block, first: int, setting: Setting) -> list[Week]:
+def _with_loads(weeks: list[Week], block: Block, first: int, context: EditContext) -> list[Week]:
     """Loads as the block had them where lift, day and repetitions are the same; else from the
     log, the first week on its own and the later ones forecast from it."""
     had = {
@@ -320,10 +320,10 @@ def _with_loads(weeks: list[Week], block: Block, first: int, setting: Setting) -
             for entry in session.entries:
                 place = (week.week, session, entry)
                 paths.setdefault((session.session, entry.lift), []).append(place)
-    holder = BlockWeeks(replace(block, weeks=tuple(weeks)), setting.catalogue, setting.policy)
+    holder = BlockWeeks(replace(block, weeks=tuple(weeks)), context.catalogue, context.policy)
     for (_, name), places in paths.items():
-        lift = setting.catalogue.lifts[name]
-        steps = None if setting.paths is None else load_steps(places, lift, setting.paths)
+        lift = context.catalogue.lifts[name]
+        steps = None if context.paths is None else load_steps(places, lift, context.paths)
         for at, (number, session, entry) in enumerate(places):
             row = entry.sets[0]
             key = (number, session.day.weekday(), entry.lift, row.reps_low, row.reps_high)

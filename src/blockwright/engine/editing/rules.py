@@ -17,7 +17,7 @@ from itertools import pairwise
 from typing import Literal
 
 from blockwright.engine.editing.edited_weeks import pins_by_lift
-from blockwright.engine.editing.edits import Setting
+from blockwright.engine.editing.edits import EditContext
 from blockwright.engine.planning.block import may_fail
 from blockwright.engine.planning.candidates import rules_against
 from blockwright.engine.rack import rack_for
@@ -60,22 +60,22 @@ _FORCES: dict[str, Force] = {
 """Rules a coach may not simply insist on, by the composer's code."""
 
 
-def week_findings(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
-    known = (setting.catalogue, setting.policy)
+def week_findings(block: Block, week: Week, context: EditContext) -> Iterator[tuple[Key, Finding]]:
+    known = (context.catalogue, context.policy)
     for session in week.sessions:
         for where, much, why in session_limits(session, *known):
             yield where, Finding(much, why, "refused")
-        yield from _allowed(block, session, setting)
-    yield from _pins(block, week, setting)
+        yield from _allowed(block, session, context)
+    yield from _pins(block, week, context)
     gentle = week.week == 1 and any(reason.code.startswith("gentle_") for reason in block.reasons)
     for where, broken in week_broken(week, block.lifter, *known, gentle=gentle).items():
         yield where, Finding(broken.much, broken.reason, _FORCES.get(broken.code, "insist"))
 
 
-def _allowed(block: Block, session: Session, setting: Setting) -> Iterator[tuple[Key, Finding]]:
+def _allowed(block: Block, session: Session, context: EditContext) -> Iterator[tuple[Key, Finding]]:
     for entry in session.entries:
-        lift = setting.catalogue.lifts[entry.lift]
-        against = rules_against(lift, block.lifter, setting.catalogue)
+        lift = context.catalogue.lifts[entry.lift]
+        against = rules_against(lift, block.lifter, context.catalogue)
         if against:
             why: dict[str, FactValue] = {"lift": lift.name, "why": _why_not(against)}
             reason = Reason(code="rule_not_allowed", facts=why)
@@ -98,8 +98,8 @@ def _why_not(against: tuple[str, ...]) -> str:
     return ", ".join(words)
 
 
-def _pins(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
-    for name, pin in pins_by_lift(block.lifter, setting.catalogue).items():
+def _pins(block: Block, week: Week, context: EditContext) -> Iterator[tuple[Key, Finding]]:
+    for name, pin in pins_by_lift(block.lifter, context.catalogue).items():
         if pin.reps is not None:
             yield from _pinned_range(week, name, pin.reps)
         days = {
@@ -136,7 +136,7 @@ class CellRules:
 
     before: Block
     after: Block
-    setting: Setting
+    context: EditContext
 
     @cached_property
     def _there(self) -> frozenset[Written]:
@@ -178,8 +178,8 @@ class CellRules:
         yield from self._step(week, session, entry, first.load_kg, where)
 
     def _reserve(self, week: Week, entry: Entry, where: Where) -> Iterator[Finding]:
-        block, policy = self.after, self.setting.policy
-        lift = self.setting.catalogue.lifts[entry.lift]
+        block, policy = self.after, self.context.policy
+        lift = self.context.catalogue.lifts[entry.lift]
         planned = min(row.rir for row in entry.sets)
         least = max(float(lift.rir_least), least_rir(block.lifter, week.week, policy))
         if week.week == 1 and any(reason.code.startswith("gentle_") for reason in block.reasons):
@@ -192,7 +192,7 @@ class CellRules:
             yield Finding(1 - planned, Reason(code="rule_failure", facts=where), "refused")
 
     def _range(self, entry: Entry, where: Where) -> Iterator[Finding]:
-        usable = self.setting.catalogue.lifts[entry.lift].reps.values()
+        usable = self.context.catalogue.lifts[entry.lift].reps.values()
         low, high = min(r.low for r in usable), max(r.high for r in usable)
         first = entry.sets[0]
         outside = max(low - first.reps_low, first.reps_high - high)
@@ -202,7 +202,7 @@ class CellRules:
 
     def _kit(self, lift: str, load_kg: float, where: Where) -> Iterator[Finding]:
         lifter = self.after.lifter
-        rack = rack_for(self.setting.catalogue.lifts[lift], lifter.gym, self.setting.policy)
+        rack = rack_for(self.context.catalogue.lifts[lift], lifter.gym, self.context.policy)
         if rack.exactly(load_kg) is None:
             near = [s for s in (rack.at_most(load_kg), rack.at_least(load_kg)) if s is not None]
             facts: dict[str, FactValue] = {
@@ -216,18 +216,18 @@ class CellRules:
         self, week: Week, session: Session, entry: Entry, load: float, where: Where
     ) -> Iterator[Finding]:
         """More than one change may be, and more than the kit's smallest step, in one week."""
-        lift, lifter = self.setting.catalogue.lifts[entry.lift], self.after.lifter
+        lift, lifter = self.context.catalogue.lifts[entry.lift], self.after.lifter
         before = self._week_before(week, session, entry)
         if before is None:
             return
-        harder = rack_for(lift, lifter.gym, self.setting.policy).next_harder(before)
+        harder = rack_for(lift, lifter.gym, self.context.policy).next_harder(before)
         was, now, step = (
             None if kg is None else effective_load_kg(lift, kg, lifter.bodyweight_kg)
             for kg in (before, load, None if harder is None else harder.load_kg)
         )
         if was is None or now is None or was <= 0:
             return
-        if now > max(most_effective(was, self.setting.policy), step or 0.0):
+        if now > max(most_effective(was, self.context.policy), step or 0.0):
             facts = {**where, "before": load_text(before, lifter.units)}
             facts["after"] = load_text(load, lifter.units)
             reason = Reason(code="rule_load_step", facts=facts, policy=("load.most_up",))
@@ -262,22 +262,22 @@ class Broken:
     force: Force
 
 
-def broken_rules(before: Block, after: Block, setting: Setting) -> tuple[Broken, ...]:
+def broken_rules(before: Block, after: Block, context: EditContext) -> tuple[Broken, ...]:
     """Every rule `after` breaks that `before` keeps, or breaks worse, in the order of weeks."""
     found: list[Broken] = []
     old_weeks = {week.week: week for week in before.weeks}
     changed = [w for w in after.weeks if w.kind == "build" and old_weeks.get(w.week) != w]
-    cells = CellRules(before, after, setting)
+    cells = CellRules(before, after, context)
     for week in changed:
         old = old_weeks.get(week.week)
-        known = {} if old is None else dict(week_findings(before, old, setting))
-        for key, finding in week_findings(after, week, setting):
+        known = {} if old is None else dict(week_findings(before, old, context))
+        for key, finding in week_findings(after, week, context):
             if key not in known or finding.size > known[key].size + TINY:
                 found.append(Broken(week=week.week, reason=finding.reason, force=finding.force))
         for finding in cells.findings(week):
             found.append(Broken(week=week.week, reason=finding.reason, force=finding.force))
-    found += _over_the_weeks(before, after, setting)
-    found += _hurting(before, after, setting)
+    found += _over_the_weeks(before, after, context)
+    found += _hurting(before, after, context)
     return tuple(sorted(_once(found), key=lambda one: one.week))
 
 
@@ -290,10 +290,10 @@ def _once(found: list[Broken]) -> list[Broken]:
     return list(seen.values())
 
 
-def _over_the_weeks(before: Block, after: Block, setting: Setting) -> Iterator[Broken]:
-    most = setting.policy.number("ramp.sets_per_week")
-    drift = setting.policy.whole("ramp.hold_drift")
-    old_steps, steps = _steps(before, setting), _steps(after, setting)
+def _over_the_weeks(before: Block, after: Block, context: EditContext) -> Iterator[Broken]:
+    most = context.policy.number("ramp.sets_per_week")
+    drift = context.policy.whole("ramp.hold_drift")
+    old_steps, steps = _steps(before, context), _steps(after, context)
     for (week, muscle), step in steps.items():
         if step > max(most, old_steps.get((week, muscle), 0.0)) + TINY:
             facts: dict[str, FactValue] = {
@@ -305,7 +305,7 @@ def _over_the_weeks(before: Block, after: Block, setting: Setting) -> Iterator[B
             yield Broken(week=week, reason=reason, force="insist")
     for muscle in MUSCLES:
         if after.lifter.emphasis_of(muscle) == "hold":
-            was, (week, now) = _drift(before, muscle, setting)[1], _drift(after, muscle, setting)
+            was, (week, now) = _drift(before, muscle, context)[1], _drift(after, muscle, context)
             if now > max(drift, was):
                 held: dict[str, FactValue] = {"muscle": muscle.replace("_", " "), "most": drift}
                 reason = Reason(code="rule_hold", facts=held, policy=("ramp.hold_drift",))
@@ -316,9 +316,9 @@ def _builds(block: Block) -> list[Week]:
     return [week for week in block.weeks if week.kind == "build"]
 
 
-def _steps(block: Block, setting: Setting) -> Mapping[tuple[int, str], float]:
+def _steps(block: Block, context: EditContext) -> Mapping[tuple[int, str], float]:
     """By week and muscle: sets more than the week before."""
-    sums = [(week.week, week_sets(week, setting.catalogue)) for week in _builds(block)]
+    sums = [(week.week, week_sets(week, context.catalogue)) for week in _builds(block)]
     return {
         (number, muscle): now.get(muscle, 0.0) - was.get(muscle, 0.0)
         for (_, was), (number, now) in pairwise(sums)
@@ -326,11 +326,11 @@ def _steps(block: Block, setting: Setting) -> Mapping[tuple[int, str], float]:
     }
 
 
-def _drift(block: Block, muscle: str, setting: Setting) -> tuple[int, float]:
+def _drift(block: Block, muscle: str, context: EditContext) -> tuple[int, float]:
     """The week with the most direct sets of a muscle, and how many more than the least has.
     Weeks with a missed session say nothing."""
     sums = [
-        (float(planned_week(w, setting.catalogue)[muscle].direct), w)
+        (float(planned_week(w, context.catalogue)[muscle].direct), w)
         for w in _builds(block)
         if not any(session.missed for session in w.sessions)
     ]
@@ -340,11 +340,11 @@ def _drift(block: Block, muscle: str, setting: Setting) -> tuple[int, float]:
     return week.week, most - min(sets for sets, _ in sums)
 
 
-def _hurting(before: Block, after: Block, setting: Setting) -> Iterator[Broken]:
+def _hurting(before: Block, after: Block, context: EditContext) -> Iterator[Broken]:
     old_weeks = {week.week: week for week in before.weeks}
     for week in _builds(after):
         old = old_weeks.get(week.week)
-        for lift in sorted(setting.painful):
+        for lift in sorted(context.painful):
             if _sets_of(week, lift) > (0 if old is None else _sets_of(old, lift)):
                 reason = Reason(code="rule_pain", facts={"lift": lift})
                 yield Broken(week=week.week, reason=reason, force="refused")

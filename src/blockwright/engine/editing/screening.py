@@ -3,7 +3,7 @@
 from dataclasses import replace
 from typing import Literal
 
-from blockwright.engine.editing.edits import Said, Setting, decision_of, margin_reason
+from blockwright.engine.editing.edits import CoachWords, EditContext, decision_of, margin_reason
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import waits_for_a_sign
 from blockwright.engine.review.derived import counted, timed
@@ -24,10 +24,10 @@ _READY, _WAITS = "ready", "waiting for medical clearance"
 _LEAST_RIR = "ramp.least_rir_high_blood_pressure"
 
 
-def screened_anew(block: Block, lifter: Lifter, setting: Setting) -> Block | None:
+def screened_anew(block: Block, lifter: Lifter, context: EditContext) -> Block | None:
     """The revision after `block` with the screening and the year of birth of `lifter`, as they
-    stand on the setting's day; None when the block says the same already. A clearance that has
-    lasted its time makes the block wait too.
+    stand today; None when the block says the same already. A clearance that has lasted its time
+    makes the block wait too.
 
     High blood pressure, and that somebody was not active, keep the sets to come as far from
     failure as in a new block: its reserve (the first open week as week one), nothing rest-paused,
@@ -39,17 +39,17 @@ def screened_anew(block: Block, lifter: Lifter, setting: Setting) -> Block | Non
     """
     screening, born = lifter.screening, lifter.born
     changed = replace(block.lifter, screening=screening, born=born)
-    today, policy = setting.closed.today, setting.policy
+    today, policy = context.closed.today, context.policy
     when = When(max(block.start, today), today)
     waits = status_of(changed, when, policy) == "refer" or waits_for_a_sign(block)
     status: Literal["ready", "refer"] = "refer" if waits else "ready"
     answered = (screening, born) != (block.lifter.screening, block.lifter.born)
     if not answered and status == block.status:
         return None
-    decision = decision_of(block, KIND, {"then": _WAITS if waits else _READY}, Said())
+    decision = decision_of(block, KIND, {"then": _WAITS if waits else _READY}, CoachWords())
     told = margin_reason(decision)
     if answered:
-        block = _eased(block, changed, setting)
+        block = _eased(block, changed, context)
     cautions = screening_cautions(changed, when, policy)
     return replace(
         block,
@@ -62,9 +62,9 @@ def screened_anew(block: Block, lifter: Lifter, setting: Setting) -> Block | Non
     )
 
 
-def _eased(block: Block, changed: Lifter, setting: Setting) -> Block:
+def _eased(block: Block, changed: Lifter, context: EditContext) -> Block:
     """What an answer that is new to the block asks of the sets to come."""
-    policy, before = setting.policy, block.lifter
+    policy, before = context.policy, block.lifter
     reasons = []
     if has_pressure(changed.screening, policy) and not has_pressure(before.screening, policy):
         facts: dict[str, FactValue] = {"rir": policy.number(_LEAST_RIR)}
@@ -73,10 +73,10 @@ def _eased(block: Block, changed: Lifter, setting: Setting) -> Block:
         reasons.append(inactive_reason(policy))
     if not reasons:
         return block
-    open_weeks = [w.week for w in block.weeks if not all(map(setting.closed.session, w.sessions))]
+    open_weeks = [w.week for w in block.weeks if not all(map(context.closed.session, w.sessions))]
     first = min(open_weeks, default=1)
     weeks = tuple(
-        _kept_back(week, least_rir(changed, max(1, week.week - first + 1), policy), setting)
+        _kept_back(week, least_rir(changed, max(1, week.week - first + 1), policy), context)
         for week in block.weeks
     )
     known = {one.code for one in block.reasons}
@@ -84,18 +84,18 @@ def _eased(block: Block, changed: Lifter, setting: Setting) -> Block:
     return replace(block, weeks=weeks, reasons=(*block.reasons, *told))
 
 
-def _kept_back(week: Week, least: float, setting: Setting) -> Week:
+def _kept_back(week: Week, least: float, context: EditContext) -> Week:
     """The week with its open sessions so; one that is over stays what it was."""
     sessions = tuple(
         session
-        if setting.closed.session(session)
+        if context.closed.session(session)
         else replace(session, entries=tuple(_straight(one, least) for one in session.entries))
         for session in week.sessions
     )
     if sessions == week.sessions:
         return week
-    made = timed(replace(week, sessions=sessions), week, setting.catalogue, setting.policy)
-    return counted(replace(made, rir=max(week.rir, least)), setting.catalogue)
+    made = timed(replace(week, sessions=sessions), week, context.catalogue, context.policy)
+    return counted(replace(made, rir=max(week.rir, least)), context.catalogue)
 
 
 def _straight(entry: Entry, least: float) -> Entry:
