@@ -2,9 +2,11 @@
 asks, part by part, in a coach's words. The fields are the lifter file's."""
 
 import re
+import tomllib
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
+from importlib import resources
 from typing import Any
 
 from blockwright.engine.units import number_text
@@ -150,16 +152,17 @@ def _kit(key: str, label: str, words: Iterable[str]) -> Field:
     return Field(key=key, label=label, kind="checks", choices=choices)
 
 
-_SLOTS = Rows("slot", "training time", _row("slot"), spare=2,
-              hint="A time when the lifter can train. Two on one day are allowed.")  # fmt: skip
-_KNOWN = Rows("known", "known set", _row("known"),
-              hint="A few sets of the main lifts give the first loads.")  # fmt: skip
-_PINS = Rows("pin", "pinned lift", _row("pin"),
-             hint="What you insist on. Without days it may stand on any.")  # fmt: skip
-_POLICY = Rows("policy", "changed number", (
-    Field(key="key", label="Which", suggest="policy_keys"),
-    Field(key="value", label="Value", hint="a number, a word, yes or no"),
-))  # fmt: skip
+_ROWS = {
+    "policy": (
+        Field(key="key", label="Which", suggest="policy_keys"),
+        Field(key="value", label="Value", hint="a number, a word, yes or no"),
+    ),
+    "gym.plates": (
+        Field(key="mass", label="One plate", hint="20, or 45 lb"),
+        Field(key="pairs", label="Pairs", kind="number"),
+    ),
+}
+"""Rows the lifter file writes as pairs: their two cells are the form's own."""
 _KIT = (
     *_asked("gym.assumed"),
     _kit("gym.kit", "Free kit", vocabulary().free_kit),
@@ -167,67 +170,29 @@ _KIT = (
     Field(key="gym.kit_other", label="Other kit, one a line", kind="lines",
           hint="A machine of an own lift bears the name of that lift."),
 )  # fmt: skip
-_PLATES = (
-    Field(key="mass", label="One plate", hint="20, or 45 lb"),
-    Field(key="pairs", label="Pairs", kind="number"),
-)
-_GYM = (
-    Rows("gym.bar", "bar", _row("gym.bar")),
-    Rows("gym.plates", "plate", _PLATES, spare=2),
-    Rows("gym.dumbbells", "run of dumbbells", _row("gym.dumbbells"), many="runs of dumbbells"),
-    Rows("gym.stack", "machine's weights", _row("gym.stack"), many="machines' weights",
-         hint="Of a machine with a stack, or one that takes plates."),
-)  # fmt: skip
+"""One list of the file, asked in three."""
 
 
 @cache
 def sections() -> tuple[Section, ...]:
-    """Every part of the form, in the order of the page: what a first block needs, then the rest,
-    folded."""
-    return (
-        Section("person", "The lifter",
-                ("A block needs the bodyweight, a first Monday and one training day; the rest may "
-                 "wait.",),
-                _asked("name", "units", "bodyweight", "born", "experience")),
-        Section("slots", "Days and minutes", fields=_asked("start"), rows=(_SLOTS,)),
-        Section("now", "What they do now",
-                ("Where there is no log: what was done lately, or what you have seen.",),
-                rows=(_KNOWN,)),
-        Section("hurts", "What hurts",
-                ("What is kept out of every block. Pain on a day is said in the log.",),
-                _asked("limits.avoid_lifts", "limits.avoid_patterns")),
-        Section("goals", "Goals", fields=_asked("energy", "likes.lifts")),
-        Section("screening", "Screening",
-                ("Training near failure can hurt people. These answers decide whether a block is "
-                 "ready or waits until you record that a licensed professional has cleared the "
-                 "lifter. Nothing here diagnoses.",
-                 "Under-18s, pregnancy or the months after birth, and surgery or injury in the "
-                 "last year defer to licensed practice and local rules.",
-                 "Stop at once for sharp pain, chest pain, faintness, numbness."),
-                PARTS["screening"]),
-        Section("clearance", "Clearance and blood pressure", folds=True,
-                fields=PARTS["clearance"]),
-        Section("emphasis", "Emphasis: muscles that lead, hold or are skipped",
-                ("Lead has first call on sets, normal is the usual, hold is maintenance, skip is "
-                 "no direct work.",),
-                PARTS["emphasis"], folds=True),
-        Section("habits", "Sets a muscle gets now", ("In a usual week, where there is no log.",),
-                PARTS["habits"], folds=True),
-        Section("block", "Length and shape of the block", folds=True,
-                fields=_asked("weeks", "visits", "deload.style")),
-        Section("allow", "What you allow in this block", fields=PARTS["allow"], folds=True),
-        Section("wishes", "What you insist on", folds=True,
-                fields=_asked("limits.max_lifts_per_session"), rows=(_PINS,)),
-        Section("gym", "The gym", fields=_KIT, rows=_GYM, folds=True),
-        Section("lifts", "Own lifts",
-                ("Beside the built-in lifts. Name, muscles and movement are enough; what is left "
-                 "empty follows from them and from the kit.",),
-                rows=(Rows("lift", "own lift", _row("lift")),), folds=True),
-        Section("more", "Sex", fields=_asked("sex"), folds=True),
-        Section("policy", "Numbers changed for this lifter",
-                ("A caution's threshold may be made stricter, never looser.",),
-                rows=(_POLICY,), folds=True),
-    )  # fmt: skip
+    """Every part of the form, in the order of the page: form.toml says which."""
+    form = tomllib.loads(resources.files(__package__).joinpath("form.toml").read_text("utf-8"))
+    rows = {
+        key: Rows(key, fields=_ROWS.get(key) or _row(key), **said)
+        for key, said in form["rows"].items()
+    }
+    parts = {**PARTS, "kit": _KIT}
+    return tuple(
+        Section(
+            part["key"],
+            part["title"],
+            tuple(part.get("says", ())),
+            parts[part["part"]] if "part" in part else _asked(*part.get("asks", ())),
+            tuple(rows[key] for key in part.get("rows", ())),
+            folds=part.get("folds", False),
+        )
+        for part in form["section"]
+    )
 
 
 @cache
