@@ -1,7 +1,9 @@
 """A site with something of everything in a data folder of its own, and what every address of a
-site answers to everyone. Run in a process of its own:
+site answers to everyone. Run in a process of its own, in which `make` and `again` end with those
+answers:
 
-    python -m archive_world make|pages|erase DIR
+    python -m archive_world make|erase DIR
+    python -m archive_world again ARCHIVE DIR FILE
     python -m archive_world refuse DIR FILE...
 """
 
@@ -11,7 +13,7 @@ import os
 import re
 import sqlite3
 import sys
-from contextlib import closing, redirect_stderr
+from contextlib import closing, redirect_stderr, redirect_stdout
 from datetime import timedelta
 from io import StringIO
 from pathlib import Path
@@ -149,17 +151,33 @@ def refused(data: Path, files: list[str]) -> dict[str, list[Any]]:
     return found
 
 
-if __name__ == "__main__" and sys.argv[1] == "refuse":
-    print(json.dumps(refused(Path(sys.argv[2]), sys.argv[3:])))
-elif __name__ == "__main__":
-    os.environ["DJANGO_SETTINGS_MODULE"] = "site_settings"
-    open_store(Path(sys.argv[2]))
-    if sys.argv[1] == "make":
-        make()
-    elif sys.argv[1] == "erase":
-        from blockwright.store.models import Lifter
-        from blockwright.verbs.erase_lifter import erase_lifter as erased
+def made_again(archive: str, data: str, file: str) -> dict[str, str]:
+    """What the site answers that came from an archive, which is archived again."""
+    from blockwright.cli.main import exit_code
 
-        erased(Lifter.objects.get(name="Mara Invented"))
-    else:
-        print(json.dumps(pages()))
+    with redirect_stdout(sys.stderr):
+        assert exit_code(["restore", archive, "--data", data]) == 0
+        assert exit_code(["archive", file, "--data", data]) == 0
+    return pages()
+
+
+def _erase() -> None:
+    from blockwright.store.models import Lifter
+    from blockwright.verbs.erase_lifter import erase_lifter
+
+    erase_lifter(Lifter.objects.get(name="Mara Invented"))
+
+
+if __name__ == "__main__":
+    match sys.argv[1:]:
+        case ["refuse", folder, *files]:
+            print(json.dumps(refused(Path(folder), files)))
+        case [what, *words]:
+            os.environ["DJANGO_SETTINGS_MODULE"] = "site_settings"
+            if what == "again":
+                print(json.dumps(made_again(*words)))
+            else:
+                open_store(Path(words[0]))
+                (make if what == "make" else _erase)()
+                if what == "make":
+                    print(json.dumps(pages()))

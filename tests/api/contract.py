@@ -157,8 +157,10 @@ def run(
     *,
     signed_in: bool,
     phases: str = "examples,coverage,fuzzing,stateful",
+    one_in: int = 1,
 ) -> subprocess.CompletedProcess[str]:
-    """Schemathesis' own command on the world; its process."""
+    """Schemathesis' own command on the world, with one in `one_in` of a change's many bodies; its
+    process."""
     schema = folder / "openapi.json"
     schema.write_bytes(world.client.get("/api/openapi.json").body)
     command = [
@@ -174,6 +176,7 @@ def run(
     environment = os.environ | {
         "SCHEMATHESIS_HOOKS": "contract_hooks",
         "CONTRACT_WORLD": json.dumps(world.ids),
+        "CONTRACT_ONE_IN": str(one_in),
         "PYTHONPATH": str(HERE),
     }
     return subprocess.run(

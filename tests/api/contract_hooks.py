@@ -15,6 +15,8 @@ from zlib import crc32
 import schemathesis
 
 WORLD: dict[str, Any] = json.loads(os.environ["CONTRACT_WORLD"])
+ONE_IN = int(os.environ["CONTRACT_ONE_IN"])
+CHANGING = "POST /api/lifters/{lifter}/blocks/{start}/changes"
 _NUMBERED = {"letter": 1, "share": 1, "composing": 1, "week": 2, "session": 2, "revision": 1}
 """How many there are of each, from 1 on, where the world does not know better."""
 
@@ -22,6 +24,17 @@ _NUMBERED = {"letter": 1, "share": 1, "composing": 1, "week": 2, "session": 2, "
 def _one_in(count: int, *drawn: object) -> bool:
     """The same answer for the same draw, as schemathesis needs it to shrink and to repeat."""
     return crc32(repr(drawn).encode()) % count == 0
+
+
+@schemathesis.hook
+def filter_case(_context: Any, case: Any) -> bool:
+    """A change may be a list of changes, each of them wrong in every way: of 5,000 bodies that
+    cover the document's limits 3,500 are changes, which one reader reads. A short run meets one in
+    `ONE_IN` of these, others when it keeps a change than when it shows one."""
+    label = case.operation.label
+    covers = case.meta is not None and case.meta.phase.name.value == "coverage"
+    many = covers and label in (CHANGING, f"{CHANGING}/preview")
+    return not many or _one_in(ONE_IN, label, case.body)
 
 
 @schemathesis.hook

@@ -9,7 +9,9 @@ from pathlib import Path
 import contract
 import pytest
 
-EXAMPLES = 2
+from site_process import begun
+
+EXAMPLES, ONE_IN = 2, 8
 MOST_REFUSED = 6
 """Calls that may only have met refusals: what a run changes early (a lifter renamed, a block with a
 newer revision, a search on its way) closes some doors to what it asks later, and which ones depends
@@ -18,7 +20,9 @@ on how quick the machine is. Every call has a test of its own beside this one.""
 
 @pytest.fixture(scope="module")
 def world(tmp_path_factory: pytest.TempPathFactory) -> Iterator[contract.World]:
-    with contract.running_world(tmp_path_factory.mktemp("contract")) as running:
+    folder = tmp_path_factory.mktemp("contract")
+    begun(folder / "data")
+    with contract.running_world(folder) as running:
         yield running
 
 
@@ -39,7 +43,7 @@ def test_signed_out_nothing_is_answered_but_a_refusal(
 def test_with_a_session_everything_is_as_the_document_says(
     world: contract.World, tmp_path: Path
 ) -> None:
-    found = contract.run(world, EXAMPLES, tmp_path, signed_in=True)
+    found = contract.run(world, EXAMPLES, tmp_path, signed_in=True, one_in=ONE_IN)
     assert found.returncode == 0, found.stdout[-6000:] + found.stderr[-2000:]
     answered = contract.statuses(tmp_path)
     # A test that only ever meets refusals tests nothing.

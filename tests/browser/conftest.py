@@ -13,6 +13,7 @@ from phone_site import Site, filled, running_site
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, expect
 
 from made_once import made_once, shared
+from site_process import begun
 
 Filler = Callable[[Path], dict[str, Any]]
 Copier = Callable[[Filler], Site]
@@ -40,7 +41,7 @@ def filled_copy(tmp_path_factory: pytest.TempPathFactory) -> Copier:
     def copied(fill: Filler) -> Site:
         name = f"filled-{fill.__module__}"
         folder = shared(name) / "data"
-        told = made_once(name, lambda: fill(folder))
+        told = made_once(name, lambda: fill(begun(folder)))
         copy = tmp_path_factory.mktemp("copied") / "data"
         shutil.copytree(folder, copy)
         return Site(copy, told)

@@ -11,12 +11,14 @@ from phone_site import Site, running_site
 from playwright.sync_api import Browser, Page, expect
 from readable import sign_in
 
+from site_process import begun
+
 LIFTERS = 3
 
 
 @pytest.fixture
 def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
-    folder = tmp_path_factory.mktemp("evening")
+    folder = begun(tmp_path_factory.mktemp("evening") / "data")
     with running_site(Site(folder, evening_site.filled(folder, LIFTERS))) as site:
         yield site
 

@@ -14,6 +14,8 @@ from phone_site import PASSWORD, Site
 from playwright.sync_api import Browser, Page, expect
 from test_phone_offline import not_too_soon
 
+from site_process import begun
+
 SEARCH_MS = 120_000
 WRITE = "button.write[data-key=write]"
 NELE = "Nele Invented"
@@ -36,7 +38,7 @@ def empty_site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Site
     (tmp_path / "sitecustomize.py").write_text(CLOCK, encoding="utf-8")
     paths = [str(tmp_path), *filter(None, [os.environ.get("PYTHONPATH")])]
     monkeypatch.setenv("PYTHONPATH", os.pathsep.join(paths))
-    site = Site(tmp_path / "data", {})
+    site = Site(begun(tmp_path / "data"), {})
     site.start()
     try:
         yield site

@@ -19,7 +19,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.server.addresses import free_port, public_origin
 from blockwright.server.certificate import certificate_for
 from blockwright.server.front import Refused, believe_or_drop
-from site_process import PASSWORD, Client, Site
+from site_process import PASSWORD, Client, Site, begun
 
 NAME = "gym.lan"
 ADVICE = Path(__file__).resolve().parents[2] / "docs" / "site.md"
@@ -98,7 +98,7 @@ def test_the_advised_proxy_works(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     port = free_port("127.0.0.1")
     public = f"https://{NAME}:{port}"
     with (
-        Site(tmp_path / "data", "--public-url", public) as site,
+        Site(begun(tmp_path / "data"), "--public-url", public) as site,
         proxy(tmp_path / "proxy", port, site.port, certificate),
     ):
         assert site.address == public

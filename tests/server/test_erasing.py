@@ -13,7 +13,7 @@ from blockwright.files.json_text import dumps
 from blockwright.files.lifter_file import toml_text
 from blockwright.server.database import sqlite_settings
 from blockwright.verbs import erase_lifter
-from site_process import PASSWORD, Client, Site
+from site_process import PASSWORD, Client, Site, begun
 
 NAME, SIGN_IN, NOTE = "Zora Invented", "zora-signs-in", "her left hip whispers"
 
@@ -21,7 +21,7 @@ NAME, SIGN_IN, NOTE = "Zora Invented", "zora-signs-in", "her left hip whispers"
 @pytest.mark.slow
 def test_nothing_of_an_erased_lifter_is_left_on_disk(tmp_path: Path) -> None:
     data = tmp_path / "data"
-    with Site(data) as site:
+    with Site(begun(data)) as site:
         assert site.owner_link is not None
         coach = Client(site.address)
         coach.make_owner(site.owner_link)

@@ -19,7 +19,7 @@ import people
 from blockwright.files.json_text import dumps
 from blockwright.files.lifter_file import toml_text
 from blockwright.server.front import MOST_BYTES, PATIENCE_S
-from site_process import Client, Site
+from site_process import Client, Site, begun
 
 pytestmark = pytest.mark.slow
 
@@ -29,7 +29,7 @@ SOON_S = 2.0
 
 @pytest.fixture(scope="module")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
-    with Site(tmp_path_factory.mktemp("slow") / "data") as started:
+    with Site(begun(tmp_path_factory.mktemp("slow") / "data")) as started:
         yield started
 
 

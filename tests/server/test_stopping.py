@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from site_process import Client, Site
+from site_process import Client, Site, begun
 
 pytestmark = pytest.mark.slow
 
@@ -52,7 +52,7 @@ def busy(site: Site, stack: ExitStack) -> None:
 
 def test_no_process_answers_after_the_site_was_stopped(tmp_path: Path) -> None:
     with ExitStack() as stack:
-        sites = {name: stack.enter_context(Site(tmp_path / name)) for name in WAYS}
+        sites = {name: stack.enter_context(Site(begun(tmp_path / name))) for name in WAYS}
         for site in sites.values():
             busy(site, stack)
         groups = {name: site.pid for name, site in sites.items()}
