@@ -367,9 +367,8 @@ def advice_parts(entry: Document, unit: Unit) -> list[Advice]:
         rest = row["says"].partition(": ")[2]
         load = load_text(row["load_kg"], unit) if row["load_kg"] else row["setting"]
         parts.append(Advice(reps, rest, load))
-    kept = next((row for row in rows if row["move"] == "keep"), None)
-    if kept is not None:
-        parts.append(Advice("otherwise", kept["says"].partition(": ")[2], "keep"))
+    if any(row["move"] == "keep" for row in rows):
+        parts.append(Advice("otherwise", "keep it", "keep"))
     return parts
 
 
