@@ -86,7 +86,7 @@ def test_no_muscle_gets_more_than_the_week_had_planned(trouble: dict[str, object
 def test_never_worse_than_dropping_what_does_not_fit(trouble: dict[str, object]) -> None:
     what = Trouble(week=WEEK, session=2, **trouble)  # type: ignore[arg-type]
     policy = default_policy()
-    hand = week_at_hand(block(), week(block()), 2, small_catalogue(), policy, None)
+    hand = week_at_hand(block(), week(block()), 2, small_catalogue(), policy)
     naive, best = naive_week(hand, what), best_week(hand, what)
     swaps = stand_ins(hand, what)
     assert 0 <= lost(hand, best, swaps) <= lost(hand, naive, swaps)

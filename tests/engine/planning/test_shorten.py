@@ -29,7 +29,7 @@ def short(session: int) -> Shortening:
 
 def hand(session: int) -> WeekAtHand:
     week = block().weeks[WEEK - 1]
-    return week_at_hand(block(), week, session, small_catalogue(), default_policy(), None)
+    return week_at_hand(block(), week, session, small_catalogue(), default_policy())
 
 
 def points_lost(at: WeekAtHand, plan: WeekPlan) -> int:

@@ -6,7 +6,7 @@ change has a price, no muscle gets more than the week had planned, all rules of 
 It starts from the naive answer (drop what does not fit) and is never worse than it.
 """
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 
 from blockwright.engine.errors import BadInput, Problem
@@ -26,7 +26,6 @@ from blockwright.engine.planning.weeks import muscle_sets
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.training import Block, Catalogue
-from blockwright.engine.volume import CeilingBelief
 
 
 def replan(
@@ -35,7 +34,6 @@ def replan(
     catalogue: Catalogue,
     policy: Policy,
     *,
-    ceilings: Mapping[str, CeilingBelief] | None = None,
     over: Collection[int] = (),
 ) -> Block:
     """A new revision of `block` with the trouble met; earlier weeks are as they were, later ones
@@ -45,16 +43,16 @@ def replan(
     has nothing to change (missed already, lift not there).
     """
     week = next(w for w in block.weeks if w.week == trouble.week)
-    hand = week_at_hand(block, week, trouble.session, catalogue, policy, ceilings, over=over)
+    hand = week_at_hand(block, week, trouble.session, catalogue, policy, over=over)
     _refuse_nonsense(hand, trouble)
     left = [item for item in hand.plan if item.slot in (hand.slot, *hand.later)]
     lifts = [hand.problem.options[item.option].lift.name for item in left]
     best = best_week(hand, trouble)
     new_week = rebuilt_week(hand, best, trouble.minutes, missed=trouble.missed)
-    counted = muscle_sets(new_week.sessions, block.lifter, catalogue, policy, ceilings)
+    counted = muscle_sets(new_week.sessions, block.lifter, catalogue, policy)
     new_week = replace(new_week, muscle_sets=as_believed(counted, week))
     weeks = tuple(new_week if w.week == week.week else w for w in block.weeks)
-    block, later = within_ramp(replace(block, weeks=weeks), week, catalogue, policy, ceilings)
+    block, later = within_ramp(replace(block, weeks=weeks), week, catalogue, policy)
     return replace(
         block,
         revision=block.revision + 1,

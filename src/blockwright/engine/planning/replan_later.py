@@ -12,7 +12,6 @@ from blockwright.engine.planning.weeks import muscle_sets
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.training import Block, Catalogue, Lifter, MuscleSets, Week
-from blockwright.engine.volume import CeilingBelief
 
 
 def within_ramp(
@@ -20,7 +19,6 @@ def within_ramp(
     before: Week,
     catalogue: Catalogue,
     policy: Policy,
-    ceilings: Mapping[str, CeilingBelief] | None,
 ) -> tuple[Block, tuple[Reason, ...]]:
     """The block with small lifts of its build weeks after week `changed` held towards the ramp
     where that week lost sets, and a reason for each week that is. A session that was missed is no
@@ -32,7 +30,7 @@ def within_ramp(
         if week.kind != "build":
             break
         if week.week > before.week and _over(block.lifter, week, most, policy):
-            cut = _cut(block, week, most, planned, catalogue, policy, ceilings)
+            cut = _cut(block, week, most, planned, catalogue, policy)
             reasons += _told(week, cut)
             block = replace(
                 block, weeks=tuple(cut if w.week == cut.week else w for w in block.weeks)
@@ -74,10 +72,9 @@ def _cut(
     planned: Mapping[tuple[int, str], int],
     catalogue: Catalogue,
     policy: Policy,
-    ceilings: Mapping[str, CeilingBelief] | None,
 ) -> Week:
     session = next(s.session for s in week.sessions if s.entries)
-    hand = week_at_hand(block, week, session, catalogue, policy, ceilings)
+    hand = week_at_hand(block, week, session, catalogue, policy)
     sets = {(i.slot, i.option): i.sets for i in hand.plan}
     over = _over(block.lifter, week, most, policy)
     while over:
@@ -92,7 +89,7 @@ def _cut(
                 over[other] -= quarters
         over = {m: quarters for m, quarters in over.items() if quarters > 0}
     cut = rebuilt_week(hand, week_plan(sets), None, missed=False)
-    counted = muscle_sets(cut.sessions, block.lifter, catalogue, policy, ceilings)
+    counted = muscle_sets(cut.sessions, block.lifter, catalogue, policy)
     return replace(cut, muscle_sets=as_believed(counted, week))
 
 

@@ -28,7 +28,6 @@ from blockwright.engine.training import (
     SetPlan,
     Week,
 )
-from blockwright.engine.volume import CeilingBelief
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -169,7 +168,6 @@ def week_at_hand(
     number: int,
     catalogue: Catalogue,
     policy: Policy,
-    ceilings: Mapping[str, CeilingBelief] | None,
     *,
     over: Collection[int] = (),
 ) -> WeekAtHand:
@@ -177,9 +175,7 @@ def week_at_hand(
     session = next(s for s in week.sessions if s.session == number)
     lifts = frozenset(entry.lift for planned in week.sessions for entry in planned.entries)
     carried = Carried(kept=lifts)
-    base = make_problem(
-        block.lifter, catalogue, policy, ceilings=ceilings, carried=carried, wide=True
-    )
+    base = make_problem(block.lifter, catalogue, policy, carried=carried, wide=True)
     problem, places = _with_entries(block, week, base, catalogue, policy)
     plan = week_plan({pair: sets_of(entry) for pair, entry in places.items()})
     planned = {

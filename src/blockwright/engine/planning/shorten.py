@@ -28,7 +28,6 @@ from blockwright.engine.training import (
     Session,
     Week,
 )
-from blockwright.engine.volume import CeilingBelief
 
 MAIN = "main lifts"
 """Stands beside the muscles: sets of main lifts are worth more than what they give each muscle."""
@@ -169,8 +168,6 @@ def shortening(
     session: int,
     catalogue: Catalogue,
     policy: Policy,
-    *,
-    ceilings: Mapping[str, CeilingBelief] | None = None,
 ) -> Shortening:
     """Session number `session` of `week` as something to shorten. Raises ValueError for a lift
     that the catalogue does not hold."""
@@ -196,7 +193,7 @@ def shortening(
         catalogue,
     )
     today = _sums(entries, catalogue)
-    aims = muscle_aims(block.lifter, LogFacts(), limits, ceilings)
+    aims = muscle_aims(block.lifter, LogFacts(), limits)
     planned = {muscle: elsewhere[muscle] + today[muscle] for muscle in MUSCLES}
     points = muscle_points(block.lifter, reaching(aims, planned), limits)
     return Shortening(
