@@ -221,6 +221,26 @@ WORDS_BEFORE_A_LIFT = """18/01/2027
 next week. squat 105x5
 "1-arm DB row 26 x 12 each side, 2 sets"
 "Tues 19 Jan. Bench 2x5 @ 60, last one slow. Then RDLs, 80 for 2 sets of 8. Planned 85 next.\""""
+WEEKS_IN_HEADINGS = """,Exercise,W1 weight,W1 reps,W1 RIR,W2 weight,W2 reps,W2 RIR
+18/01/2027,,,,,,,
+Chest,Bench press,60,8 7,3,62.5,8 6,2"""
+LIFTS_BELOW_A_DAY = """Start:,18/01/2027,
+DAY 1,Week 1,Week 2
+Squat 2x6,50,52.5"""
+REPETITIONS_BY_SETS = """Date,Lift,Weight,Reps x Sets
+18/01/2027,Squat,100,5x3"""
+BARE_NUMBERS_BESIDE_SETS = """18/01/2027,,,
+Squat,5 @ 60,2x5 @ 100,
+Chin-up,8,7,6
+Row,60,8,8
+Dips: bw - 9/8,,,"""
+LOAD_OF_THE_PLAN = """,18/01/2027,
+,Plan,Done
+Squat,3x8 @ 70,"8,8,7"
+"""
+SEVERAL_LIFTS_IN_A_LINE = """
+"Jan 18 '27 - swings 2x10 @24kg, goblets 2x8 @ 16kg"
+"""
 EFFORT_IN_A_REMARK = """Date,Lift,Weight,Sets x reps,Remarks
 18/01/2027,Squat,100,2 x 5,"RPE 8, back fine"
 ,Press-ups,none,2 x 20,"""
@@ -298,6 +318,15 @@ EFFORT_IN_A_REMARK = """Date,Lift,Weight,Sets x reps,Remarks
             WORDS_BEFORE_A_LIFT,
             ["100x5", "110x3", "26x12", "26x12", *["60x5"] * 2, *["80x8"] * 2],
         ),
+        (WEEKS_IN_HEADINGS, ["60x8", "60x7", "62.5x8", "62.5x6"]),
+        (LIFTS_BELOW_A_DAY, ["50x6", "50x6", "52.5x6", "52.5x6"]),
+        (REPETITIONS_BY_SETS, ["100x5"] * 3),
+        (
+            BARE_NUMBERS_BESIDE_SETS,
+            ["60x5", "100x5", "100x5", "0x8", "0x7", "0x6", "60x8", "60x8", "0x9", "0x8"],
+        ),
+        (LOAD_OF_THE_PLAN, ["70x8", "70x8", "70x7"]),
+        (SEVERAL_LIFTS_IN_A_LINE, ["24x10", "24x10", "16x8", "16x8"]),
         (BODY_OVER_REPS, ["100x5", "100x5", "0x6", "0x5", "0x7", "0x5"]),
     ],
 )
@@ -311,6 +340,7 @@ def test_the_values_tell_what_the_headings_do_not(
     ("sheet", "efforts"),
     [
         (SETS_BY_BARE_NUMBERS, [None, 1, None, 0]),
+        (WEEKS_IN_HEADINGS, [None, 3, None, 2]),
         (EFFORT_IN_A_REMARK, [None, 2, None, None]),
         ('Date,Lift,kg,Reps,RPE end\n18/01/2027,Squat,100,"5, 4",9', [None, 1]),
         ('Date,Lift,kg,Reps,RIR at end\n18/01/2027,Squat,100,"5, 4",1', [None, 1]),
@@ -351,6 +381,12 @@ WEEKDAYS_THAT_RUN_ON = """Day,Lift,Load,s1,s2
 Mon 18 Jan 2027,Squat,100,5,5
 Wed,Block pull,140,3,
 Mon,Squat,105,5,"""
+DAYS_OVER_TWO_TABLES = """UPPER,18/01/2027,,LOWER,19/01/2027,
+Lift,kg,reps,Lift,kg,reps
+Bench,60,5,Squat,100,5
+UPPER,25/01/2027,,LOWER,26/01/2027,
+Lift,kg,reps,Lift,kg,reps
+Bench,65,5,Squat,105,5"""
 SETS_BELOW_A_LINE = """Mon 18 Jan 2027,,
 Squat w/u 60x5 80x3,,
 "100x5, 100x4",,
@@ -379,6 +415,11 @@ Summe;;20;"""
             "07 barbell back squat 100x5; 07 barbell back squat 105x5; 07 Our own thing 40x9",
         ),
         (MONTH_ABOVE.split("\n", 1)[1], ""),
+        (
+            DAYS_OVER_TWO_TABLES,
+            "18 bench press 60x5; 19 barbell back squat 100x5; 25 bench press 65x5; "
+            "26 barbell back squat 105x5",
+        ),
         (
             WEEKDAYS_THAT_RUN_ON,
             "18 barbell back squat 100x5; 18 barbell back squat 100x5; 20 rack pull 140x3; "

@@ -136,8 +136,18 @@ def carry(
 
 def plan_for(fields: Fields, planned: Fields) -> None:
     """ "as planned" in the load done is the load planned."""
+    if not planned.by_role:
+        return
     own, load = fields.by_role.get("cell"), planned.by_role.get("load")
     told = read_cell(own.text) if own is not None else None
+    if load is None and (plan := planned.by_role.get("cell")) is not None:
+        # Of "5x5 @ 60" the load.
+        sets = read_cell(plan.text, False)
+        weights = {w for one in sets.sets for w in one.weights} if sets else set()
+        if sets and sets.kind == "sets" and len(weights) == 1:
+            weight = weights.pop()
+            text = f"{weight.amount:g}{weight.unit or ''}"
+            load = replace(plan, value=text, text=text)
     if load is not None and told is not None and told.kind == "reps":
         # "8,8,7": at the load planned.
         fields.by_role.setdefault("load", load)
@@ -203,7 +213,7 @@ def of_each_set(fields: Fields) -> bool:
 
 def as_written(fields: Fields, plan: Fields) -> Fields:
     """A tick stands for what was planned; anything else for itself."""
-    if not is_tick(fields) or not plan.cells():
+    if not plan.cells() or not is_tick(fields):
         return fields
     own = {r: c for r, c in fields.by_role.items() if r not in ("cell", "reps", "load")}
     planned = {r: c for r, c in plan.by_role.items() if r not in ("rir", "rpe")}

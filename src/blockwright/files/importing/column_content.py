@@ -121,14 +121,14 @@ class ColumnContent:
             return "cell" if told.kind == "sets" else "skip"
         if read_when(cell):
             return "day"
-        return "lift" if self.is_lift(cell) else "skip"
+        return "lift" if self._begins_with_lift(cell) else "skip"
 
     def _fullest(self, row: int, columns: Sequence[int]) -> int | None:
         """The column, of these, with most lifts below the row."""
         counts = dict.fromkeys(columns, 0)
         for cells in self._rows_below(row):
             for cell in cells:
-                if cell.column in counts and self.is_lift(cell):
+                if cell.column in counts and self._begins_with_lift(cell):
                     counts[cell.column] += 1
         best = max(counts, key=lambda column: counts[column], default=None)
         return best if best is not None and counts[best] else None
@@ -169,6 +169,11 @@ class ColumnContent:
     def is_sure_lift(self, cell: Cell) -> bool:
         return self.is_lift(cell) and self._matcher.match(cell.text).is_sure
 
+    def _begins_with_lift(self, cell: Cell) -> bool:
+        """Whether a cell names a lift, perhaps with its sets and repetitions: "Squat 5x5"."""
+        match = LIFT_AND_SCHEME.fullmatch(cell.text) if isinstance(cell.value, str) else None
+        return self.is_lift(replace(cell, text=match["lift"]) if match else cell)
+
     def is_lift(self, cell: Cell) -> bool:
         """Whether a cell, where a lift may stand, names one."""
         if not isinstance(cell.value, str) or len(cell.text) > _LONGEST_LIFT or "\n" in cell.text:
@@ -190,6 +195,8 @@ class ColumnContent:
             return head
         if len(cell.text) > _LONGEST_HEADING or tells_sets(cell):
             return None
+        if (head := _day_and_role(cell)) is not None:
+            return head
         if when := read_when(cell):
             if re.match(r"plan\w*|target|goal", cell.text, re.I) and when.day is not None:
                 return Column("skip", planned=True)
@@ -220,3 +227,14 @@ class ColumnContent:
         if head.role == "load" and "(" in match["role"]:
             head = replace(head, role="cell")
         return replace(head, lift=match["lift"])
+
+
+def _day_and_role(cell: Cell) -> Column | None:
+    """A week or a day with what its column holds: "W1 reps", "kg Mon"."""
+    for mark in re.finditer(r"[\s:_(-]+", cell.text):
+        parts = cell.text[: mark.start()], cell.text[mark.end() :].rstrip(")")
+        for label, role in (parts, parts[::-1]):
+            when, head = read_when(replace(cell, text=label)), read_heading(role)
+            if when and head is not None and head.role in _OF_SETS and not head.is_labelled:
+                return replace(head, when=when)
+    return None

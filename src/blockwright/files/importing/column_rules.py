@@ -321,12 +321,12 @@ def is_value(cell: Cell) -> bool:
     return day_of_cell(cell) is None
 
 
-def segments(cells: Sequence[Cell], columns: Columns) -> list[list[Cell]]:
-    """The row's cells cut where a second table stands beside the first."""
+def starts_of_tables(columns: Columns) -> list[int]:
+    """The columns where tables that stand side by side begin; [] for one."""
     lifts = sorted(column for column, head in columns.items() if head.role == "lift")
     dates = sorted(column for column, head in columns.items() if head.role == "date")
     if len(lifts) < 2 and (lifts or len(dates) < 2):
-        return [list(cells)]
+        return []
     if len(lifts) < 2:
         lifts = dates
     starts = []
@@ -337,6 +337,13 @@ def segments(cells: Sequence[Cell], columns: Columns) -> list[list[Cell]]:
             if column in columns and columns[column].role in WHEN_ROLES
         ]
         starts.append(min([*own, lift]))
+    return starts
+
+
+def segments(cells: Sequence[Cell], starts: Sequence[int]) -> Sequence[Sequence[Cell]]:
+    """The row's cells cut where a second table stands beside the first."""
+    if not starts:
+        return [cells]
     parts: list[list[Cell]] = [[] for _ in starts]
     for cell in cells:
         at = max((i for i, start in enumerate(starts) if start <= cell.column), default=0)

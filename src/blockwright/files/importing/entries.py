@@ -58,9 +58,10 @@ def title_of(cells: Sequence[Cell]) -> str:
 
 def anchor_of(grid: Grid, week: int) -> When | None:
     """The day on which the block began, where a cell says so: "Start date" beside a date."""
-    for cells in grid.rows:
+    starts = {text for text in grid.texts if _START.fullmatch(text.strip(" :"))}
+    for cells in grid.rows if starts else ():
         for label, beside in itertools.pairwise(cells):
-            day = day_of_cell(beside) if _START.fullmatch(label.text.strip(" :")) else None
+            day = day_of_cell(beside) if label.text in starts else None
             if day is not None:
                 return When(week=week, start=day)
     return None

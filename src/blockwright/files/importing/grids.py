@@ -6,7 +6,7 @@ import io
 import re
 from collections import Counter
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from pathlib import Path
 
 from blockwright.engine.errors import BadInput, Problem
@@ -45,6 +45,11 @@ class Grid:
     tab: str
     """The sheet's name; empty for a CSV file."""
     rows: tuple[tuple[Cell, ...], ...]
+
+    @cached_property
+    def texts(self) -> frozenset[str]:
+        """The different texts of its cells."""
+        return frozenset(c.text for row in self.rows for c in row if isinstance(c.value, str))
 
     @cached_property
     def title(self) -> str:
@@ -116,11 +121,16 @@ def plain(value: Value) -> str:
     if isinstance(value, float):
         return str(int(value)) if value == int(value) and abs(value) < 1e15 else repr(value)
     if isinstance(value, str):
-        if value.isascii() and value.isprintable():
-            return " ".join(value.split()) if "  " in value else value.strip()
-        lines = (" ".join(line.split()) for line in value.translate(_DASHES).splitlines())
-        return "\n".join(line for line in lines if line)
+        return _plain_text(value)
     return str(value)
+
+
+@lru_cache(maxsize=32768)
+def _plain_text(value: str) -> str:
+    if value.isascii() and value.isprintable():
+        return " ".join(value.split()) if "  " in value else value.strip()
+    lines = (" ".join(line.split()) for line in value.translate(_DASHES).splitlines())
+    return "\n".join(line for line in lines if line)
 
 
 def _csv_rows(text: str) -> list[list[Value]]:

@@ -7,6 +7,7 @@ read, and what they mean is written into the cells.
 import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.days import day_of_cell
@@ -103,6 +104,10 @@ _BARE_PAIR = re.compile(r"(\d{1,3})(?:[.,]\d)? ?x ?(\d{1,3})")
 _AT = re.compile(
     r"((?<![\d.,])[1-9] ?[xX] ?\d{1,2}(?:[,/ ]+\d{1,2})* ?@ ?)(\d+(?:[.,]\d+)?)(?![\d.,x-])"
 )
+_REPS_X_SETS = re.compile(
+    r"\b(?:reps?|wdh|r[eé]p\w*)\.? ?[x*/] ?(?:sets?|s[aä]tze|s[eé]ries?)\b", re.I
+)
+_BARE = re.compile(r"^(\d{1,2}) ?[xX] ?(\d{1,2})(?=$| ?@)")
 _MOST_EFFORT = 10
 _DASHED = re.compile(r"\d{1,2}(?:-\d{1,2}){2,}")
 _DASHED_PAIR = re.compile(r"(\d{1,2})-(\d{1,2})")
@@ -208,6 +213,7 @@ def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
         legend.bar = match[1].replace(",", ".")
 
 
+@lru_cache(maxsize=32768)
 def says_dumbbells(text: str) -> bool:
     """Whether a text says that dumbbells were used: "kg is each DB"."""
     return _DUMBBELLS.search(text) is not None and not _OF_DUMBBELLS.search(text)
@@ -248,6 +254,10 @@ def as_the_legend_says(grid: Grid, legend: Legend) -> Grid:
     bar = legend.bar or {"kg": "20", "lb": "45"}.get(legend.unit or "", "")
     slashed = _columns_of_slashes(grid) if legend.load_reps else frozenset()
     grid = _with_the_bar(grid, legend.bar)
+    marks = (legend.warm_marks, legend.helps, legend.in_brackets, slashed)
+    says = (*marks, legend.singles, legend.load_sets_reps, legend.reps_load)
+    if not any(says) and not any("bar" in text.lower() for text in grid.texts):
+        return grid
     rows = tuple(tuple(_written_out(row, legend, bar, slashed)) for row in grid.rows)
     return replace(grid, rows=rows)
 
@@ -255,13 +265,12 @@ def as_the_legend_says(grid: Grid, legend: Legend) -> Grid:
 def _with_the_bar(grid: Grid, bar: str) -> Grid:
     """The sheet with what hangs on each side of a bar written as such, beside the bar's weight; of
     a bar that is not told, no load."""
-    cells = [cell for row in grid.rows for cell in row if isinstance(cell.value, str)]
-    of_all = any(_A_SIDE.search(cell.text) and _BAR.search(cell.text) for cell in cells)
-    heads = {c: bare for c in cells if (bare := _load_of_a_side(c.text, of_all))}
-    columns = {cell.column for cell in heads}
+    of_all = any(_A_SIDE.search(text) and _BAR.search(text) for text in grid.texts)
+    heads = {text: bare for text in grid.texts if (bare := _load_of_a_side(text, of_all))}
+    columns = {cell.column for row in grid.rows for cell in row if heads and cell.text in heads}
     rows = []
     for row in grid.rows if heads else ():
-        row = tuple(replace(c, text=heads[c], value=heads[c]) if c in heads else c for c in row)
+        row = tuple(_with(c, lambda cell: heads.get(cell.text, cell.text)) for c in row)
         lift = {word for cell in row[:_TOP_ROWS] for word in words_of(cell.text)}
         behind = f" a side + {bar}" if bar and not lift & _OF_NO_BAR else " a side of what?"
         plates = [c for c in row if c.column in columns and re.fullmatch(NUMBER, c.text)]
@@ -344,7 +353,7 @@ def in_one_notation(read: Iterable[Grid]) -> list[Grid]:
     if len(at) > loads > len(at) / 2:
         # "3x10 @ 10" among "3x12 @ 30": no effort.
         grids = [_rewritten(grid, lambda cell: _AT.sub(_as_load, cell.text)) for grid in grids]
-    return [_with_lists(grid) for grid in grids]
+    return [_with_lists(_with_sets_first(grid)) for grid in grids]
 
 
 def load_first(grids: Sequence[Grid]) -> bool:
@@ -358,6 +367,24 @@ def load_first(grids: Sequence[Grid]) -> bool:
 def _texts_of_sets(grids: Iterable[Grid]) -> list[str]:
     cells = (cell for grid in grids for row in grid.rows for cell in row)
     return [c.text for c in cells if ("x" in c.text or "X" in c.text) and isinstance(c.value, str)]
+
+
+def _with_sets_first(grid: Grid) -> Grid:
+    """The sheet with "5x3" as "3x5" below "Reps x sets"."""
+    if not any(map(_REPS_X_SETS.search, grid.texts)):
+        return grid
+    columns: set[int] = set()
+    rows = []
+    for row in grid.rows:
+        heads = {c.column for c in row if isinstance(c.value, str) and read_heading(c.text)}
+        columns = columns - heads | {c.column for c in row if _REPS_X_SETS.search(c.text)}
+        swapped = (_with(c, lambda cell: _BARE.sub(r"\2x\1", cell.text)) for c in row)
+        rows.append(
+            tuple(
+                new if new.column in columns else old for new, old in zip(swapped, row, strict=True)
+            )
+        )
+    return replace(grid, rows=tuple(rows))
 
 
 def _with_lists(grid: Grid) -> Grid:

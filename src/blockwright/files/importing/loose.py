@@ -69,6 +69,9 @@ class LooseRows:
         self._people = headed_people(grid, matcher)
         self.headers = Headers(grid, matcher, self._people, answers)
         self._columns: Columns = {}
+        self._starts: list[int] = []
+        self._apart: Sequence[Cell] = ()
+        """A row of several days, each over a table of its own."""
         self._states: dict[int, State] = {}
         self._title = ""
         tab = Cell(0, 0, grid.title, grid.title)
@@ -124,7 +127,8 @@ class LooseRows:
         if isinstance(cells[0].value, str) and (cut := split_day(cells[0].text)):
             day, rest = cut
             line = replace(cells[0], value=rest, text=rest)
-            if any(map(self._lift_and_sets, _LINES.split(rest))) or self.headers.is_sure_lift(line):
+            parts = [part for one in _LINES.split(rest) for part in _NEXT_LIFT.split(one)]
+            if any(map(self._lift_and_sets, parts)) or self.headers.is_sure_lift(line):
                 self._state.when = When(day).over(self._state.when)
                 cells = [line, *cells[1:]]
         lifts = [
@@ -274,8 +278,14 @@ class LooseRows:
 
     def _heading_row(self, cells: Sequence[Cell]) -> None:
         """A day, a week, a person, a lift or a unit for what follows."""
+        self._see_days(cells)
         for state in [self._state, *self._states.values()]:
             self._take_heading(cells, state)
+
+    def _see_days(self, cells: Sequence[Cell]) -> None:
+        """Keeps a row of several days until tables stand below it, side by side."""
+        days = {day for cell in cells if (day := day_of_cell(cell))}
+        self._apart = cells if len(days) > 1 else ()
 
     def _take_heading(self, cells: Sequence[Cell], state: State) -> None:
         if len(cells) == 1 and self.headers.is_sure_lift(cells[0]):

@@ -241,6 +241,7 @@ def _begun_short(match: "re.Match[str]") -> str:
     return found.pop() if len(found) == 1 else match[0]
 
 
+@lru_cache(maxsize=32768)
 def lift_alone(text: str) -> str:
     """A lift's name without a set's number or a maximum behind it."""
     text = _NO_PART.sub("", text) if text[-1:] in ")0123456789" or "TM" in text else text

@@ -297,7 +297,8 @@ class _Reader:
                 raise _Unclear
             return Weight(0.0, None, True), True
         token = self._take("number")
-        if token is None:
+        if token is None or (body and sign and sign.text == "-" and token.spaced):
+            # "bw - 12/10": a dash, no help.
             raise _Unclear
         amount = float(token.text)
         unit = self._take("unit")

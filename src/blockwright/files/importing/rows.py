@@ -27,6 +27,8 @@ _NOTED_EFFORT = re.compile(
 )
 _HALF = re.compile(r"\d,5")
 """An effort with its decimal comma, not one of each of two sets."""
+_A_LOAD = 1.5
+"""Times the repetitions behind it a bare number is their load; "8 | 7 | 6" may be three sets."""
 NO_REPS = "the repetitions are missing"
 _WHICH_IS_LOAD = "which of these numbers is the load is not said"
 
@@ -360,7 +362,7 @@ def _numbers(values: Sequence[Cell], numbers: list[Weight]) -> tuple[OneSet, ...
     if (
         len(amounts) >= 2
         and all(whole[1:])
-        and (amounts[0] > max(amounts[1:]) or numbers[0].bodyweight)
+        and (amounts[0] >= _A_LOAD * max(amounts[1:]) or numbers[0].bodyweight)
     ):
         return tuple(OneSet((int(amount),), (numbers[0],)) for amount in amounts[1:])
     return Unread(values[0], _WHICH_IS_LOAD)

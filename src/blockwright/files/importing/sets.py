@@ -5,6 +5,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from blockwright.engine.training import Method, Moment, SetDone
 from blockwright.engine.units import Unit, kg_from, number_text
@@ -37,7 +38,7 @@ def set_done(
     """The set of a lift, unit and day, or why there is none; `numbers` counts those of each lift
     and day."""
     lift, unit, day = typed
-    if _HELD.search(entry.lift):
+    if _is_held(entry.lift):
         return "it is held or carried: its seconds or metres are no repetitions"
     helped = _HELP.search(entry.lift) if "(" in entry.lift else None
     if helped and all(w.bodyweight and not w.amount for w in one.weights):
@@ -68,6 +69,11 @@ def set_done(
         note=entry.note,
         lifter=entry.lifter or None,
     )
+
+
+@lru_cache(maxsize=32768)
+def _is_held(lift: str) -> bool:
+    return _HELD.search(lift) is not None
 
 
 def _with_kit(name: str, entry: Entry, matcher: LiftMatcher) -> str:

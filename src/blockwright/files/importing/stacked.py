@@ -97,6 +97,8 @@ def _with_schemes_above(grid: Grid) -> Grid:
 def _with_numbered_sets(row: Row, above: Row) -> Row:
     """A row with the numbers behind a load's heading as sets ("kg | 1 | 2 | 3 | RIR"), those below
     a day, and those before what is told of each ("1 kg | 1 reps | 2 kg | 2 reps")."""
+    if not any(cell.text[:1] == "2" for cell in row):
+        return row
     when = read_when(above[0]) if len(above) == 1 else NO_DAY
     plain = [cell for cell in row if cell.text.isdecimal()]
     runs = [int(cell.text) for cell in plain] == list(range(1, len(plain) + 1))
@@ -159,9 +161,8 @@ def _said(cell: Cell, text: str, row: int | None = None) -> Cell:
 def _groups(rows: Sequence[Row], column: int) -> Iterator[Group]:
     """Neighbouring rows that the column calls load, repetitions and perhaps effort."""
     group: Group = {}
-    labels = {
-        cell.text for row in rows for cell in row[: column + 1] if isinstance(cell.value, str)
-    }
+    cells = (cell for row in rows for cell in row[: column + 1] if cell.column == column)
+    labels = {cell.text for cell in cells if isinstance(cell.value, str)}
     heads = {
         text: head for text in labels if (head := read_heading(text)) and head.role in _STACKED
     }

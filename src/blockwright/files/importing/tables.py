@@ -38,6 +38,7 @@ from blockwright.files.importing.column_rules import (
     is_value,
     segments,
     sets_done,
+    starts_of_tables,
     tells_sets,
 )
 from blockwright.files.importing.days import (
@@ -125,6 +126,7 @@ class SheetReader(LooseRows):
             column: replace(head, planned=True) if planned else head
             for column, head in columns.items()
         }
+        self._starts = starts_of_tables(self._columns)
         if self._title and not has_lift(columns):
             # A title over columns of sets alone is a lift, be it in no catalogue; the tab's is
             # known.
@@ -136,13 +138,19 @@ class SheetReader(LooseRows):
         self._columns, self._states = {}, {}
 
     def _table_row(self, cells: Sequence[Cell]) -> None:
-        for at, part in enumerate(segments(cells, self._columns)):
-            state = self._states.setdefault(at, self._state.below())
+        for at, part in enumerate(segments(cells, self._starts)):
+            if at not in self._states:
+                self._states[at] = self._state.below()
+                if self._starts and self._apart:
+                    over = segments(self._apart, self._starts)[at]
+                    self._take_heading(over, self._states[at])
+            state = self._states[at]
             if at and holds_for_all("date", self._columns):
                 state.when = self._states[0].when
             if at and holds_for_all("lifter", self._columns):
                 state.lifter = self._states[0].lifter
             if not any(self._tells(cell) for cell in part):
+                self._see_days(cells)
                 self._between(part, state)
             else:
                 self._data(part, state)
@@ -165,7 +173,8 @@ class SheetReader(LooseRows):
             )
         if head.role == "flag":
             return bool(sets_done(cell.text))
-        return head.role in ("load", "reps")
+        day = day_of_cell(cell) if head.role == "load" else None
+        return head.role in ("load", "reps") and not (day and day.readings[0][0])
 
     def _between(self, cells: Sequence[Cell], state: State) -> None:
         """A row without sets: a day's heading, or a lift whose sets stand below."""
@@ -173,7 +182,8 @@ class SheetReader(LooseRows):
             head = self._columns.get(cell.column)
             role = head.role if head is not None else "cell"
             aside = role in ("lifter", "note", "unit", "method") and day_of_cell(cell) is None
-            if aside or (head is not None and role == "skip" and not head.planned):
+            unknown = head is not None and role == "skip" and not head.planned
+            if aside or (unknown and len(cells) > 1):
                 continue
             if self.headers.is_lift(cell) and (role == "lift" or len(cells) == 1):
                 state.lift = cell.text
@@ -187,8 +197,8 @@ class SheetReader(LooseRows):
         """What a cell says of the day, read as its column asks."""
         if head is None or head.role not in WHEN_ROLES:
             return read_when(cell)
-        number = re.search(r"\d{1,2}", cell.text)
-        if head.role == "week" and number and day_of_cell(cell) is None:
+        is_week = head.role == "week" and day_of_cell(cell) is None
+        if is_week and (number := re.search(r"\d{1,2}", cell.text)):
             return When(week=int(number[0]), start=day_of_cell(cell, inside=True))
         if day := day_of_cell(cell, inside=True):
             return When(day)
@@ -216,7 +226,8 @@ class SheetReader(LooseRows):
             self._leavings.take(cells)
             return
         if lift is not None:
-            state.warmup = any(self._marks_warmup(cell) for cell in cells if cell is not lift)
+            marks = [cell for cell in cells if cell is not lift and is_warmup_word(cell.text)]
+            state.warmup = any(map(self._is_no_set, marks))
         # The same lift written again, on the same day, is no new one.
         again = lift is not None and lift.text == state.lift and before == state.when
         carry(row.shared, state, row.planned(NO_LABEL).by_role, None if again else lift)
@@ -272,8 +283,9 @@ class SheetReader(LooseRows):
 
     def _is_undone(self, row: RowCells, state: State) -> bool:
         """Whether the row's note or mark says that it was not done; its cells are listed."""
-        marked = any(head.role == "flag" for head in self._columns.values())
-        note, why = row.shared.get("note"), undone_by_mark(row, self._grid) if marked else ""
+        note, why = row.shared.get("note"), ""
+        if any(head.role == "flag" for head in self._columns.values()):
+            why = undone_by_mark(row, self._grid)
         if not why and note is not None and says_not_done(note.text):
             why = "the note beside it says it was not done"
         if not why:
@@ -296,11 +308,10 @@ class SheetReader(LooseRows):
         carry({}, state, {}, lift)
         return True
 
-    def _marks_warmup(self, cell: Cell) -> bool:
-        """Whether a plan's or an unknown column calls the lift of its line a warm-up."""
+    def _is_no_set(self, cell: Cell) -> bool:
+        """Whether a cell is a plan's or of an unknown column."""
         head = self._columns.get(cell.column)
-        plan = head is None or head.role == "skip" or head.planned
-        return plan and is_warmup_word(cell.text)
+        return head is None or head.role == "skip" or head.planned
 
     def _sorted(self, cells: Sequence[Cell]) -> RowCells:
         row = RowCells()

@@ -8,6 +8,7 @@ part that could be read as a sheet, whatever it is called and however it is writ
 import io
 import re
 import zipfile
+from functools import cache
 from pathlib import Path
 from typing import Any
 from xml.parsers import expat
@@ -25,6 +26,7 @@ MOST_UNPACKED = 256 * 2**20
 """Bytes of a workbook's parts; 20,000 rows of ten columns take about 10 MB."""
 MOST_LETTERS = 50_000_000
 """Letters of all cells, a shared text counted for each (judgement)."""
+_PLACE = re.compile(r"([A-Za-z]{1,3})(\d{1,9})")
 
 
 def read_workbook(path: Path) -> list[tuple[str, list[list[Any]]]]:
@@ -113,7 +115,7 @@ class _Count:
         elif name == "row":
             self._row, self._column = int(given.get("r") or self._row + 1), 0
         elif name == "c":
-            at = re.fullmatch(r"([A-Za-z]{1,3})(\d{1,9})", given.get("r", ""))
+            at = _PLACE.fullmatch(given.get("r", ""))
             self._column = _number(at[1]) if at else self._column + 1
             self._row = int(at[2]) if at else self._row
             self._is_shared = given.get("t") == "s"
@@ -141,6 +143,7 @@ class _Count:
         self._inside = ""
 
 
+@cache
 def _number(letters: str) -> int:
     number = 0
     for letter in letters.upper():
