@@ -13,7 +13,10 @@ from blockwright.engine.rack import FindingWay, rack_for
 from blockwright.verbs.phone_lifts import advice_inputs, advice_law, advice_policy
 from sheet_people import MONDAY, block, catalogue, entry, lifter, policy, session, sets
 
-LIFTS = ("bench press", "dumbbell shoulder press", "leg extension", "pull-up", "assisted pull-up")
+LIFTS = (
+    "bench press", "dumbbell shoulder press", "dumbbell romanian deadlift", "leg extension",
+    "pull-up", "assisted pull-up",
+)  # fmt: skip
 
 
 def test_the_phone_proposes_the_next_try_of_the_engine() -> None:

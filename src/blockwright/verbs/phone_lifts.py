@@ -21,7 +21,7 @@ from blockwright.engine.pain import JOINT_MUSCLES, joints_loaded, loads_place, p
 from blockwright.engine.planning.candidates import usable_lifts
 from blockwright.engine.planning.likeness import likest
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import Rack, Setting, listed_most_kg, rack_for
+from blockwright.engine.rack import Rack, Setting, jump_kg, listed_most_kg, rack_for
 from blockwright.engine.rack.makers import Maker
 from blockwright.engine.reasons import Caution
 from blockwright.engine.review import sparing, trains_alike
@@ -92,6 +92,7 @@ def advice_inputs(
         "rest_s": rest_between_sets_s(entry.entry, session, catalogue),
         "seconds_per_rep": lift.seconds_per_rep,
         "setup_s": lift.setup_s,
+        "jump_kg": jump_kg(lift, policy),
         "ask_above_kg": _finite(limits.ask_one_rm_kg(lift, asked_kg)),
         "kit_most_kg": listed_most_kg(lift, block.lifter.gym, policy),
         "rack": [

@@ -138,6 +138,23 @@ def test_tries_begin_well_below_what_near_kin_make_likely_and_say_so(
     assert said == ([known] if "row" in wanted or "bench press" in known else [])
 
 
+@pytest.mark.parametrize(
+    ("name", "loads"),
+    [
+        ("dumbbell romanian deadlift", [2, 10, 14, 20]),
+        ("dumbbell shoulder press", [2, 6, 8, 12]),
+        ("dumbbell lateral raise", [2, 4, 6, 8]),
+    ],
+)
+def test_the_second_try_of_a_main_lift_jumps_after_one_nobody_feels(
+    name: str, loads: list[int]
+) -> None:
+    kit = gym(dumbbells=(Ladder(low=2, high=40, step=2, unit="kg"),))
+    asked = entry(1, name, sets(3, None, 8, 12, 3.0))
+    made = replace(_one_week(session(1, MONDAY, [asked])), lifter=lifter(gym=kit))
+    assert [rung.load_kg for rung in sheet(made).entries[0].find_load] == loads
+
+
 def test_the_minutes_of_tries_are_said_beside_the_sessions_own() -> None:
     """Four tries of ten raises, about a minute and a half each, less the warm-up they are."""
     (note,) = (n for n in sheet().notes if n.code == "sheet_finding_minutes")

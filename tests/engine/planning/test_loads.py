@@ -242,3 +242,13 @@ def test_the_first_set_has_its_own_aim_where_fatigue_spreads_the_sets(lift: str)
         low, high = step.aim
         assert reps.low <= low < high <= reps.high
         assert high - low == 1
+
+
+def test_between_too_light_and_too_heavy_the_lighter_load_needs_no_tries() -> None:
+    """Raises of ten kilograms are eight; the kit has five, far too light, and twenty: on the sheet
+    that was tries anew at every session."""
+    gym = Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=2, high=20, step=9, unit="kg"),))
+    steps = paths(gym).path(
+        small_catalogue().lifts["lateral raise"], RepRange(low=12, high=15), 90, WEEKS[:1]
+    )
+    assert [step.load_kg for step in steps] == [2.0]

@@ -63,7 +63,11 @@ class LoadPaths:
         before: float | None = None
         for number, (_, rir, sets) in enumerate(weeks):
             landing = self._landing(lift, rack, belief, reps, rir, weeks[0][0], number)
-            load = self._first(landing) if before is None else self._next(landing, before, number)
+            if before is None:
+                load = self._first(landing)
+                load = self._lighter(landing) if load is None else load
+            else:
+                load = self._next(landing, before, number)
             if load is None:
                 self.reasons.append(
                     Reason(code="load_too_heavy_for_kit", facts={"lift": lift.name})
@@ -134,12 +138,23 @@ class LoadPaths:
 
     def _first(self, landing: Landing) -> float | None:
         """The load that lands best, unless even that is probably too heavy."""
-        heaviest = self.heaviest_kg.get(landing.lift.name)
-        limit = None if heaviest is None else heaviest * (1 + self.policy.number("load.most_up"))
-        setting = landing.best(limit)
+        setting = landing.best(self._limit(landing))
         if setting is None or not self._within_reach(landing, setting.load_kg):
             return None
         return setting.load_kg
+
+    def _lighter(self, landing: Landing) -> float | None:
+        """The kit's next easier load, where that is within reach: both miss the range, and a load
+        that is known to be light needs no tries."""
+        setting = landing.best(self._limit(landing))
+        easier = None if setting is None else landing.rack.next_easier(setting.load_kg)
+        if easier is None or landing.effective(easier.load_kg) <= 0:
+            return None
+        return easier.load_kg if self._within_reach(landing, easier.load_kg) else None
+
+    def _limit(self, landing: Landing) -> float | None:
+        heaviest = self.heaviest_kg.get(landing.lift.name)
+        return None if heaviest is None else heaviest * (1 + self.policy.number("load.most_up"))
 
     def _within_reach(self, landing: Landing, load_kg: float) -> bool:
         return landing.p_reaches(load_kg) >= self.policy.number("load.reach_probability")

@@ -18,8 +18,18 @@ from blockwright.engine.training import Lift, SetPlan, effective_load_kg
 
 _NEAR = "load.most_up"
 _FAR = "finding.far_step"
+_LOWER = frozenset({"quads", "hamstrings", "glutes"})
 MOST_SAID = 10
 """No log holds more in reserve: of a try it stands for `finding.far_rir` or more."""
+
+
+def jump_kg(lift: Lift, policy: Policy) -> float:
+    """Where the try after a far lighter one goes at least: of a main lift with weights two
+    kilograms that nobody feels say nothing of ten."""
+    if not lift.compound or lift.load_kind not in ("external", "per_hand"):
+        return 0.0
+    area = "lower" if _LOWER.intersection(lift.direct) else "upper"
+    return policy.number(f"finding.jump_{area}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +101,8 @@ class FindingWay:
         further = self._no_harder(load_kg, 1 + step)
         if further and self.lift.load_kind == "bodyweight_plus" and load_kg:
             further = self.rack.at_most(min(further.load_kg, load_kg * (1 + number(_FAR))))
+        if is_far and load_kg < (jump := jump_kg(self.lift, self.policy)):
+            further = self.rack.harder_of(self.rack.at_most(jump), further or here)
         found = self.rack.harder_of(further, harder if is_more else here)
         return found, is_more and tries < self.policy.whole("finding.most_tries")
 

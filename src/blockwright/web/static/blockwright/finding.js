@@ -38,8 +38,10 @@ export function nextTry({ lift, policy, bodyweightKg, tries, planned }) {
   // What hangs on the body grows by half at most.
   const most = lift.load_kind === "bodyweight_plus" && loadKg > 0 ? loadKg * (1 + policy["finding.far_step"]) * NEAR : Infinity;
   const far = upTo(1 + step);
-  const further = far === null || far.load_kg <= most ? far
-    : rack.settings.filter((one) => one.load_kg <= most).reduce((a, b) => b.load_kg > a.load_kg ? b : a);
+  // What nobody feels says nothing of what a main lift takes.
+  const jump = isFar ? rack.settings.findLast((one) => one.load_kg > loadKg && one.load_kg <= lift.jump_kg + 1e-6) ?? null : null;
+  const further = jump !== null && moved(jump.load_kg) > moved(far?.load_kg ?? 0) ? jump
+    : far === null || far.load_kg <= most ? far : rack.settings.filter((one) => one.load_kg <= most).reduce((a, b) => b.load_kg > a.load_kg ? b : a);
   return {
     setting: hardest(further, isMore ? harder : here),
     isWork: !isMore || tries.length >= policy["finding.most_tries"],
