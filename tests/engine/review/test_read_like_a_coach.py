@@ -18,6 +18,7 @@ from small_block import (
     with_lift,
 )
 
+from blockwright.engine.day_sheet import session_in_week
 from blockwright.engine.review import Review, Verdict, review, revised
 from blockwright.engine.review.exposures import Exposure
 from blockwright.engine.review.read_weeks import read_weeks
@@ -36,6 +37,7 @@ from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
 from blockwright.files.words import reason_says, reason_short
 from blockwright.verbs.letter_document import letter_document
+from blockwright.verbs.print_sheet import before_session, sheet_of
 from studies.cases import case_of
 
 POLICY = default_policy()
@@ -367,6 +369,15 @@ def test_a_lift_that_failed_is_seen_and_its_load_rises_no_more(
         assert not any("a bad set" in one for one in settle(found))
 
 
+def test_small_plates_do_not_keep_a_load_that_failed() -> None:
+    """Three where eight were asked: a plate of 1.25 less would fail again (a coach: a tenth)."""
+    found = review(case_of(BLOCK, failing("squat", 3), [], CATALOGUE, POLICY), sunday(3))
+    (down,) = [p for p in found.proposals if p.lift == "squat"]
+    assert down.before is not None
+    assert down.after is not None
+    assert (down.before.value, down.after.value) == (90.0, 82.5)
+
+
 def benched(*first: tuple[int, float]) -> list[SetDone]:
     """A log whose Monday benches gave these repetitions and left so many, week by week."""
     by_day = {monday(week): one for week, one in enumerate(first, start=1)}
@@ -401,6 +412,13 @@ def test_a_main_lift_that_fell_does_not_climb_on_it(
     assert bool(down) is held
     assert [p.after.value for p in down if p.after] == [70.0] * held
     assert [p.reasons[0].code for p in down] == ["fell_this_week"] * held
+    # the sheet's advice agrees with the letter
+    known = case_of(block, benched(*first), [], CATALOGUE, POLICY)
+    chosen = session_in_week(block, 4, 1)
+    sheet = sheet_of(before_session(known, chosen), chosen)
+    (bench_sheet,) = (one for one in sheet.entries if one.lift.name == "bench press")
+    assert any(row.move == "raise" for row in bench_sheet.advice) is not held
+    assert ("sheet_load_held" in [one.code for one in bench_sheet.cautions]) is held
 
 
 @pytest.mark.parametrize(

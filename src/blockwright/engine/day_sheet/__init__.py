@@ -11,6 +11,11 @@ from blockwright.engine.day_sheet.find_session import (
     session_on,
     sessions_of,
 )
-from blockwright.engine.day_sheet.make_sheet import Partner, day_sheet, rest_between_sets_s
-from blockwright.engine.day_sheet.next_set import MOST_REPS, NextSet, believing_the_day
+from blockwright.engine.day_sheet.make_sheet import Partner, day_sheet
+from blockwright.engine.day_sheet.next_set import (
+    MOST_REPS,
+    NextSet,
+    believing_the_day,
+    rest_between_sets_s,
+)
 from blockwright.engine.day_sheet.sheet import DaySheet, SheetEntry

@@ -1,6 +1,6 @@
 """From a block and one of its sessions to the sheet: loads, warm-ups, advice, cautions."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from blockwright.engine.day_sheet.cautions import hurt_cautions, lift_cautions, sheet_cautions
 from blockwright.engine.day_sheet.find_session import PlannedSession
-from blockwright.engine.day_sheet.next_set import NextSet
+from blockwright.engine.day_sheet.next_set import NextSet, rest_between_sets_s
 from blockwright.engine.day_sheet.notes import sheet_notes
 from blockwright.engine.day_sheet.open_loads import OpenLoads, no_harder
 from blockwright.engine.day_sheet.sheet import (
@@ -32,7 +32,7 @@ from blockwright.engine.rack import (
     rack_for,
     warmup_ladder,
 )
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.screening import as_on
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs, Landing, LiftBelief, unlogged
@@ -71,6 +71,7 @@ def day_sheet(
     signs: Sequence[Warning] = (),
     most: Mapping[str, ToleratedLoad] = MappingProxyType({}),
     cleared: Mapping[str, date] = NOTHING,
+    steady: Collection[str] = (),
 ) -> DaySheet:
     """The sheet of one session.
 
@@ -78,11 +79,13 @@ def day_sheet(
     loads the block leaves open and speak in the advice; without them the advice goes by the
     planned load and the usual curve. `signs` are warning signs that nobody has cleared, `most`
     what safety lets be lifted at most, by lift; `cleared` says when a lift or place was.
+    `steady` lifts keep their load, as the letter says.
     `catalogue` holds the lifter's own lifts too.
     Raises BadInput when the block names a lift that nobody knows.
     """
     block = as_on(block, chosen.session.day, policy)
-    maker = _Maker(block, chosen, catalogue, policy, beliefs, partner, with_advice, most, cleared)
+    maker = _Maker(block, chosen, catalogue, policy, beliefs, partner, with_advice, most, cleared,
+                   steady)  # fmt: skip
     entries = tuple(maker.entries())
     return DaySheet(
         block=block,
@@ -97,22 +100,6 @@ def day_sheet(
     )
 
 
-def rest_between_sets_s(entry: Entry, session: Session, catalogue: Catalogue) -> float:
-    """Seconds from one set of the lift to its next: the rest, and of a pair the change, the
-    other lift's set at the top of its range and the rest after it."""
-    if entry.pair is None:
-        return float(entry.rest_s)
-    total = 0.0
-    for other in session.entries:
-        if other.pair != entry.pair:
-            continue
-        total += other.rest_s
-        lift = catalogue.find(other.lift)
-        if other.order != entry.order and lift is not None and other.sets:
-            total += other.sets[0].reps_high * lift.seconds_per_rep
-    return total
-
-
 @dataclass(frozen=True)
 class _Maker:
     block: Block
@@ -124,6 +111,7 @@ class _Maker:
     with_advice: bool
     most: Mapping[str, ToleratedLoad]
     cleared: Mapping[str, date]
+    steady: Collection[str]
     said: list[Reason] = field(default_factory=list)
 
     def entries(self) -> Iterator[SheetEntry]:
@@ -171,6 +159,7 @@ class _Maker:
             else:
                 filled = self._aimed(filled, landing, may_move=hurt is None)
         loads = [planned.load_kg for planned in filled.sets if planned.load_kg is not None]
+        steady = hurt is None and loads and lift.name in self.steady
         finding: FindingLadder | None = None
         warmup: tuple[WarmupSet, ...] = ()
         if loads:
@@ -203,6 +192,7 @@ class _Maker:
                     lift, hurt, filled, self.block.lifter.units, pinned=lift.name in self._pinned
                 ),
                 *lift_cautions(filled, lift, self.policy),
+                *([Caution(code="sheet_load_held")] if steady else ()),
             ),
             advice=() if hurt is not None else self._advice(filled, lift, rack, belief),
             shared_bar=self._shared_bar(filled, rack),
@@ -370,6 +360,7 @@ class _Maker:
             bodyweight_kg=self.bodyweight_kg,
             policy=self.policy,
             unit=self.block.lifter.units,
+            may_raise=lift.name not in self.steady,
         ).table()
 
     # ------------------------------------------------------------------------------ partner

@@ -23,7 +23,15 @@ from blockwright.engine.strength.filter import rested
 from blockwright.engine.strength.landing import FAR_REPS
 from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
 from blockwright.engine.strength.state import FilterState, Floats
-from blockwright.engine.training import Lift, SetPlan, effective_load_kg, written_load_kg
+from blockwright.engine.training import (
+    Catalogue,
+    Entry,
+    Lift,
+    Session,
+    SetPlan,
+    effective_load_kg,
+    written_load_kg,
+)
 from blockwright.engine.units import Unit, load_text
 
 MOST_REPS = 40
@@ -63,6 +71,22 @@ def believing_the_day(belief: LiftBelief, policy: Policy) -> LiftBelief:
     return replace(belief, law=law)
 
 
+def rest_between_sets_s(entry: Entry, session: Session, catalogue: Catalogue) -> float:
+    """Seconds from one set of the lift to its next: the rest, and of a pair the change, the
+    other lift's set at the top of its range and the rest after it."""
+    if entry.pair is None:
+        return float(entry.rest_s)
+    total = 0.0
+    for other in session.entries:
+        if other.pair != entry.pair:
+            continue
+        total += other.rest_s
+        lift = catalogue.find(other.lift)
+        if other.order != entry.order and lift is not None and other.sets:
+            total += other.sets[0].reps_high * lift.seconds_per_rep
+    return total
+
+
 @dataclass(frozen=True)
 class NextSet:
     """The question after a set of a lift: which load next?
@@ -86,6 +110,8 @@ class NextSet:
     """Rest before `done`, where it was not the lift's first set of the day; None: the usual."""
     printed_rir: float | None = None
     """The reserve the sheet asked of `done`, where another one was said; None: that of `done`."""
+    may_raise: bool = True
+    """False: the letter holds the load."""
     later_reps: tuple[int, ...] = ()
     """Parts after the first of a rest-pause or drop set just finished. They only tire: the answer
     is by the first part, the one at the planned load and effort."""
@@ -213,7 +239,8 @@ class NextSet:
     @cached_property
     def _choices(self) -> tuple[Setting, ...]:
         """The loads that may be advised, the hardest first; the planned one is among them."""
-        return (*reversed(self._steps("up", 1)), self._kept, *self._steps("down", -1))
+        up = reversed(self._steps("up", 1)) if self.may_raise else ()
+        return (*up, self._kept, *self._steps("down", -1))
 
     def _steps(self, way: str, sign: int) -> list[Setting]:
         """The policy's steps up or down from the planned load, nearest first."""

@@ -24,6 +24,18 @@ WATCH = ("lift_watch_sounded", "lift_down_again")
 """What a chart that stands above its limit says of a lift."""
 
 
+def held_and_waiting(
+    case: WeekCase, lift: Lift
+) -> tuple[tuple[Reason, ...], tuple[Reason, ...], bool]:
+    """What takes a printed climb back, what forbids more than the print, and whether the load is
+    too high for the effort. A watch that a bad day set off says nothing of the load."""
+    held, too_hard = held_back(case, lift)
+    waits = waiting_reasons(case, lift)
+    if any(reason.code == "one_bad_day" for reason in waits):
+        held = tuple(reason for reason in held if reason.code not in WATCH)
+    return held, waits, too_hard
+
+
 def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
     """Reasons to take a printed climb back, strongest first, and whether the load is too high for
     the effort."""
@@ -192,9 +204,14 @@ def failed_once(case: WeekCase, last: Exposure) -> bool:
 
 
 def one_step(question: LoadQuestion, choice: LoadChoice, *, down: bool) -> LoadChoice:
-    """The choice no lower than what was lifted, or than one step of the kit below it."""
-    easier = question.rack.next_easier(question.before_kg) if down else None
-    least_kg = question.again_kg if easier is None else easier.load_kg
+    """The choice no lower than what was lifted, or than one change below it: a step of the kit,
+    and of small steps as many as one change upward may be."""
+    least_kg = question.again_kg
+    least = question.effective(question.before_kg) * (1 - question.policy.number("load.most_up"))
+    for number, made in enumerate(question.rack.easier_than(question.before_kg) if down else ()):
+        if number and question.effective(made.load_kg) < least * (1 - 1e-9):
+            break
+        least_kg = made.load_kg
     lower = question.effective(choice.load_kg) < question.effective(least_kg)
     return replace(choice, load_kg=least_kg) if lower else choice
 

@@ -20,12 +20,11 @@ from blockwright.engine.review.load_holds import (
     as_tolerated,
     failed_once,
     first_set_failed,
-    held_back,
+    held_and_waiting,
     lands_as_well,
     lighter_lift,
     lightest_too_heavy,
     one_step,
-    waiting_reasons,
 )
 from blockwright.engine.review.loads import LoadChoice, LoadQuestion, chosen_load
 from blockwright.engine.review.proposals import (
@@ -99,12 +98,8 @@ def loads_read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
 
 
 def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]) -> list[_Place]:
-    held, too_hard = held_back(case, lift)
-    waits = waiting_reasons(case, lift)
+    held, waits, too_hard = held_and_waiting(case, lift)
     bad_day = any(reason.code == "one_bad_day" for reason in waits)
-    if bad_day:
-        # a watch that a bad day set off says nothing of the load
-        held = tuple(reason for reason in held if reason.code not in WATCH)
     # what was too light on a bad day is too light
     waiting = tuple(reason for reason in waits if reason.code != "one_bad_day")
     found = []

@@ -173,7 +173,8 @@ function finished(line, document, limits, mine) {
   const placeHurts = line.entry.cautions.some(({ code, facts }) => code === "sheet_hurts" && facts?.loads);
   const held = waits || placeHurts || stopped || said("sheet_held") || said("partner_at_most")
     || isHurting(line, limits);
-  const known = adviceOnce(line, remaining[0]?.planned ?? null, document, mine.filter(isTaken), held);
+  const known = adviceOnce(line, remaining[0]?.planned ?? null, document, mine.filter(isTaken),
+    held || said("sheet_load_held"));
   const tries = mine.filter((fact) => isTry(fact) && fact.set.lift === line.entry.lift);
   return {
     ...line, stopped, held, remaining, tries, deload: document.sheet.kind === "deload",
