@@ -50,6 +50,16 @@ def test_growth_is_seen_and_level_is_not_called_growth() -> None:
     assert flat.low80 < 0 < flat.high80
 
 
+def test_two_per_cent_a_week_reads_as_nearly_that() -> None:
+    """Two sessions a week over eight, the load raised with the strength."""
+    rising = [
+        replace(done, loads_kg=(80.0 * 1.02 ** (3.5 * (number // 3) / 7),))
+        for number, done in enumerate(steady(sessions=16, every=4))
+    ]
+    growth = 100 * log(1.02) * 3.5 / 4
+    assert beliefs(rising).trend_pct_per_week(PRESS.name).median > 0.88 * growth
+
+
 def test_a_learning_jump_is_not_growth() -> None:
     """+9 % at the first retest, then level (Hammarström et al. 2020 shows such jumps in beginners):
     no more than a beginner's usual gain."""
