@@ -380,3 +380,13 @@ def test_a_range_the_kit_can_serve_stays_but_for_what_tiring_takes(
     codes = [one.code for one in made.notes]
     assert "sheet_range_moved" not in codes
     assert ("sheet_later_lower" in codes) == (later != (8, 12))
+
+
+def test_later_sets_reach_lower_in_a_moved_range_too() -> None:
+    kit = gym(dumbbells=(Ladder(low=10, high=30, step=10, unit="kg"),))
+    curls = entry(1, "dumbbell curl", sets(3, 10.0, 12, 16))
+    made = replace(_one_week(session(1, MONDAY, [curls])), lifter=lifter(gym=kit))
+    printed = sheet(made, beliefs=beliefs_of(logged("dumbbell curl", 10.0, 10))).entries[0].sets
+    first, *later = [(one.planned.reps_low, one.planned.reps_high) for one in printed]
+    assert first[0] < 12, "moved to what occurs"
+    assert later == [(first[0] - 2, first[1])] * 2

@@ -309,7 +309,7 @@ class _Maker:
             if moved is not None:
                 entry = replace(entry, sets=_moved(entry.sets, *moved))
                 landing = replace(landing, asked=entry.sets[0])
-            elif may_move:
+            if may_move:
                 later = landing.later_low(load_kg, len(entry.sets), rest_s)
                 first, *rest = entry.sets
                 sets = (first, *(replace(one, reps_low=min(one.reps_low, later)) for one in rest))
