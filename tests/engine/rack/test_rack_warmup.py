@@ -208,3 +208,5 @@ def test_finding_with_nothing_to_set_is_one_try() -> None:
     bands = lift("bands")
     tries = way(rack_for(bands, HOME, POLICY), bands).ladder().tries
     assert [each.load_kg for each in tries] == [0]
+    said = tries[0].setting.says
+    assert "rating" in said, "a log of none would be refused"

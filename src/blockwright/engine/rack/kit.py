@@ -92,7 +92,7 @@ def _without_bar(lift: Lift, each_hand: bool, gym: Gym, policy: Policy) -> list[
     if machine:
         return [*machine]
     if "bands" in lift.kit:
-        return [NoLoad("band, no load to set")]
+        return [NoLoad("a light band; its rating is the load")]
     sides = 2 if each_hand else 1
     place: Place = "in each hand" if each_hand else "in the hands"
     return [Plated(plates=_plate_set(gym, policy, sides), place=place)]
