@@ -38,6 +38,16 @@ def test_more_sets_make_a_session_surer() -> None:
     assert four.variance < 0.5 * one_set.variance
 
 
+@pytest.mark.parametrize(("method", "sessions"), [("try", 1), ("warmup", 1), ("straight", 2)])
+def test_work_sets_counted_anew_after_tries_are_of_their_session(
+    method: str, sessions: int
+) -> None:
+    """As the paper numbers them: read as two sessions, a watch sounded in the first week."""
+    before = [one(0, 8, 20.0 * n, set_number=n, method=method, row=n) for n in (1, 2, 3)]
+    work = [one(0, 8, 60.0, set_number=n, row=3 + n) for n in (1, 2)]
+    assert len(beliefs([*before, *work]).session_capacities(PRESS.name)) == sessions
+
+
 def test_growth_is_seen_and_level_is_not_called_growth() -> None:
     rising = [
         replace(done, loads_kg=(80.0 * 1.01 ** (number // 3),))

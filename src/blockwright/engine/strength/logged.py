@@ -101,7 +101,7 @@ def in_time(
     """The order of time within series, and in it where a second session of one plain date starts.
 
     The set number decides within one moment; where it names a set twice the sets were counted
-    from 1 twice, and the order of the file decides.
+    from 1 twice, and the order of the file decides: anew after warm-ups or tries is no session.
     """
     day, second, number = moments.day, moments.second, log.set_number
     # one key for the day of a series: a stable sort by each key in turn is what takes the time
@@ -118,6 +118,8 @@ def in_time(
         order = np.lexsort(([one.row for one in sets], numbers, *keys))
         restart = np.diff(number[order], prepend=0) <= 0
         again = doubled & (np.diff(moment, prepend=-1) == 0) & restart & (number[order] == 1)
+        light = np.array([one.method in ("warmup", "try") for one in sets])[order]
+        again &= ~np.append(False, light[:-1])
     return order, again
 
 
