@@ -63,11 +63,11 @@ class LoadPaths:
         before: float | None = None
         for number, (_, rir, sets) in enumerate(weeks):
             landing = self._landing(lift, rack, belief, reps, rir, weeks[0][0], number)
-            if before is None:
-                load = self._first(landing)
-                load = self._lighter(landing) if load is None else load
-            else:
-                load = self._next(landing, before, number)
+            load = (
+                self._first(landing, or_lighter=True)
+                if before is None
+                else self._next(landing, before, number)
+            )
             if load is None:
                 self.reasons.append(
                     Reason(code="load_too_heavy_for_kit", facts={"lift": lift.name})
@@ -136,25 +136,15 @@ class LoadPaths:
             growth=(1 + self.policy.number("load.growth_per_week")) ** weeks_on,
         )
 
-    def _first(self, landing: Landing) -> float | None:
-        """The load that lands best, unless even that is probably too heavy."""
-        setting = landing.best(self._limit(landing))
-        if setting is None or not self._within_reach(landing, setting.load_kg):
-            return None
-        return setting.load_kg
-
-    def _lighter(self, landing: Landing) -> float | None:
-        """The kit's next easier load, where that is within reach: both miss the range, and a load
-        that is known to be light needs no tries."""
-        setting = landing.best(self._limit(landing))
-        easier = None if setting is None else landing.rack.next_easier(setting.load_kg)
-        if easier is None or landing.effective(easier.load_kg) <= 0:
-            return None
-        return easier.load_kg if self._within_reach(landing, easier.load_kg) else None
-
-    def _limit(self, landing: Landing) -> float | None:
+    def _first(self, landing: Landing, *, or_lighter: bool = False) -> float | None:
+        """The load that lands best, unless even that is probably too heavy; then, if asked, the
+        kit's next easier: both miss the range, and what is known to be light needs no tries."""
         heaviest = self.heaviest_kg.get(landing.lift.name)
-        return None if heaviest is None else heaviest * (1 + self.policy.number("load.most_up"))
+        limit = None if heaviest is None else heaviest * (1 + self.policy.number("load.most_up"))
+        found = [] if (best := landing.best(limit)) is None else [best.load_kg]
+        if best is not None and or_lighter and (made := landing.rack.next_easier(best.load_kg)):
+            found += [made.load_kg] if landing.effective(made.load_kg) > 0 else []
+        return next((kg for kg in found if self._within_reach(landing, kg)), None)
 
     def _within_reach(self, landing: Landing, load_kg: float) -> bool:
         return landing.p_reaches(load_kg) >= self.policy.number("load.reach_probability")
