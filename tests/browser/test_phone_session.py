@@ -287,7 +287,7 @@ def test_two_lifters_take_turns_on_one_phone(browser: Browser, shared_site: Site
         not_too_soon(page)
         page.locator(WRITE).tap()
         expect(page.locator(".turns [aria-pressed=true]")).to_have_text("Jon")
-        expect(page.locator(".turns")).to_contain_text("Jon’s turn: each side ")
+        expect(page.locator(".turns")).to_contain_text("Jon’s turn, barbell back squat: each side ")
         expect(page.locator(".turns")).to_contain_text("Then Ines: each side ")
         not_too_soon(page)
         page.locator(WRITE).tap()
@@ -310,7 +310,7 @@ def test_both_phones_say_whose_turn_it_is(browser: Browser, site: Site) -> None:
         pages[writes].locator(WRITE).tap()
         for page in pages:
             turns = page.locator(".turns")
-            expect(turns.locator(".bar")).to_contain_text(f"{name}’s turn: ", timeout=20_000)
+            expect(turns.locator(".bar")).to_contain_text(f"{name}’s turn, barbell back squat: ", timeout=20_000)
             expect(turns.locator("[aria-pressed=true]")).to_have_text(name)
             expect(turns).to_contain_text(f"Then {other}: ")
             expect(page.locator("ol.lifts")).to_contain_text(

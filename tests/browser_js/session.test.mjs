@@ -362,12 +362,12 @@ test("both are told what changes on the bar, now and for the one after", () => {
     return { session: { last: done, next: line, lines: [line], document: { lifter: { name: `${name} Invented` } } } };
   };
   const tracks = [track("Ines", 65, "2027-01-04T18:00:00Z"), track("Jon", 100, null)];
-  assert.deepEqual(turnTexts(tracks, 1), ["Jon’s turn: each side put on 20.", "Then Ines: each side take off 20, put on 2.5."]);
+  assert.deepEqual(turnTexts(tracks, 1), ["Jon’s turn, bench press: each side put on 20.", "Then Ines: each side take off 20, put on 2.5."]);
   const alike = [track("Ines", 60, "2027-01-04T18:00:00Z"), track("Jon", 60, null)];
-  assert.deepEqual(turnTexts(alike, 1), ["Jon’s turn: leave the bar as it is.", "Then Ines: leave the bar as it is."]);
+  assert.deepEqual(turnTexts(alike, 1), ["Jon’s turn, bench press: leave the bar as it is.", "Then Ines: leave the bar as it is."]);
   const other = track("Jon", 100, null);
   other.session.next.entry.lift = "seated row";
-  assert.deepEqual(turnTexts([tracks[0], other], 1), ["Jon’s turn: seated row."]);
+  assert.deepEqual(turnTexts([tracks[0], other], 1), ["Jon’s turn, seated row."]);
 });
 
 test("a part more is lighter in a drop set, by the kit's own steps", () => {

@@ -62,9 +62,9 @@ export function turnTexts(tracks, turn) {
   const then = changeText(forNext(now.session.next), forNext(after.session.next));
   // The lift is out of sight under whose turn it is.
   const { lift } = now.session.next.entry;
-  const what = first ?? (after.session.next?.entry.lift === lift ? null : lift);
+  const what = first !== null ? `, ${lift}: ${first}` : after.session.next?.entry.lift === lift ? "" : `, ${lift}`;
   return [
-    `${firstName(now)}’s turn${what === null ? "" : `: ${what}`}.`,
+    `${firstName(now)}’s turn${what}.`,
     then === null ? null : `Then ${firstName(after)}: ${then}.`,
   ].filter(Boolean);
 }
