@@ -29,7 +29,7 @@ from blockwright.files.signs.evidence import (
     meant_words,
 )
 from blockwright.files.signs.grammar import signs_by_rule
-from blockwright.files.signs.reading import Reading
+from blockwright.files.signs.reading import NoteReading
 from blockwright.files.signs.tables import OF_A_RULE, OF_A_SURE_RULE
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -73,7 +73,7 @@ class Notes:
 
 def read(lines: Sequence[tuple[str, bool]]) -> Notes:
     """Weighs each note once."""
-    readings = [Reading(note) for note, _ in lines]
+    readings = [NoteReading(note) for note, _ in lines]
     found = [signs_by_rule(reading) for reading in readings]
     return Notes(
         [sorted({bucket(one) for one in features(reading)}) for reading in readings],
@@ -165,7 +165,7 @@ LEAST_SEEN, LEAST_SAYS, SAYS_UNITS = 3, 0.5, 4
 """Words seen in fewer notes, or that say less of a sign, are left out; kept in quarters."""
 
 
-def sign_of(family: str, reading: Reading) -> str | None:
+def sign_of(family: str, reading: NoteReading) -> str | None:
     """The sign that a note of a family is of; None where its author named no family."""
     sign = next((one for name, one in FAMILIES.items() if family.startswith(name)), None)
     if sign == names.URINE and reading.named.isdisjoint(("pee_only", "brown")):
@@ -179,7 +179,7 @@ def meant_table(authors: Iterable[str]) -> dict[str, dict[int, int]]:
     seen: list[tuple[frozenset[str], int]] = []
     for author in authors:
         for family, note in rows_of(author):
-            reading = Reading(note)
+            reading = NoteReading(note)
             if (sign := sign_of(family, reading)) is not None:
                 seen.append((meant_words(reading), signs.index(sign)))
     counted = Counter(word for words, _ in seen for word in words)

@@ -14,7 +14,7 @@ import numpy as np
 
 from blockwright.demo.body import Body, BodySpec
 from blockwright.demo.cast import Person
-from blockwright.demo.training import Asked, Trainee, Typed, do_session, first_guess, numbered
+from blockwright.demo.training import Asked, DayLog, Trainee, do_session, first_guess, numbered
 from blockwright.engine.review import Review, review, revised
 from blockwright.engine.training import (
     Block,
@@ -114,7 +114,7 @@ class _Played:
 
     block: Block
     who: Trainee
-    typed: Typed
+    typed: DayLog
     found: Review | None = None
 
 
@@ -160,7 +160,7 @@ def _begun(story: Story) -> _Played:
     block = block_from_json(json.loads(path.read_text(encoding="utf-8")), path.name)
     if not story.history:
         block = _without_loads(block)
-    typed = _history(block) if story.history else Typed()
+    typed = _history(block) if story.history else DayLog()
     return _Played(block=block, who=_trainee(block, story), typed=typed)
 
 
@@ -168,7 +168,7 @@ def _next_week(story: Story) -> _Played:
     last = _played(_before(story))
     body, catalogue = last.who.body, last.who.catalogue
     who = replace(last.who, body=deepcopy(body, {id(catalogue): catalogue}))
-    typed = Typed(sets=list(last.typed.sets), checkins=list(last.typed.checkins))
+    typed = DayLog(sets=list(last.typed.sets), checkins=list(last.typed.checkins))
     block = last.block if last.found is None else _accepted(last.block, last.found, who)
     number, before = story.weeks, len(typed.sets)
     for session in block.weeks[number - 1].sessions:
@@ -205,11 +205,11 @@ def _without_loads(block: Block) -> Block:
     )  # fmt: skip
 
 
-def _history(block: Block) -> Typed:
+def _history(block: Block) -> DayLog:
     examples = ROOT.parent / "examples"
     log = read_log(examples / "log.csv", examples / "lifter.toml", None, examples / "checkins.csv")
     (case,) = log.cases
-    return Typed(sets=list(case.sets), checkins=list(case.checkins))
+    return DayLog(sets=list(case.sets), checkins=list(case.checkins))
 
 
 def _trainee(block: Block, story: Story) -> Trainee:
@@ -231,7 +231,7 @@ def _trainee(block: Block, story: Story) -> Trainee:
     return who
 
 
-def _session(who: Trainee, story: Story, week: int, session: Session, typed: Typed) -> None:
+def _session(who: Trainee, story: Story, week: int, session: Session, typed: DayLog) -> None:
     at = (week, session.session)
     tired = story.tired.get(at, 0)
     rng = np.random.default_rng((week, session.session))

@@ -29,7 +29,7 @@ class OldDay:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Trouble:
+class HardWeeks:
     """Weeks in which everything is harder: `ln_fall` of strength, `tired` points of each
     wellness item."""
 
@@ -86,7 +86,7 @@ class Person:
     history_weeks: int = 10
     away_weeks: int = 0
     typing: Typing = Typing()
-    trouble: Trouble | None = None
+    trouble: HardWeeks | None = None
     pain: Pain | None = None
     habits: tuple[Habit, ...] = ()
     missed: tuple[tuple[int, int], ...] = ()

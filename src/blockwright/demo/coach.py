@@ -8,8 +8,8 @@ from typing import Any
 from blockwright.demo.cast import Habit, OldDay
 from blockwright.demo.training import (
     Asked,
+    DayLog,
     Trainee,
-    Typed,
     do_session,
     first_guess,
     session_answers,
@@ -86,9 +86,9 @@ GUESSED_FOR = 1
 """Repetitions above the lowest for which a first load is guessed."""
 
 
-def lived_before(who: Trainee, start: date) -> Typed:
+def lived_before(who: Trainee, start: date) -> DayLog:
     """Sets and check-ins of the weeks before `start` (a Monday)."""
-    person, typed = who.person, Typed()
+    person, typed = who.person, DayLog()
     first = start - timedelta(days=7 * (person.history_weeks + person.away_weeks))
     loads: dict[str, float] = {}
     for week in range(person.history_weeks):
@@ -104,7 +104,7 @@ def lived_before(who: Trainee, start: date) -> Typed:
     return typed
 
 
-def _old_day(who: Trainee, day: date, old: OldDay, loads: dict[str, float], typed: Typed) -> None:
+def _old_day(who: Trainee, day: date, old: OldDay, loads: dict[str, float], typed: DayLog) -> None:
     asked = []
     for name, sets, low, high in old.lifts:
         lift = who.catalogue.lifts[name]

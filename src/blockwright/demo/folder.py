@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from importlib import resources
 from pathlib import Path
 
-from blockwright.demo.training import Typed, numbered
+from blockwright.demo.training import DayLog, numbered
 from blockwright.engine.training import Block, Lifter
 from blockwright.files.block_json import block_to_json
 from blockwright.files.facts_csv import checkins_csv, sets_csv
@@ -45,7 +45,7 @@ class Folder:
     def write_block(self, path: Path, block: Block) -> None:
         self.write(path, dumps(block_to_json(block)))
 
-    def write_facts(self, typed: Typed) -> None:
+    def write_facts(self, typed: DayLog) -> None:
         self.write(self.sets, sets_csv(numbered(typed.sets)))
         self.write(self.checkins, checkins_csv(typed.checkins))
 

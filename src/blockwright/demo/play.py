@@ -14,8 +14,8 @@ from blockwright.demo.cast import Person
 from blockwright.demo.coach import answers_to, lived_before
 from blockwright.demo.folder import Folder, copy_lifter, monday, write_next_lifter
 from blockwright.demo.training import (
+    DayLog,
     Trainee,
-    Typed,
     asked_by,
     do_session,
     pain_check_in,
@@ -92,7 +92,7 @@ def play(
 
 
 def _play_and_review(
-    who: Trainee, played: Played, week: Week, typed: Typed, until: date, tell: Tell
+    who: Trainee, played: Played, week: Week, typed: DayLog, until: date, tell: Tell
 ) -> bool:
     """One week, as far as it is over; whether the next is played too."""
     folder, block = played.folder, played.last
@@ -106,7 +106,7 @@ def _play_and_review(
     return True
 
 
-def _begin_next(who: Trainee, played: Played, typed: Typed, until: date) -> None:
+def _begin_next(who: Trainee, played: Played, typed: DayLog, until: date) -> None:
     """What was done of the next block before the day played for."""
     block = played.following
     if block is None or until == date.max:
@@ -144,7 +144,7 @@ def _weeks(played: Played) -> Iterator[Week]:
 
 
 def _play_week(
-    who: Trainee, folder: Folder, file: Path, block: Block, week: Week, typed: Typed, until: date
+    who: Trainee, folder: Folder, file: Path, block: Block, week: Week, typed: DayLog, until: date
 ) -> bool:
     """Every session before the day `until`; the week's end too, where that has come, and whether
     it has."""
@@ -175,7 +175,7 @@ def _play_week(
 
 
 def _end_week(
-    who: Trainee, folder: Folder, week: Week, sunday: date, typed: Typed, done: list[SetDone]
+    who: Trainee, folder: Folder, week: Week, sunday: date, typed: DayLog, done: list[SetDone]
 ) -> None:
     typed.checkins += pain_check_in(who.person.pain, sunday, week.week)
     typed.checkins.append(weigh_in(who, sunday))
@@ -185,7 +185,7 @@ def _end_week(
 
 
 def _do_session(
-    who: Trainee, document: Mapping[str, Any], session: Session, week: Week, typed: Typed
+    who: Trainee, document: Mapping[str, Any], session: Session, week: Week, typed: DayLog
 ) -> None:
     trouble = who.person.trouble
     tired = trouble.tired if trouble is not None and who.body.trouble else 0

@@ -42,7 +42,7 @@ class Trainee:
 
 
 @dataclass(slots=True)
-class Typed:
+class DayLog:
     sets: list[SetDone] = field(default_factory=list)
     checkins: list[CheckIn] = field(default_factory=list)
 
@@ -87,7 +87,7 @@ def asked_by(entry: Mapping[str, Any], catalogue: Catalogue) -> Asked:
 
 
 def do_session(
-    who: Trainee, day: date, start: str, asked: Sequence[Asked], typed: Typed, week: int | None
+    who: Trainee, day: date, start: str, asked: Sequence[Asked], typed: DayLog, week: int | None
 ) -> float:
     """Does a session and types it; its minutes. `week` of the block, None before it."""
     body, rng = who.body, who.body.rng
@@ -101,7 +101,7 @@ def do_session(
 
 
 def _do_lift(
-    who: Trainee, asked: Asked, day: date, clock: _Clock, typed: Typed, week: int | None,
+    who: Trainee, asked: Asked, day: date, clock: _Clock, typed: DayLog, week: int | None,
     *, warm: bool,
 ) -> None:  # fmt: skip
     body, rng, lift = who.body, who.body.rng, asked.lift
@@ -133,7 +133,7 @@ def _do_lift(
         load = _next_load(rack, asked, load, first_load, done.reps, low, index)
 
 
-def _found_load(who: Trainee, asked: Asked, day: date, clock: _Clock, typed: Typed) -> float:
+def _found_load(who: Trainee, asked: Asked, day: date, clock: _Clock, typed: DayLog) -> float:
     """By the sheet's tries, from half of what the person would guess or from the first printed,
     each tapped as one."""
     lift, (low, high) = asked.lift, asked.reps
@@ -208,7 +208,7 @@ def said(day: date, measure: Measure, value: float, about: str | None = None) ->
 
 def _type(
     who: Trainee,
-    typed: Typed,
+    typed: DayLog,
     day: date,
     at: datetime,
     lift: Lift,

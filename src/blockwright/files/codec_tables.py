@@ -68,7 +68,7 @@ ALSO: Mapping[str, tuple[str, ...]] = {
 """Properties that a document has behind the fields."""
 
 SAID: Mapping[str, frozenset[str]] = {
-    "Letter": frozenset({"verdict"}),
+    "ProposalsDocument": frozenset({"verdict"}),
     "LetterProposal": frozenset({"says", "claim"}),
     "RunnerUp": frozenset({"why"}),
     "LetterStay": frozenset({"why"}),
@@ -81,7 +81,7 @@ ABSENT: Mapping[str, frozenset[str]] = {
     "SetPlan": frozenset({"forecast_kg", "aim_low", "aim_high"}),
     "Block": frozenset({"coach_policy"}),
     "Reason": frozenset({"policy"}),
-    "Letter": frozenset({"message"}),
+    "ProposalsDocument": frozenset({"message"}),
     "ShortEntry": frozenset({"gone"}),
     "PolicyValue": frozenset({"choices", "stricter"}),
 }
@@ -89,7 +89,7 @@ ABSENT: Mapping[str, frozenset[str]] = {
 
 LATER: Mapping[str, frozenset[str]] = {
     "Week": frozenset({"ease"}),
-    "Letter": frozenset({"climb", "caution_lines"}),
+    "ProposalsDocument": frozenset({"climb", "caution_lines"}),
     "LetterProposal": frozenset({"line"}),
     "LetterStay": frozenset({"short"}),
 }

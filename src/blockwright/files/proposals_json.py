@@ -171,7 +171,7 @@ class LetterStay(Stay):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Letter:
+class ProposalsDocument:
     lifter: str
     block_revision: int
     through: date
@@ -189,7 +189,7 @@ class Letter:
 
 
 def proposals_to_json(review: Review) -> dict[str, Any]:
-    letter = Letter(
+    letter = ProposalsDocument(
         lifter=review.case.lifter.name,
         block_revision=review.case.block.revision,
         through=review.through,

@@ -19,7 +19,7 @@ MADE = {
              "What a load needs: plates, nearest loads, warm-up, a partner's changes"),
     "block": ("files.block_json", "Block", "A planned block: one revision, standing alone"),
     "sheet": ("engine.day_sheet", "DaySheet", "What one session takes"),
-    "proposals": ("files.proposals_json", "Letter",
+    "proposals": ("files.proposals_json", "ProposalsDocument",
                   "What the review proposes for the week after a date"),
     "estimate": ("files.answer_documents", "StrengthEstimate",
                  "Strength per lift, with its uncertainty"),

@@ -28,7 +28,7 @@ def done_at(fact: Fact) -> datetime:
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
+class FactVerdict:
     """What became of a fact that amends nothing."""
 
     first: Fact
@@ -55,7 +55,7 @@ def standing(facts: Iterable[Fact]) -> list[Fact]:
     ]
 
 
-def verdicts(facts: Iterable[Fact]) -> list[Verdict]:
+def verdicts(facts: Iterable[Fact]) -> list[FactVerdict]:
     """The verdict on each fact that amends nothing, in the order they came."""
     by_id = {fact.id: fact for fact in facts}
     rising = sorted(by_id.values(), key=lambda fact: fact.seq)
@@ -67,11 +67,11 @@ def verdicts(facts: Iterable[Fact]) -> list[Verdict]:
     return [_verdict(fact, words) for fact in rising if fact.amends is None]
 
 
-def _verdict(first: Fact, words: dict[Any, list[Fact]]) -> Verdict:
+def _verdict(first: Fact, words: dict[Any, list[Fact]]) -> FactVerdict:
     """Read from the last amendments back to the first fact: each says itself, or the latest of
     what amends it; an amendment that was taken back says nothing."""
     if first.id not in words:
-        return Verdict(first, first, ())
+        return FactVerdict(first, first, ())
     said: dict[Any, Fact | None] = {}
     otherwise: list[Fact] = []
     last = first
@@ -81,7 +81,7 @@ def _verdict(first: Fact, words: dict[Any, list[Fact]]) -> Verdict:
         otherwise += (one for one in about if one is not last)
         said[fact.id] = None if last.withdrawn and last is not fact else last
     others = {one.id: one for one in otherwise if not _knows(last, one) and not _same(last, one)}
-    return Verdict(first, last, tuple(sorted(others.values(), key=lambda one: one.seq)))
+    return FactVerdict(first, last, tuple(sorted(others.values(), key=lambda one: one.seq)))
 
 
 def _family(first: Fact, words: dict[Any, list[Fact]]) -> list[Fact]:

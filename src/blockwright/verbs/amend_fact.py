@@ -24,7 +24,7 @@ from blockwright.files.csv_text import one_row
 from blockwright.store.convert import checkin_body
 from blockwright.store.facts import NewFact, append, families, last_seq, lock_lifters
 from blockwright.store.models import Fact, Lifter
-from blockwright.store.standing import Verdict, verdicts
+from blockwright.store.standing import FactVerdict, verdicts
 from blockwright.verbs.phone_home import day_of
 from blockwright.verbs.take_log import event_of, fact_json
 
@@ -192,7 +192,7 @@ def settle_dispute(person: User, row: Lifter, word: UUID, now: datetime) -> str:
     raise gone("somebody said meanwhile which is true")
 
 
-def _disputed(facts: Iterable[Fact]) -> list[Verdict]:
+def _disputed(facts: Iterable[Fact]) -> list[FactVerdict]:
     return [one for one in verdicts(facts) if one.others]
 
 

@@ -72,7 +72,7 @@ class ChangeQuestion:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Preview:
+class EditPreview:
     """What a change would do. Nothing is stored."""
 
     stored: StoredBlock
@@ -109,7 +109,7 @@ class StaleRevision(BadInput):
         super().__init__(Problem(says=says, mend="look at what changed, then change it anew"))
 
 
-def preview(row: Lifter, question: ChangeQuestion, today: date) -> Preview:
+def preview(row: Lifter, question: ChangeQuestion, today: date) -> EditPreview:
     """What the change would do. Raises Http404 without such a block, StaleRevision for an old
     revision, BadInput for what cannot be done at all."""
     return _previewed(current_block(row, question, today), question)
@@ -141,7 +141,7 @@ def changes_between(old: BlockRevision, new: BlockRevision) -> tuple[str, ...]:
     return tuple(map(reason_says, editing.differences(block_value(old), block_value(new))))
 
 
-def _previewed(stored: StoredBlock, question: ChangeQuestion) -> Preview:
+def _previewed(stored: StoredBlock, question: ChangeQuestion) -> EditPreview:
     words = question.words.strip()
     if len(words) > MOST_WORDS:
         mend = f"keep it under {MOST_WORDS} characters"
@@ -160,7 +160,7 @@ def _previewed(stored: StoredBlock, question: ChangeQuestion) -> Preview:
     changes = editing.differences(stored.block, after)
     if not changes and not isinstance(question.change, Several):
         raise BadInput.of("nothing would change", "choose something else")
-    return Preview(
+    return EditPreview(
         stored=stored,
         after=after,
         lines=tuple(map(reason_says, changes)),
@@ -261,7 +261,7 @@ def _rest(stored: StoredBlock, change: TakeRest, said: editing.CoachWords) -> Bl
     return replace(made, decisions=(*made.decisions[:-1], last))
 
 
-def _require_allowed(shown: Preview, *, insist: bool) -> None:
+def _require_allowed(shown: EditPreview, *, insist: bool) -> None:
     problems = [
         Problem(says=reason_says(one.reason), mend="change something else, or the lifter's file")
         for one in shown.refused

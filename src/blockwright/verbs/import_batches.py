@@ -60,7 +60,7 @@ class PreviewRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Preview:
+class ImportPreview:
     draft: Draft
     rows: tuple[PreviewRow, ...]
     people: tuple[str, ...]
@@ -124,7 +124,7 @@ def answer(batch: Batch, given: Mapping[str, str]) -> None:
     batch.save(update_fields=["answers"])
 
 
-def preview(batch: Batch) -> Preview:
+def preview(batch: Batch) -> ImportPreview:
     """What the waiting files would store, under the answers so far."""
     value = lifter_from_table(batch.lifter.document, None).value
     catalogue = catalogue_for(value)
@@ -159,13 +159,13 @@ def preview(batch: Batch) -> Preview:
         if not people or done.lifter == person
     )
     if beside is None or people:
-        return Preview(draft, rows, people, person)
+        return ImportPreview(draft, rows, people, person)
     questions = {one.id: one for one in (*beside.questions, *draft.questions)}
     draft = replace(draft, questions=tuple(questions.values()))
-    return Preview(draft, rows, people, person, beside.checkins)
+    return ImportPreview(draft, rows, people, person, beside.checkins)
 
 
-def _of_measures(paths: Sequence[Path], wishes: Wishes, no_sets: NoSets) -> Preview:
+def _of_measures(paths: Sequence[Path], wishes: Wishes, no_sets: NoSets) -> ImportPreview:
     """The check-ins of an export; `no_sets` again where its headings name no measure."""
     try:
         found = measures_among(paths, wishes)
@@ -173,7 +173,8 @@ def _of_measures(paths: Sequence[Path], wishes: Wishes, no_sets: NoSets) -> Prev
         if any(key.startswith("column-") for key in wishes.answers):
             raise
         raise no_sets from None
-    return Preview(Draft((), (), found.skipped, found.questions, {}), (), (), "", found.checkins)
+    draft = Draft((), (), found.skipped, found.questions, {})
+    return ImportPreview(draft, (), (), "", found.checkins)
 
 
 def store_batch(by: User, row: Lifter, batch: Batch, now: datetime) -> int:

@@ -11,7 +11,7 @@ from blockwright.sheets.letter import asked_lines
 from blockwright.sheets.report_shapes import Document
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Fact, Proposals
-from blockwright.store.standing import Verdict, verdicts
+from blockwright.store.standing import FactVerdict, verdicts
 from blockwright.verbs.amend_fact import Dispute, answer, answers_to, disputes_of, gone
 from blockwright.verbs.desk_log import AskedSet, asked_set
 from blockwright.verbs.stored_values import block_value
@@ -30,13 +30,13 @@ class AskedLine:
     says: str
     sets: tuple[AskedSet, ...]
     disputes: tuple[Dispute, ...]
-    told: tuple["Told", ...]
+    told: tuple["WordQuestion", ...]
     way: tuple[str, str, str]
     """Page, place on it and words of the way to where it is changed; empty where there is none."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
+class WordQuestion:
     """A question that words answer, or how much it hurts by now."""
 
     id: str
@@ -84,11 +84,11 @@ def _kind(question: Document) -> str:
     return str(question["id"]).partition("-")[0]
 
 
-def _told(stored: Proposals) -> list[Told]:
+def _told(stored: Proposals) -> list[WordQuestion]:
     asked = [o for o in stored.document["settle"] if _kind(o) == "pain" or _kind(o) in _CHOICES]
     answers = answers_to(stored.lifter, [one["id"] for one in asked]) if asked else {}
     return [
-        Told(
+        WordQuestion(
             id=one["id"],
             choices=_CHOICES.get(_kind(one), ()),
             about=one["place"].partition(", ")[2] if _kind(one) == "pain" else "",
@@ -130,7 +130,7 @@ def _asked_sets(stored: Proposals, asked: Iterable[Document]) -> dict[str, Asked
     }
 
 
-def _asked_set(one: Verdict, asks: str) -> AskedSet:
+def _asked_set(one: FactVerdict, asks: str) -> AskedSet:
     said = fact_json(one.last)["set"]
     meant = _MEANT.search(asks)
     says = f"{said['lift']}, {said['load']} {said['unit']} × {said['reps']}"

@@ -32,7 +32,7 @@ VERDICT_WORDS = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Field:
+class LetterField:
     """What a coach may write in place of what is proposed."""
 
     key: str
@@ -52,7 +52,7 @@ class DecidedLine:
     decision: Decision
 
 
-class Typed(NamedTuple):
+class TypedLine(NamedTuple):
     """What was typed into the form of one line, shown again when it could not be stored."""
 
     verdict: str = ""
@@ -63,12 +63,12 @@ class Typed(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LetterLine:
+class LineToDecide:
     """A line of the letter with what may be written on it and what was decided."""
 
     line: Line
-    field: Field | None
-    typed: Typed
+    field: LetterField | None
+    typed: TypedLine
     decided: tuple[DecidedLine, ...]
     """In the order of time."""
 
@@ -84,7 +84,7 @@ class LetterChange:
     """One line of the face: a proposal, or several of one kind."""
 
     change: Change
-    lines: tuple[LetterLine, ...]
+    lines: tuple[LineToDecide, ...]
 
     @property
     def open_names(self) -> tuple[str, ...]:
@@ -134,10 +134,10 @@ class LetterFace:
         return self.letter.settle[len(self.questions) :]
 
     @property
-    def lines(self) -> tuple[LetterLine, ...]:
+    def lines(self) -> tuple[LineToDecide, ...]:
         return tuple(at for change in self.changes for at in change.lines)
 
-    def with_typed(self, typed: Mapping[str, Typed]) -> "LetterFace":
+    def with_typed(self, typed: Mapping[str, TypedLine]) -> "LetterFace":
         """The same, with what was typed on its lines."""
         changes = (
             replace(one, lines=tuple(replace(at, typed=typed[at.line.id]) for at in one.lines))
@@ -188,12 +188,12 @@ def letter_face(stored: Proposals) -> LetterFace:
     decisions, unit = decisions_on(stored), base.lifter.units
     items = {item["id"]: item for item in stored.document["proposals"]}
 
-    def read(line: Line) -> LetterLine:
+    def read(line: Line) -> LineToDecide:
         mine = [decision for decision in decisions if decision.proposal == line.id]
         decided = tuple(decided_line(one, items[line.id], unit) for one in mine)
         field = field_of(items[line.id], unit)
-        blank = Typed(unit="" if field is None else field.unit)
-        return LetterLine(line=line, field=field, typed=blank, decided=decided)
+        blank = TypedLine(unit="" if field is None else field.unit)
+        return LineToDecide(line=line, field=field, typed=blank, decided=decided)
 
     return LetterFace(
         row=stored,
@@ -210,12 +210,12 @@ def letter_face(stored: Proposals) -> LetterFace:
     )
 
 
-def field_of(item: Mapping[str, Any], unit: Unit) -> Field | None:
+def field_of(item: Mapping[str, Any], unit: Unit) -> LetterField | None:
     """What may be changed of a proposal; None where it can be accepted or declined only."""
     kind: Kind = item["kind"]
     if kind == "refer":
         label = "Asked or cleared on" if _in_doubt(item) else "Cleared on"
-        return Field(key="cleared_on", label=label, unit="", proposed="")
+        return LetterField(key="cleared_on", label=label, unit="", proposed="")
     key = KEY_OF[kind]
     if key is None:
         return None
@@ -223,7 +223,7 @@ def field_of(item: Mapping[str, Any], unit: Unit) -> Field | None:
         "load_kg": "Load", "sets": "Sets", "weeks": "Build weeks", "lift": "Lift",
         "week_kind": "Week",
     }  # fmt: skip
-    return Field(
+    return LetterField(
         key=key,
         label=labels[key],
         unit=unit if key == "load_kg" else "",

@@ -19,7 +19,7 @@ _WORDS = ("text", "where", "why")
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class ToldLine:
     """One line for the coach, without its full stop."""
 
     day: date
@@ -36,11 +36,11 @@ def signs_told(facts: Iterable[Fact]) -> tuple[Warning, ...]:
     )
 
 
-def told_lately(row: Lifter, today: date) -> tuple[Told, ...]:
+def told_lately(row: Lifter, today: date) -> tuple[ToldLine, ...]:
     """The last two weeks, the latest day first."""
     facts = _session_events(facts_of(row, first=today - LATELY))
     lines = [
-        Told(fact.day, says, is_caution=fact.body["what"] == "hurts" or bool(_signs(fact.body)))
+        ToldLine(fact.day, says, is_caution=fact.body["what"] == "hurts" or bool(_signs(fact.body)))
         for fact in facts
         if (says := _says(fact.body))
     ]

@@ -42,7 +42,7 @@ class TypedBlock:
     becomes_pin: bool
 
 
-def typed_block(shown: edit_block.Preview, steps: edit_block.Several) -> TypedBlock:
+def typed_block(shown: edit_block.EditPreview, steps: edit_block.Several) -> TypedBlock:
     """The page of a preview, clashes in the margin of their cells."""
     stored = replace(shown.stored, block=shown.after)
     page = block_page(stored)

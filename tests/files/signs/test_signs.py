@@ -7,7 +7,7 @@ import pytest
 from blockwright.engine.signs import QUESTIONS, WHOLE_BODY_SIGNS
 from blockwright.files.signs import evidence, tables
 from blockwright.files.signs.grammar import signs_by_rule, signs_found
-from blockwright.files.signs.reading import Reading
+from blockwright.files.signs.reading import NoteReading
 
 HERE = Path(__file__).parent
 DEVELOPED, HELD_BACK = slice(0, None, 2), slice(1, None, 2)
@@ -157,7 +157,7 @@ def test_the_question_fits_the_words() -> None:
     right, wrong = 0, 0
     for family, note in notes_of("held_out"):
         found = signs_found(note)
-        if family == "none" or not found or signs_by_rule(Reading(note)):
+        if family == "none" or not found or signs_by_rule(NoteReading(note)):
             continue
         family = family.split("_", maxsplit=1)[0]
         signs = FAMILY_SIGNS.get({"faintness": "faint"}.get(family, family), set())

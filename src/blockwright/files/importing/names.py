@@ -28,8 +28,6 @@ _A_SLIP = 0.97
 _SHORTEST_TYPO = 4
 _SHORTEST_BEGUN = 3
 _NEAR_NAME = 0.86
-_ONE_SLIP = 0.8
-"""Of five letters or more."""
 
 _SHORT: dict[str, str] = {without_accents(k): v for k, v in words()["short"].items()}
 _JOINED = tuple(

@@ -11,7 +11,7 @@ from blockwright.files.signs.patterns import compiled, lines
 from blockwright.files.signs.reading import word_set
 
 if TYPE_CHECKING:
-    from blockwright.files.signs.reading import Place, Reading
+    from blockwright.files.signs.reading import NoteReading, Place
 
 SIGN_CLASSES = (
     "chest heart pain ache burn press gasp breath faint spin beat palp headache blur spotty numb "
@@ -41,7 +41,7 @@ NOT_ME = "to beside with behind near by of"
 """Before "me": somebody else is spoken of ("the lad next to me")."""
 
 
-def is_plain_pain(reading: "Reading") -> bool:
+def is_plain_pain(reading: "NoteReading") -> bool:
     """Whether a note says of a place only that it hurts, and how little: what the bands for pain
     are for (`safety.pain_stop_above`)."""
     says_more = not word_set(MORE).isdisjoint(reading.named)
@@ -49,7 +49,7 @@ def is_plain_pain(reading: "Reading") -> bool:
     return any(True for one in patterns for _ in reading.matches(one, aloud=True))
 
 
-def counts(reading: "Reading", places: "Sequence[Place]") -> bool:
+def counts(reading: "NoteReading", places: "Sequence[Place]") -> bool:
     """Whether a match is a sign."""
     taken = {i for a, b in places for i in range(a, b)}
     if any(_denied(reading, a, taken) for a, _ in places):
@@ -61,7 +61,7 @@ def counts(reading: "Reading", places: "Sequence[Place]") -> bool:
 
 
 def _walk(
-    reading: "Reading", index: int, taken: set[int], over: frozenset[str] = frozenset()
+    reading: "NoteReading", index: int, taken: set[int], over: frozenset[str] = frozenset()
 ) -> Iterator[int]:
     """Words before `index` that touch it: over fillers and other signs of a list."""
     index -= 1
@@ -75,14 +75,14 @@ def _walk(
         index -= 1
 
 
-def _is_bare(reading: "Reading", index: int) -> bool:
+def _is_bare(reading: "NoteReading", index: int) -> bool:
     """Whether the word is a filler, a sign's or "or"."""
     here = reading.classes[index]
     is_or = reading.tokens[index] in ("or", "nor")
     return is_or or "filler" in here or bool(word_set(SIGN_CLASSES) & here.keys())
 
 
-def _in_list(reading: "Reading", comma: int) -> bool:
+def _in_list(reading: "NoteReading", comma: int) -> bool:
     """Whether the comma stands in a list "a, b or c": nothing but its words to the clause's end."""
     has_or = False
     for index in range(comma + 1, len(reading.tokens)):
@@ -94,14 +94,14 @@ def _in_list(reading: "Reading", comma: int) -> bool:
     return has_or
 
 
-def _denied(reading: "Reading", index: int, taken: set[int]) -> bool:
+def _denied(reading: "NoteReading", index: int, taken: set[int]) -> bool:
     for before in _walk(reading, index, taken):
         if before in reading.denials and before not in taken:
             return not _denied_twice(reading, before)
     return False
 
 
-def _denied_twice(reading: "Reading", denial: int) -> bool:
+def _denied_twice(reading: "NoteReading", denial: int) -> bool:
     index = denial - 1
     while index >= max(denial - 4, 0) and not reading.is_mark(index):
         here = reading.classes[index]
@@ -113,7 +113,7 @@ def _denied_twice(reading: "Reading", denial: int) -> bool:
     return False
 
 
-def _denied_after(reading: "Reading", end: int) -> bool:
+def _denied_after(reading: "NoteReading", end: int) -> bool:
     """ "Chest pain: none", "numbness 0 of 10", "tingling never came back"."""
     if reading.is_mark(end):
         return False
@@ -124,7 +124,7 @@ def _denied_after(reading: "Reading", end: int) -> bool:
     return end in reading.denials and bool(came)
 
 
-def _answered_no(reading: "Reading", end: int) -> bool:
+def _answered_no(reading: "NoteReading", end: int) -> bool:
     """ "Dizzy? no", "numbness, none at all": the next clause is nothing but a denial."""
     tokens = reading.tokens
     near = range(end, min(end + 4, len(tokens)))
@@ -140,7 +140,7 @@ def _answered_no(reading: "Reading", end: int) -> bool:
     return all("said_no" in here or "said_rest" in here for here in answer)
 
 
-def _supposed(reading: "Reading", places: "Sequence[Place]", taken: set[int]) -> bool:
+def _supposed(reading: "NoteReading", places: "Sequence[Place]", taken: set[int]) -> bool:
     """ "Stop if dizzy", "read about chest pain"; not "not sure if", nor what came "again"."""
     first, last = places[0][0], places[-1][1]
     if "again" in reading.tokens[first : last + 2]:
@@ -158,7 +158,7 @@ def _supposed(reading: "Reading", places: "Sequence[Place]", taken: set[int]) ->
     )
 
 
-def _of_another(reading: "Reading", places: "Sequence[Place]") -> bool:
+def _of_another(reading: "NoteReading", places: "Sequence[Place]") -> bool:
     """Whether somebody else is the subject of the clause, and the writer is not in it."""
     first, end = places[0][0], places[-1][1]
     start = first
@@ -170,14 +170,14 @@ def _of_another(reading: "Reading", places: "Sequence[Place]") -> bool:
     return False
 
 
-def _names(reading: "Reading", index: int, start: int) -> set[str]:
+def _names(reading: "NoteReading", index: int, start: int) -> set[str]:
     """The classes of the nearest word up to `index` that owns nothing."""
     while index >= start and reading.tokens[index] in word_set(OWNERS):
         index -= 1
     return set(reading.classes[index]) if index >= start else set()
 
 
-def _is_writer(reading: "Reading", index: int) -> bool:
+def _is_writer(reading: "NoteReading", index: int) -> bool:
     before = reading.tokens[index - 1]
     here = reading.classes[index]
     return "told" in here or ("me" in here and before not in word_set(NOT_ME))

@@ -13,7 +13,7 @@ from math import sqrt
 
 from blockwright.engine.signs import POSSIBLE, QUESTIONS
 from blockwright.files.signs.denial import SIGN_CLASSES, counts
-from blockwright.files.signs.reading import Reading, word_set
+from blockwright.files.signs.reading import NoteReading, word_set
 from blockwright.files.signs.tables import (
     MEANT,
     OF_A_RULE,
@@ -38,7 +38,7 @@ RUNS = (3, 4)
 """Letters in a row that are weighed: endings and slips of words nobody listed."""
 
 
-def features(reading: Reading) -> set[str]:
+def features(reading: NoteReading) -> set[str]:
     """What of a note is weighed: its words, their classes, neighbours, runs of letters, its length,
     first and last word, and what the harmless phrases took out."""
     marks = _marks(reading)
@@ -64,7 +64,7 @@ def features(reading: Reading) -> set[str]:
     return seen
 
 
-def _marks(reading: Reading) -> list[str]:
+def _marks(reading: NoteReading) -> list[str]:
     """By word: "!" after a denial in its clause and for a sign's word that does not count, "@"
     after another person, "?" after "if" and advice; else nothing."""
     marks, mark = [], ""
@@ -91,7 +91,7 @@ def bucket(feature: str) -> int:
     return (found ^ found >> 15) % BUCKETS
 
 
-def doubt_left(reading: Reading, sure: Mapping[str, bool]) -> bool | None:
+def doubt_left(reading: NoteReading, sure: Mapping[str, bool]) -> bool | None:
     """Of a note, all its words weighed: None where it holds no sign, though rules may have found
     one; else whether its words, taken alone, leave a doubt of what a rule is sure of. `sure`: what
     the rules say, of each sign whether its own words leave none."""
@@ -102,13 +102,13 @@ def doubt_left(reading: Reading, sure: Mapping[str, bool]) -> bool | None:
     return words <= 0 if words + by_rule > 0 else None
 
 
-def meant_words(reading: Reading) -> frozenset[str]:
+def meant_words(reading: NoteReading) -> frozenset[str]:
     """What tells which sign a note is about: its words and their classes."""
     words = (token for token in reading.tokens if token[0].isalpha())
     return frozenset((*words, *(f"<{name}>" for name in reading.named)))
 
 
-def sign_meant(reading: Reading) -> str:
+def sign_meant(reading: NoteReading) -> str:
     """The sign to ask about where only the words together speak."""
     speak = dict.fromkeys(QUESTIONS, 0)
     table = _meant()

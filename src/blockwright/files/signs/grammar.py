@@ -15,7 +15,7 @@ from blockwright.engine.signs import BLOOD, QUESTIONS, SignFound
 from blockwright.files.signs.denial import counts, is_plain_pain
 from blockwright.files.signs.evidence import doubt_left, sign_meant
 from blockwright.files.signs.patterns import Pattern, PatternIndex, compiled, sections
-from blockwright.files.signs.reading import Reading
+from blockwright.files.signs.reading import NoteReading
 from blockwright.files.signs.tables import ALWAYS, CONTEXTS, RULES
 
 
@@ -35,7 +35,7 @@ def signs_found(note: str) -> tuple[SignFound, ...]:
     """The warning signs in what somebody wrote, each once, in the order of `QUESTIONS`."""
     if not note.strip():
         return ()
-    reading = Reading(note)
+    reading = NoteReading(note)
     sure = signs_by_rule(reading)
     doubt = doubt_left(reading, sure)
     if doubt is None and sure.get(BLOOD):
@@ -47,7 +47,7 @@ def signs_found(note: str) -> tuple[SignFound, ...]:
     return tuple(SignFound(sign, sure[sign] and not doubt) for sign in QUESTIONS if sign in sure)
 
 
-def signs_by_rule(reading: Reading) -> dict[str, bool]:
+def signs_by_rule(reading: NoteReading) -> dict[str, bool]:
     """The signs that the rules find, and whether each is beyond doubt."""
     table, index = rules()
     sure: dict[str, bool] = {}
@@ -58,7 +58,7 @@ def signs_by_rule(reading: Reading) -> dict[str, bool]:
     return sure
 
 
-def _holds(rule: Rule, reading: Reading) -> bool:
+def _holds(rule: Rule, reading: NoteReading) -> bool:
     return any(
         counts(reading, places) and not reading.has(rule.unless, places[0][0])
         for places in reading.matches(rule.pattern)

@@ -57,7 +57,7 @@ def tokens_of(note: str) -> list[str]:
     return found
 
 
-class Reading:
+class NoteReading:
     """The words of one note, and where which class stands."""
 
     def __init__(self, note: str) -> None:

@@ -16,7 +16,7 @@ from blockwright.files.policy_files import default_policy
 from blockwright.web.lifter_form.fields import Rows, Section, Typed, fields, rows, sections
 from blockwright.web.lifter_form.typed import (
     WAS,
-    Filled,
+    FilledForm,
     compacted,
     filled,
     row_numbers,
@@ -312,7 +312,7 @@ def turned(post: QueryDict, typed: Typed) -> tuple[dict[str, list[str]], Turn] |
     return None
 
 
-def judged(typed: Typed, base: Mapping[str, Any]) -> tuple[Filled, list[Problem]]:
+def judged(typed: Typed, base: Mapping[str, Any]) -> tuple[FilledForm, list[Problem]]:
     """The file's table, and everything that is wrong with it: by the form where a text is no
     value, by the file's reader otherwise."""
     made = filled(typed, base)

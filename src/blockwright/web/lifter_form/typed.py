@@ -29,7 +29,7 @@ _ROW = re.compile(r"(\d{1,4})\.(.+)", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
-class Filled:
+class FilledForm:
     """The file's table as far as it could be made, and what was in the way."""
 
     table: dict[str, Any]
@@ -49,7 +49,7 @@ def typed_from(file: Mapping[str, Any]) -> dict[str, list[str]]:
     return typed
 
 
-def filled(typed: Typed, base: Mapping[str, Any]) -> Filled:
+def filled(typed: Typed, base: Mapping[str, Any]) -> FilledForm:
     """The table of a form whose rows are `compacted`; `base` is the file it was made from, whose
     keys the form does not ask for stay as they are."""
     before = spread(base)
@@ -61,7 +61,7 @@ def filled(typed: Typed, base: Mapping[str, Any]) -> Filled:
         made = [_row(part, n, typed, before, problems) for n in row_numbers(typed, part)]
         _put(table, part.key, made or None)
     places, more = gather(table, base)
-    return Filled(table, places, (*problems, *more))
+    return FilledForm(table, places, (*problems, *more))
 
 
 def compacted(typed: Typed) -> dict[str, list[str]]:

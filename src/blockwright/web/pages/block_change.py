@@ -19,7 +19,7 @@ from blockwright.verbs.block_words import pin_text, planned_lines
 from blockwright.verbs.edit_block import (
     Change,
     ChangeQuestion,
-    Preview,
+    EditPreview,
     StaleRevision,
     TakeRest,
     keep,
@@ -56,7 +56,7 @@ def answered(
             answer = redirect("block_of", key=row.key, start=start)
             answer["Location"] += f"?kept={kept.revision}"
             return answer
-        shown: Preview | None = preview(row, question, today)
+        shown: EditPreview | None = preview(row, question, today)
     except StaleRevision as stale:
         page = frame | {"start": start, "stale": stale}
         return render(request, "web/block_stale.html", page, status=409)
@@ -68,7 +68,7 @@ def answered(
     return render(request, template, page, status=422 if wrong else 200)
 
 
-def _shown_anyway(row: Any, question: ChangeQuestion, today: date) -> Preview | None:
+def _shown_anyway(row: Any, question: ChangeQuestion, today: date) -> EditPreview | None:
     """What a change that was refused would have done, where it can be done at all."""
     try:
         return preview(row, question, today)
@@ -77,7 +77,7 @@ def _shown_anyway(row: Any, question: ChangeQuestion, today: date) -> Preview | 
 
 
 def _preview_page(
-    request: HttpRequest, shown: Preview | None, problems: tuple[Problem, ...]
+    request: HttpRequest, shown: EditPreview | None, problems: tuple[Problem, ...]
 ) -> dict[str, Any]:
     return {
         "problems": problems if shown is None else (),

@@ -16,11 +16,11 @@ from blockwright.store.letters import letters_of
 from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
 from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.read_letter import (
-    Field,
     LetterFace,
-    LetterLine,
+    LetterField,
     LetterPage,
-    Typed,
+    LineToDecide,
+    TypedLine,
     letter_page,
 )
 from blockwright.verbs.revise_block import CoachAnswer
@@ -105,7 +105,7 @@ def _is_part(request: HttpRequest) -> bool:
     return request.headers.get("X-Letter") == "alone"
 
 
-def _said(form: QueryDict, face: LetterFace, typed: Mapping[str, Typed]) -> list[CoachAnswer]:
+def _said(form: QueryDict, face: LetterFace, typed: Mapping[str, TypedLine]) -> list[CoachAnswer]:
     """The word on every line where one was chosen. BadInput names the line that is unclear."""
     found: list[CoachAnswer] = []
     problems: list[Problem] = []
@@ -130,7 +130,7 @@ def _said(form: QueryDict, face: LetterFace, typed: Mapping[str, Typed]) -> list
     return found
 
 
-def _unclear(at: LetterLine, one: Typed) -> Problem | None:
+def _unclear(at: LineToDecide, one: TypedLine) -> Problem | None:
     """What has to be mended before the word on a line can be taken."""
     label = at.field.label.lower() if at.field is not None else "a value"
     if not one.verdict and (one.value or one.words):
@@ -147,10 +147,10 @@ def _unclear(at: LetterLine, one: Typed) -> Problem | None:
     return Problem(key=at.line.id, says=says, mend=mend)
 
 
-def _typed(form: QueryDict, at: LetterLine) -> Typed:
+def _typed(form: QueryDict, at: LineToDecide) -> TypedLine:
     name = at.line.id
     verdict = form.get(f"verdict-{name}", "")
-    return Typed(
+    return TypedLine(
         verdict=verdict if verdict in ("accepted", "changed", "declined") else "",
         value=form.get(f"value-{name}", "").strip()[:200],
         unit=form.get(f"unit-{name}", ""),
@@ -163,7 +163,7 @@ def _words(form: QueryDict, name: str) -> str:
     return " ".join(form.get(name, "").split())[:MOST_WORDS]
 
 
-def _change(field: Field | None, typed: Typed) -> str:
+def _change(field: LetterField | None, typed: TypedLine) -> str:
     """KEY=VALUE, as the command takes it: a bare number is in the unit that stands beside it."""
     if field is None:
         return typed.value
@@ -175,7 +175,7 @@ def _change(field: Field | None, typed: Typed) -> str:
     return f"{field.key}={value}"
 
 
-def _problems(error: BadInput, typed: dict[str, Typed]) -> dict[str, Any]:
+def _problems(error: BadInput, typed: dict[str, TypedLine]) -> dict[str, Any]:
     """Problems beside their line where they name one, else on top."""
     general = []
     for problem in error.problems:
@@ -194,7 +194,7 @@ def _shown(
     more: dict[str, Any] | None = None,
     *,
     status: int = 200,
-    typed: Mapping[str, Typed] | None = None,
+    typed: Mapping[str, TypedLine] | None = None,
 ) -> HttpResponse:
     row = frame["lifter"]
     may_change = "change" in frame["rights"]
