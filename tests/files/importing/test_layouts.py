@@ -381,6 +381,10 @@ WEEKDAYS_THAT_RUN_ON = """Day,Lift,Load,s1,s2
 Mon 18 Jan 2027,Squat,100,5,5
 Wed,Block pull,140,3,
 Mon,Squat,105,5,"""
+WEEKDAYS_OVER_LIFTS = """Week,Mon,,Wed,
+,Squat,Bench,Deadlift,Press
+18/01/2027,100x5,60x8,140x5,40x6
+25/01/2027,105x5,,145x5,"""
 DAYS_OVER_TWO_TABLES = """UPPER,18/01/2027,,LOWER,19/01/2027,
 Lift,kg,reps,Lift,kg,reps
 Bench,60,5,Squat,100,5
@@ -415,6 +419,11 @@ Summe;;20;"""
             "07 barbell back squat 100x5; 07 barbell back squat 105x5; 07 Our own thing 40x9",
         ),
         (MONTH_ABOVE.split("\n", 1)[1], ""),
+        (
+            WEEKDAYS_OVER_LIFTS,
+            "18 barbell back squat 100x5; 18 bench press 60x8; 20 deadlift 140x5; "
+            "20 overhead press 40x6; 25 barbell back squat 105x5; 27 deadlift 145x5",
+        ),
         (
             DAYS_OVER_TWO_TABLES,
             "18 bench press 60x5; 19 barbell back squat 100x5; 25 bench press 65x5; "

@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 from types import MappingProxyType
@@ -11,7 +11,7 @@ from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.column_rules import Columns, tells_sets
 from blockwright.files.importing.days import When, day_of_cell, is_day_number, is_month, read_when
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import Column, Role, read_heading
+from blockwright.files.importing.headings import Column, Role, is_label, read_heading
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
 from blockwright.files.importing.parts import loads_of
 from blockwright.files.importing.words import is_warmup_label, slug
@@ -30,6 +30,8 @@ LIFT_AND_SCHEME = re.compile(r"(?P<lift>.*[a-z)])[\s:,(-]+(?P<scheme>\d{1,2} ?x 
 _MOST_REPS = 30
 _MOST_EFFORT = 10
 _FEWEST_OF_A_COLUMN = 3
+_PART = re.compile(r"[^\s:_()\[\]-]+")
+_PARTS = frozenset({"load", "reps", "rpe", "rir", "cell", "sets"})
 _TELLING = frozenset({"load", "reps", "cell"})
 _OF_SETS: dict[Role, str] = {
     "load": "the load", "reps": "the repetitions", "rpe": "RPE", "rir": "repetitions in reserve",
@@ -195,8 +197,9 @@ class ColumnContent:
             return head
         if len(cell.text) > _LONGEST_HEADING or tells_sets(cell):
             return None
-        if (head := _day_and_role(cell)) is not None:
-            return head
+        for label, head in labelled_roles(cell.text):
+            if when := read_when(replace(cell, text=label, value=label)):
+                return replace(head, when=when)
         if when := read_when(cell):
             if re.match(r"plan\w*|target|goal", cell.text, re.I) and when.day is not None:
                 return Column("skip", planned=True)
@@ -229,12 +232,11 @@ class ColumnContent:
         return replace(head, lift=match["lift"])
 
 
-def _day_and_role(cell: Cell) -> Column | None:
-    """A week or a day with what its column holds: "W1 reps", "kg Mon"."""
-    for mark in re.finditer(r"[\s:_(-]+", cell.text):
-        parts = cell.text[: mark.start()], cell.text[mark.end() :].rstrip(")")
-        for label, role in (parts, parts[::-1]):
-            when, head = read_when(replace(cell, text=label)), read_heading(role)
-            if when and head is not None and head.role in _OF_SETS and not head.is_labelled:
-                return replace(head, when=when)
-    return None
+def labelled_roles(text: str) -> Iterator[tuple[str, Column]]:
+    """The ways to cut a heading into a label and what its column holds: "W1 reps", "kg Jo"."""
+    parts = _PART.findall(text)
+    for at in (1, 2):
+        for label, rest in ((parts[:-at], parts[-at:]), (parts[at:], parts[:at])):
+            head = read_heading(" ".join(rest)) if label and rest else None
+            if head and head.role in _PARTS and not is_label(head) and not head.planned:
+                yield " ".join(label), head

@@ -21,6 +21,7 @@ from blockwright.files.importing.column_rules import (
     is_value,
     label_width,
     repeats,
+    tells_sets,
     with_counters,
     with_dates,
     with_flags,
@@ -302,7 +303,13 @@ class Headers(NamedColumns):
         below = next(iter(self._rows_below(cells[0].row)), ())
         heads = [read_heading(cell.text) for cell in below]
         plain = [head for head in heads if head is not None and head.role not in ("date", "day")]
-        return len(plain) >= 2 and len(plain) * 2 > len(below)
+        if len(plain) >= 2 and len(plain) * 2 > len(below):
+            return True
+        if len(below) <= len(cells) or not all(map(self.is_sure_lift, below)):
+            return False
+        # "Mon | Wed" over the lifts of each day, over their sets.
+        sets = self._columns_below(below[0].row)
+        return all(any(map(tells_sets, sets.get(cell.column, ()))) for cell in below)
 
 
 def _begins_a_table(column: int, columns: Columns) -> bool:

@@ -14,7 +14,7 @@ from rapidfuzz.distance import OSA
 
 from blockwright.files.importing.carrying import NOTHING
 from blockwright.files.importing.cells import read_cell
-from blockwright.files.importing.column_content import LIFT_SCORE, ColumnContent
+from blockwright.files.importing.column_content import LIFT_SCORE, ColumnContent, labelled_roles
 from blockwright.files.importing.column_rules import DATA_OF_A_ROW, Columns, is_plain, is_value
 from blockwright.files.importing.days import is_month, read_when
 from blockwright.files.importing.grids import Cell, Grid
@@ -35,8 +35,6 @@ _GENERIC_TAB = re.compile(rf"(?:{'|'.join(words()['headings']['tabs'])})\b.*", r
 
 _NO_PERSON = NO_LIFT | frozenset(words()["headings"]["no_person"])
 _PERSON_IN = re.compile(rf"(?P<name>{PERSON.pattern})\s*[(\[-]+\s*(?:kgs?|lbs?)\s*[)\]]?", re.I)
-_PART = re.compile(r"[^\s:_()\[\]-]+")
-_PARTS = frozenset({"load", "reps", "rpe", "rir", "cell", "sets"})
 _LONGEST_NAME = 40
 
 
@@ -176,16 +174,12 @@ def _name_and_part(cell: Cell) -> tuple[str, Column] | None:
     """The name in a heading and what its column holds."""
     if not isinstance(cell.value, str) or len(cell.text) > _LONGEST_NAME:
         return None
-    parts = _PART.findall(cell.text)
-    for at in (1, 2):
-        for name, rest in ((parts[:-at], parts[-at:]), (parts[at:], parts[:at])):
-            head = read_heading(" ".join(rest)) if name and rest else None
-            if head is None or head.role not in _PARTS or is_label(head) or head.planned:
-                continue
-            if all(
-                len(w) > 1 and PERSON.fullmatch(w) and is_plain(replace(cell, text=w)) for w in name
-            ):
-                return " ".join(name), head
+    for name, head in labelled_roles(cell.text):
+        if all(
+            len(w) > 1 and PERSON.fullmatch(w) and is_plain(replace(cell, text=w))
+            for w in name.split()
+        ):
+            return name, head
     return None
 
 
