@@ -310,7 +310,9 @@ def test_both_phones_say_whose_turn_it_is(browser: Browser, site: Site) -> None:
         pages[writes].locator(WRITE).tap()
         for page in pages:
             turns = page.locator(".turns")
-            expect(turns.locator(".bar")).to_contain_text(f"{name}’s turn, barbell back squat: ", timeout=20_000)
+            expect(turns.locator(".bar")).to_contain_text(
+                f"{name}’s turn, barbell back squat: ", timeout=20_000
+            )
             expect(turns.locator("[aria-pressed=true]")).to_have_text(name)
             expect(turns).to_contain_text(f"Then {other}: ")
             expect(page.locator("ol.lifts")).to_contain_text(

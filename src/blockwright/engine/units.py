@@ -39,6 +39,6 @@ def plain_number(value: float) -> str:
     return text.removesuffix(".0")
 
 
-def load_text(load_kg: float, unit: Unit) -> str:
+def load_text(load_kg: float, unit: Unit, places: int = 2) -> str:
     """A load as a person reads it: "82.5 kg", "185 lb"."""
-    return f"{number_text(in_unit(load_kg, unit))} {unit}"
+    return f"{number_text(in_unit(load_kg, unit), places)} {unit}"

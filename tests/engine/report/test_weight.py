@@ -1,5 +1,6 @@
 """The trend of the weigh-ins: a line by least squares, its interval, and the block's phase."""
 
+import re
 from datetime import date, timedelta
 
 import numpy as np
@@ -53,6 +54,8 @@ def test_the_finding_stands_beside_the_phase(rate: float, energy: str, says: str
     found = trend_of(weighed(rate, noise), TODAY)
     assert found is not None
     assert says in reason_says(weight_finding(found, energy, "kg"))  # type: ignore[arg-type]
+    pounds = reason_says(weight_finding(found, energy, "lb"))  # type: ignore[arg-type]
+    assert re.search(r"Body weight \d+(\.\d)? lb, ", pounds), "no hundredth of a pound"
 
 
 def test_too_few_or_too_old_weigh_ins_tell_no_rate() -> None:

@@ -260,10 +260,10 @@ def weight_finding(trend: Trend, energy: Energy, unit: Unit) -> Reason:
     low, high = trend.ends
     return because(
         _WEIGHT[trend.way],
-        kg=load_text(round(trend.value, 1), unit),
-        rate=load_text(round(abs(trend.per_week), 2), unit),
-        low=load_text(round(low, 2), unit),
-        high=load_text(round(high, 2), unit),
+        kg=load_text(trend.value, unit, 1),
+        rate=load_text(abs(trend.per_week), unit),
+        low=load_text(low, unit),
+        high=load_text(high, unit),
         beside=beside,
         count=len(trend.seen),
         days=DAYS,
