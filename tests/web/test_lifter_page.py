@@ -486,5 +486,7 @@ def test_pain_and_missed_days_are_answered_on_the_letter(world: people.World) ->
     assert coach.post(f"{address}settle/", {**asked, "told": "missed-x Ill"}).status_code == 409
     again = letter_questions(write_letter(world.lifter, date(2026, 1, 12)).letter)
     assert {one.answer for line in again for one in line.told} >= {"Ill"}, "not asked again"
+    said = [one.event["answers"] for one in facts_of(world.lifter) if "answers" in one.event]
+    assert all(one.startswith(f"{letter.block.start} ") for one in said), "week 3 of this block"
     checkins = [one.body for one in facts_of(world.lifter) if one.kind == "checkin"]
     assert [(one["about"], one["value"]) for one in checkins] == [("shoulder", 3.0)]

@@ -86,13 +86,14 @@ def _kind(question: Document) -> str:
 
 def _told(stored: Proposals) -> list[WordQuestion]:
     asked = [o for o in stored.document["settle"] if _kind(o) == "pain" or _kind(o) in _CHOICES]
-    answers = answers_to(stored.lifter, [one["id"] for one in asked]) if asked else {}
+    names = {one["id"]: f"{stored.block.start} {one['id']}" for one in asked}
+    answers = answers_to(stored.lifter, names.values()) if asked else {}
     return [
         WordQuestion(
             id=one["id"],
             choices=_CHOICES.get(_kind(one), ()),
             about=one["place"].partition(", ")[2] if _kind(one) == "pain" else "",
-            answer=answers.get(one["id"], ""),
+            answer=answers.get(names[one["id"]], ""),
         )
         for one in asked
     ]
@@ -109,7 +110,7 @@ def answer_question(
     pain = {"measure": "pain", "about": typed["about"], "value": typed["pain"]}
     text = f"{name.replace('-', ' ', 1)}: {typed['choice']}"
     said = {"what": "note", "text": text} if one.choices else pain | {"note": typed["words"]}
-    return answer(person, stored.lifter, name, said, now)
+    return answer(person, stored.lifter, f"{stored.block.start} {name}", said, now)
 
 
 def _asked_sets(stored: Proposals, asked: Iterable[Document]) -> dict[str, AskedSet]:
