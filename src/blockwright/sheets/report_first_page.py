@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
-from blockwright.engine.report.lifts import FEWEST_SESSIONS
+from blockwright.engine.report.lifts import FEWEST_SESSIONS, is_clear
 from blockwright.engine.units import Unit, load_text, number_text
 from blockwright.sheets.report_shapes import (
     Document,
@@ -27,13 +27,15 @@ def _facts(document: Document, part: str) -> tuple[str, Mapping[str, Any]]:
 
 
 def first_page(document: Document) -> tuple[Part, ...]:
-    """Done, stronger, recovered, next."""
+    """Done, stronger, recovered, pain and weight, next."""
     return (
         _what_done(document),
         _stronger(document),
         Part(name="What recovered", title=finding(document, "muscles")),
+        Part(name="Pain and body weight", title=finding(document, "pain"),
+             notes=(sentence(finding(document, "weight")),)),
         _ahead(document),
-    )
+    )  # fmt: skip
 
 
 def _what_done(document: Document) -> Part:
@@ -66,11 +68,9 @@ def _stronger(document: Document) -> Part:
     title = "Too little was logged to say"
     if code == "report_strength_pooled":
         said = str(facts["said"])
-        title = capital(said) + (
-            f", {facts['certainty']}" if said.startswith("about") and "%" in said else ""
-        )
-        if facts["certainty"] == "even":
-            title = f"No clear change over all lifts ({said} at a guess)"
+        title = f"{capital(said)}, {facts['certainty']}"
+        if "%" not in said:
+            title = f"No clear change over all lifts ({said})"
     sets = {
         lift["lift"]: tuple(_set(lift, which, document["units"]) for which in ("first", "last"))
         for lift in document["lifts"]
@@ -106,7 +106,8 @@ def load_said(kg: float, kind: str, unit: Unit) -> str:
 
 def _clear_pct(gain: Document | None) -> int:
     """The gain as it is told; 0 where it is no clear change."""
-    return 0 if gain is None or gain["certainty"] == "even" else round(gain["pct"])
+    clear = gain is not None and is_clear(gain["pct"], gain["certainty"])
+    return round(gain["pct"]) if gain is not None and clear else 0
 
 
 def _gain(gain: Document | None) -> str:

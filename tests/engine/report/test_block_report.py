@@ -65,6 +65,17 @@ def test_everything_done_is_counted_as_planned() -> None:
     assert found.weeks[2].rir_said == pytest.approx(found.weeks[2].rir_asked)
 
 
+def test_pain_and_body_weight_of_the_block_are_told() -> None:
+    quiet = report().findings
+    assert (quiet["pain"].code, quiet["weight"].code) == ("report_no_pain", "report_no_weight")
+    hurt = [checkin(monday(week), "pain", pain, "shoulder") for week, pain in ((2, 4), (5, 1))]
+    before = checkin(START - timedelta(days=9), "pain", 8, "knee")
+    weighed = [checkin(monday(week), "bodyweight", 80) for week in range(2, 8)]
+    found = report(checkins=[before, *hurt, *weighed]).findings
+    assert found["pain"].facts["pains"] == f"shoulder up to 4 of 10, 1 on {monday(5):%-d %B}"
+    assert found["weight"].code == "weight_level"
+
+
 def test_a_missed_session_is_named_and_not_invented() -> None:
     gone = monday(3) + timedelta(days=2)
     sets = [s for s in log_of(BLOCK, Truth(), END) if s.moment.day != gone]

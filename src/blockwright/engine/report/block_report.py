@@ -28,7 +28,7 @@ from blockwright.engine.report.fates import (
 )
 from blockwright.engine.report.lifts import LiftStrength, lifts_strength, pooled_gain
 from blockwright.engine.review import NextBlock, Offered, next_block, week_case
-from blockwright.engine.review.case import WeekCase
+from blockwright.engine.review.case import WeekCase, pain_said
 from blockwright.engine.review.exposures import exposures_in, week_start
 from blockwright.engine.training import Block
 
@@ -44,7 +44,7 @@ class BlockReport:
     """The last revision."""
     through: date
     findings: dict[str, Reason]
-    """By part: done, muscles, strength, proposals, predictions, claims, load, next."""
+    """By part, as `_findings` names them."""
     weeks: tuple[WeekDone, ...]
     lifts: tuple[LiftDone, ...]
     muscles: tuple[MuscleDone, ...]
@@ -139,6 +139,10 @@ def _findings(report: BlockReport, builds: int, case: WeekCase) -> dict[str, Rea
         "predictions": findings.predictions_finding(report.predictions),
         "claims": findings.claims_finding(report.claims),
         "load": findings.load_finding(report.weeks, case.policy.number("review.monotony_flag")),
+        "pain": findings.pain_finding(pain_said(case.facts), case.block.start),
+        "weight": findings.weighed_finding(
+            case.facts, case.lifter.energy, case.lifter.units, report.through
+        ),
         "next": findings.next_finding(report.following),
     }
 

@@ -8,19 +8,19 @@ from datetime import date, timedelta
 from math import sqrt
 from statistics import NormalDist
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.reasons import FactValue, Reason, and_listed, because, certainty_word
 from blockwright.engine.report.done import MuscleDone, WeekDone
 from blockwright.engine.report.fates import ClaimsKept, Fate, PredictionScore
-from blockwright.engine.report.lifts import Heading, PooledGain
+from blockwright.engine.report.lifts import Heading, PooledGain, is_clear
 from blockwright.engine.review import NextBlock
 from blockwright.engine.review.case import WeekCase
+from blockwright.engine.review.safety import Reports
 from blockwright.engine.review.week_state import overreached, was_weak
 from blockwright.engine.review.wellness import line_through
 from blockwright.engine.training import Energy, Measure
 from blockwright.engine.units import CM_PER_IN, Unit, load_text, number_text
 
-_ROUNDS_TO_ONE = 0.5
-"""Below so many percent a whole number would say none."""
 FEW_CLAIMS = 10
 """Below this many judged claims no rate is worth stating (judgement)."""
 MOST_NAMED = 4
@@ -96,7 +96,7 @@ def strength_finding(headings: Sequence[Heading], pooled: PooledGain | None = No
             "pooled_lifts": pooled.lifts,
             "p_same_sign": round(pooled.p_same_sign, 3),
             "said": f"about {abs(pooled.pct):.0f} % {way}"
-            if abs(pooled.pct) >= _ROUNDS_TO_ONE
+            if is_clear(pooled.pct, certainty_word(pooled.p_same_sign))
             else "about as strong as before",
             "certainty": certainty_word(pooled.p_same_sign),
         }
@@ -179,6 +179,27 @@ def next_finding(following: NextBlock) -> Reason:
     }
     changes = bool(following.left_out)
     return Reason(code="report_next_changes" if changes else "report_next_same", facts=facts)
+
+
+def pain_finding(said: Reports, start: date) -> Reason:
+    """What hurt in the block, the worst first: how much at most, and when last and how much."""
+    told: list[tuple[float, str]] = []
+    for about, reports in said.items():
+        here = [one for one in reports if one.day >= start]
+        if worst := max((one.pain for one in here), default=0.0):
+            last = f"{here[-1].pain:g} on {here[-1].day.day} {here[-1].day:%B}"
+            told.append((-worst, f"{about} up to {worst:g} of 10, {last}"))
+    more = [f"{len(told) - MOST_NAMED} more"] if len(told) > MOST_NAMED else []
+    worst_first = [words for _, words in sorted(told)[:MOST_NAMED]]
+    facts: dict[str, FactValue] = {"pains": "; ".join([*worst_first, *more])}
+    return Reason(code="report_pain" if told else "report_no_pain", facts=facts)
+
+
+def weighed_finding(case: CoachCase, energy: Energy, unit: Unit, end: date) -> Reason:
+    """The trend of the last weigh-ins up to `end`."""
+    weights = [(c.moment.day, c.value) for c in case.checkins if c.measure == "bodyweight"]
+    trend = trend_of(weights, end)
+    return weight_finding(trend, energy, unit) if trend else Reason(code="report_no_weight")
 
 
 DAYS = 28

@@ -11,6 +11,8 @@ from blockwright.engine.reasons import Certainty, certainty_word
 from blockwright.engine.strength import Beliefs, Interval, StrengthPoint
 
 Heading = Literal["rising", "falling", "unsure"]
+CLEAR_PCT = 2.0
+"""A change that is likely, and smaller, is told as none: a day's noise is as large (judgement)."""
 FEWEST_SESSIONS = 3
 """Fewer of a lift tell no change (judgement)."""
 
@@ -115,6 +117,13 @@ def pooled_gain(strengths: Sequence[LiftStrength], correlation: float) -> Pooled
     among = variance(changes) / count if count > 1 else 0.0
     mean, sd = fmean(changes), max(math.sqrt(max(own, among)), 1e-9)
     return PooledGain(count, mean, NormalDist().cdf(abs(mean) / sd))
+
+
+def is_clear(pct: float, certainty: str) -> bool:
+    """Whether a change over a block is told as one."""
+    return (
+        round(pct) != 0 and (certainty == "sure" or abs(pct) >= CLEAR_PCT) and certainty != "even"
+    )
 
 
 def heading_of(trend: Interval) -> Heading:
