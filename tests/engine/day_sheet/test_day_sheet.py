@@ -215,6 +215,17 @@ def test_a_deload_asks_for_what_leaves_its_reserve() -> None:
     assert found == [(50, 5, 6), (57.5, 8, 8), (62.5, 4, 4)]
 
 
+def test_a_deload_stays_below_what_the_hard_week_before_it_gave() -> None:
+    """The block says 62.5; 60 kg x 10 was all that the last week gave."""
+    log = [replace(one, moment=Moment(day=one.moment.day + timedelta(days=21)))
+           for one in logged("barbell back squat", 60, 10)]  # fmt: skip
+    easy = entry(1, "barbell back squat", sets(2, 62.5, 4, 4, 5))
+    week_4 = week(4, [session(1, MONDAY + timedelta(days=21), [easy])], "deload", 5)
+    made = sheet(replace(block(), weeks=(week_4,)), beliefs=beliefs_of(log), week=4)
+    assert made.entries[0].sets[0].planned.load_kg == 57.5
+    assert "sheet_load_eased" in [note.code for note in made.notes]
+
+
 def test_a_single_set_has_no_next_one() -> None:
     monday = session(1, MONDAY, [entry(1, "bench press", sets(1, 60, 8, 12))])
     assert sheet(_one_week(monday)).entries[0].advice == ()

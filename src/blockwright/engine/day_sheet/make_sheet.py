@@ -302,7 +302,10 @@ class _Maker:
         aim = None
         load_kg = entry.sets[0].load_kg
         if load_kg is not None and may_move and self._is_easy:
-            return replace(entry, sets=(landing.leaving(load_kg),) * len(entry.sets))
+            if not self._is_by_hand(entry):
+                load_kg = self._open.below_lifted(landing.lift, load_kg, entry.sets[0].reps_low)
+            easy = landing.leaving(load_kg)
+            return replace(entry, sets=(easy,) * len(entry.sets))
         if self._is_build and load_kg is not None:
             rest_s = rest_between_sets_s(entry, self.chosen.session, self.catalogue)
             moved = landing.occurring(load_kg, len(entry.sets), rest_s) if may_move else None

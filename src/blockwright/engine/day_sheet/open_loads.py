@@ -7,6 +7,7 @@ from datetime import date
 
 from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.planning.block import heaviest_kg
+from blockwright.engine.planning.deload import eased_load_kg
 from blockwright.engine.planning.deload_two_part import half_load_kg
 from blockwright.engine.planning.loads import LoadPaths, kept_load_kg
 from blockwright.engine.policy import Policy
@@ -51,6 +52,20 @@ class OpenLoads:
         easier one where none was), and none without one, since pain is no reason to look for a
         load. Left out (no load) where even that hurt too much or the kit makes nothing as light."""
         return no_harder(entry, lift, kept_load_kg(rack, hurt))
+
+    def below_lifted(self, lift: Lift, load_kg: float, reps: int) -> float:
+        """A deload's load, or an easier one: below the hardest that gave as many repetitions in the
+        week before, which may have been a hard one that the block knows nothing of."""
+        monday = min(session.day for session in self.chosen.week.sessions)
+        lately = [
+            one.load_kg
+            for one in (() if self.beliefs is None else self.beliefs.sets)
+            if one.lift == lift.name and one.is_work and one.first_reps >= reps
+            and 0 < (monday - one.moment.day).days <= 7
+        ]  # fmt: skip
+        if not lately or lift.load_kind == "assisted":
+            return load_kg
+        return min(load_kg, eased_load_kg(lift, max(lately), self.lifter.gym, self.policy))
 
     def _load_kg(self, entry: Entry, lift: Lift, beliefs: Beliefs) -> float | None:
         if beliefs.own(lift.name) is None:
