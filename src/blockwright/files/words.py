@@ -147,7 +147,13 @@ def caution_lines(cautions: Iterable[Caution], told: Collection[object] = ()) ->
     return [_caution_line(head, alike) for head, alike in kinds.items()]
 
 
+_MOST_NAMED = 5
+"""What a caution is about, by name; more is a number, and each is named behind the face."""
+
+
 def _caution_line(head: str, alike: Mapping[str, Sequence[str]]) -> str:
+    if (lifts := sum(map(len, alike.values()))) > _MOST_NAMED:
+        return f"{head}: {lifts} lifts"
     own = "; ".join(
         f"{', '.join(about)} {short}".strip() for short, about in alike.items() if about
     )

@@ -22,6 +22,7 @@ _CUT = "lower_load"
 """Shares a line last, and keeps its reasons there; so many lifts have one reason, the week."""
 _CLIMBS = ("raise_load", "add_set")
 _OUT = ("stop_lift", "swap_lift")
+_WEEKS = ("light_week", "deload_now")
 _LEAST_MERGED = 3
 _SHORT = "short of the range"
 _LOADS = (" kg", " lb")
@@ -93,10 +94,13 @@ def merged(lines: Sequence[Line], room: int) -> tuple[Change, ...]:
 
 
 def briefer(changes: Sequence[Change], room: int) -> tuple[Change, ...]:
-    """The changes, where they are still too many words with what climbs by its lifts' names alone:
-    each line unfolds; then what climbs alone without its reason, and what goes out for a pain
-    without it where the referral has said it."""
+    """The changes, where they are still too many words: a week's answer with one lift that shows
+    why; what climbs by its lifts' names alone: each line unfolds; then what climbs alone without
+    its reason, and what goes out for a pain without it where the referral has said it."""
     made = list(changes)
+    if sum(map(words_of, made)) > room:
+        made = [replace(one, why=one.why.partition(", ")[0]) if one.lines[0].kind in _WEEKS else one
+                for one in made]  # fmt: skip
     for at, change in sorted(enumerate(changes), key=lambda one: -words_of(one[1])):
         if sum(map(words_of, made)) <= room:
             break

@@ -54,7 +54,7 @@ class Case:
     def told(self) -> Told:
         found: dict[str, dict[date, float]] = {}
         meant = dict(SAID)
-        if any(SAID.get(about) == "lower back" for about, _, _ in self.said):
+        if any(SAID.get(about) == "lower back" for about, day, _ in self.said if day <= UNTIL):
             meant["spine"] = "lower back"
         named = [(meant.get(about, about), day, pain) for about, day, pain in self.said]
         for about, day, pain in (*self.of_lifts, *named):

@@ -203,6 +203,10 @@ def test_what_stands_in_spares_the_joint_and_is_no_harder(name: str, joint: str)
         assert other.skill <= lift.skill, other.name
         assert other.regions.get(region, 0) <= 1, other.name
         assert joint != "knee" or other.pattern != "lunge", other.name
+    names = [other.name for other in offered]
+    if name == "barbell back squat":
+        assert offered[0].muscles["quads"] >= 1, "what a squat is for, where the kit has it"
+        assert names.index("barbell hip thrust") < names.index("rack pull"), "no lift for the back"
 
 
 def test_a_lift_that_loads_a_sore_joint_a_little_waits_too() -> None:
@@ -235,6 +239,8 @@ def test_a_named_joint_explains_the_lifts_that_load_it() -> None:
     assert set(pain_reports(both, (), catalogue_of(tuple(lifts)), sunday(2))) == {
         "knee", "lower back",
     }, "the back is the lower one where that was said"  # fmt: skip
+    so_far = pain_reports(both, (), catalogue_of(tuple(lifts)), FRIDAY)
+    assert set(so_far) == {"knee", "back"}, "what is said later renames nothing"
     unnamed = pain_by_lift(reports, *until)
     assert {unnamed[one.name].about for one in squats} == {one.name for one in squats}
     assert unnamed["barbell row"].about in reports, "the row waits with them"

@@ -93,12 +93,14 @@ def test_a_weak_week_with_a_bad_day_in_it_is_answered_all_the_same(seed: int) ->
     assert found.verdict.code == "verdict_bad_week"
 
 
-def test_two_bad_days_are_said_as_two() -> None:
+def test_two_bad_days_of_three_are_said_as_two_and_the_week_is_offered_again() -> None:
     days = [s.day for s in small_block().weeks[2].sessions][:2]
     said = [checkin(day, "sleep", 7) for day in days]
     found = read(noisy(down(0.08, *days)), 3, said)
     assert found.verdict.code == "verdict_bad_days"
     assert found.verdict.facts["days"] == "mon and wed"
+    assert weekly(found) == [To("week_kind", "repeat")]
+    assert found.proposals[0].reasons[0].code == "most_days_bad"
 
 
 def test_sleep_said_makes_a_bad_day_likelier() -> None:

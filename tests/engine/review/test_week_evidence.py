@@ -8,7 +8,7 @@ from small_block import CATALOGUE, START, Truth, checkin, log_of, monday, small_
 
 from blockwright.engine.review import week_case
 from blockwright.engine.review.read_weeks import read_weeks
-from blockwright.engine.review.recovery import met_a_session
+from blockwright.engine.review.recovery import history_of, met_a_session
 from blockwright.engine.review.week_state import Seen, WeekFacts, WeekState
 from blockwright.engine.review.wellness import (
     bodyweight_trend,
@@ -100,12 +100,20 @@ def days(*numbers: int) -> tuple[date, ...]:
 
 def test_of_several_answers_the_last_before_the_session_counts() -> None:
     answers = dict(zip(days(1, 2, 3), (7.0, 5.0, 2.0), strict=True))
-    assert met_a_session(answers, days(0, 3)) == [(days(3)[0], 2.0)]
+    assert met_a_session(answers, days(0, 3), 5.0) == [(days(3)[0], 2.0)]
 
 
 def test_an_answer_the_day_after_the_last_session_is_too_early_to_tell() -> None:
-    assert met_a_session({days(1)[0]: 8.0}, days(0)) == []
-    assert met_a_session({days(2)[0]: 8.0}, days(0)) == [(days(2)[0], 8.0)]
+    assert met_a_session({days(1)[0]: 8.0}, days(0), 5.0) == []
+    assert met_a_session({days(2)[0]: 8.0}, days(0), 5.0) == [(days(2)[0], 8.0)]
+    assert met_a_session({days(1)[0]: 3.0}, days(0), 5.0) == [(days(1)[0], 3.0)]
+
+
+def test_the_answer_on_monday_morning_is_about_fridays_work() -> None:
+    log, next_monday = log_of(small_block(), Truth(), sunday(1)), monday(2)
+    said = [checkin(next_monday, "sore", 3, "chest")]
+    here = history_of(log, said, CATALOGUE, POLICY, monday=START, through=next_monday)
+    assert here[START]["chest"].sore == 3
 
 
 # ------------------------------------------------------------------------- levels, recovery

@@ -7,6 +7,7 @@ last build week falls out.
 
 from dataclasses import replace
 
+from blockwright.engine.lifts import Zone
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import FactValue, Reason, because
@@ -77,10 +78,15 @@ def extend_block(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     return Reason(code="block_extended", facts={"week": extra[-1].week}) if extra else None
 
 
+def zone_on(other: Lift, entry: Entry) -> Zone:
+    """The zone of an entry's sets on another lift: one not made for low repetitions does mid."""
+    return "mid" if entry.zone == "low" and "low" not in other.reps else entry.zone
+
+
 def on_other(weeks: BlockWeeks, entry: Entry, other: Lift) -> Entry:
     """The same sets on another lift: its own range in the zone, its load still to be found."""
     first = entry.sets[0]
-    own = PlanningLimits(weeks.policy).working_range(other, entry.zone)
+    own = PlanningLimits(weeks.policy).working_range(other, zone_on(other, entry))
     reps = own or RepRange(low=first.reps_low, high=first.reps_high)
     method: Method = "superset" if entry.pair is not None else "straight"
     made = replace(

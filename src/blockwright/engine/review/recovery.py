@@ -12,8 +12,9 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.training import MUSCLES, Catalogue, CheckIn, SetDone
 from blockwright.engine.volume import done_by_week, done_credit
 
-DAYS_TO_TELL = 2
-"""Soreness sooner than this after a session, with no session to meet it, is too early to tell."""
+DAYS_TO_TELL, DAYS_SORE = 2, 4
+"""Soreness that stops a muscle is too early to tell sooner than so many days after a session, with
+none to meet it; for so many an answer speaks of that session, in the week after it too."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +47,8 @@ def history_of(
         first + timedelta(days=7 * (number - 1)): {m: c.fractional for m, c in week.items()}
         for number, week in done_by_week(here, catalogue, policy, start=first).items()
     }
-    sore = _soreness(checkins, _direct_days(here, catalogue, policy), monday, through)
+    days, stops = _direct_days(here, catalogue, policy), policy.number("review.sore.not_from")
+    sore = _soreness(checkins, days, monday, through, stops)
     weeks: dict[date, dict[str, MuscleWeek]] = {}
     for start in sorted(set(counts) | set(sore)):
         done, said = counts.get(start, {}), sore.get(start, {})
@@ -83,8 +85,9 @@ def _soreness(
     days: Mapping[str, tuple[date, ...]],
     monday: date,
     through: date,
+    stops: float,
 ) -> dict[date, dict[str, float]]:
-    """The worst answer of each week that met a session (or came two days after the last)."""
+    """The worst answer of each week that met a session or came after the last."""
     by_muscle: dict[str, dict[date, float]] = {}
     for said in checkins:
         if said.measure == "sore" and said.about in MUSCLES and said.moment.day <= through:
@@ -92,19 +95,23 @@ def _soreness(
             answers[said.moment.day] = max(answers.get(said.moment.day, 0.0), said.value)
     found: dict[date, dict[str, float]] = {}
     for muscle, answers in by_muscle.items():
-        for day, value in met_a_session(answers, days.get(muscle, ())):
-            week = found.setdefault(monday_of(day, monday), {})
+        trained = days.get(muscle, ())
+        for day, value in met_a_session(answers, trained, stops):
+            last = trained[-1] if trained else day
+            about = last if 0 < (day - last).days <= DAYS_SORE else day
+            week = found.setdefault(monday_of(about, monday), {})
             week[muscle] = max(week.get(muscle, 0.0), value)
     return found
 
 
 def met_a_session(
-    answers: Mapping[date, float], trained: Sequence[date]
+    answers: Mapping[date, float], trained: Sequence[date], stops: float
 ) -> list[tuple[date, float]]:
     """The answers that speak of soreness at the next session.
 
     Of several answers between two sessions the last one counts; it may be given on the day of
-    the next session. After the last session an answer counts from the second day on.
+    the next session. After the last session an answer of `stops` or more counts from the second
+    day on: what is mild the day after grows to no more than doubt.
     """
     kept = []
     days = sorted(answers)
@@ -114,7 +121,7 @@ def met_a_session(
         later = days[index + 1] if index + 1 < len(days) else None
         if upcoming is None:
             too_early = place > 0 and (day - trained[place - 1]).days < DAYS_TO_TELL
-            if later is not None or too_early:
+            if later is not None or (too_early and answers[day] >= stops):
                 continue
         elif later is not None and later <= upcoming:
             continue

@@ -174,17 +174,16 @@ def pain_reports(
 
     `of_lifts` are the reports made with sets: lift, day, pain 0-10.
     """
-    told = [
-        *of_lifts,
-        *((_subject(said.about, catalogue), said.moment.day, said.value)
-          for said in checkins if said.measure == "pain" and said.about),
-    ]  # fmt: skip
+    asked = (
+        (_subject(said.about, catalogue), said.moment.day, said.value)
+        for said in checkins if said.measure == "pain" and said.about
+    )  # fmt: skip
+    told = [one for one in (*of_lifts, *asked) if one[1] <= through]
     lower = any(about == "lower back" for about, _, _ in told)
     worst: dict[tuple[str, date], float] = {}
     for about, day, pain in told:
-        if day <= through:
-            key = ("lower back" if lower and about == "back" else about, day)
-            worst[key] = max(worst.get(key, 0.0), pain)
+        key = ("lower back" if lower and about == "back" else about, day)
+        worst[key] = max(worst.get(key, 0.0), pain)
     reports: Reports = {}
     for (name, day), pain in sorted(worst.items(), key=lambda item: item[0][1]):
         reports.setdefault(name, []).append(PainReport(day=day, pain=pain))

@@ -18,11 +18,11 @@ from blockwright.engine.review.exposures import day_of
 from blockwright.engine.review.proposals import percent
 from blockwright.engine.review.training_facts import shortfalls
 from blockwright.engine.review.week_constraints import newly_broken, overfull
-from blockwright.engine.training import MUSCLES
+from blockwright.engine.training import MUSCLES, Lift
 from blockwright.engine.volume import floor_sets, gain
 
 SMALL = ("calves", "adductors", "forearms", "abs", "spinal_erectors")
-"""Muscles that gain nothing beyond the print unless they lead (judgement)."""
+"""Muscles of which no letter asks unless they lead, nor gain anything (judgement)."""
 
 Wish = Literal["cut", "hold", "print", "add"]
 
@@ -121,8 +121,6 @@ def _more(board: Board, found: MuscleEvidence, facts: dict[str, FactValue]) -> t
         if found.sets_logged >= found.sets_planned - 1e-9:
             return "print", because("sets_too_easy", "volume.hard_within_rir", **facts)
         return "print", because("sets_left_undone", "review.sets.done_share", **facts)
-    if _waits_for_others(board, found.muscle):
-        return "print", _others_first(board)
     doubted = found.sore is not None and found.sore > policy.number("review.sore.none_to")
     if doubted or p < policy.number("review.sets.up_from"):
         return "print", because("muscle_in_doubt", "review.sets.up_from", **facts)
@@ -155,9 +153,11 @@ def _taken(board: Board, muscle: str, wish: Wish, reason: Reason) -> SetsChoice:
     return _choice(board, muscle, wish, before, reason)
 
 
-def _waits_for_others(board: Board, muscle: str) -> bool:
-    """Whether a muscle gains no set beyond the print: a small one that does not lead."""
-    return muscle in SMALL and board.case.lifter.emphasis_of(muscle) != "lead"
+def _waits_for_others(board: Board, lift: Lift) -> bool:
+    """Whether a lift gains no set beyond the print: one of one joint, or of small muscles, none of
+    whose muscles leads."""
+    leads = any(board.case.lifter.emphasis_of(muscle) == "lead" for muscle in lift.direct)
+    return not leads and (not lift.compound or set(lift.direct) <= set(SMALL))
 
 
 def _added(board: Board, muscle: str, reason: Reason, left: int) -> SetsChoice:
@@ -196,7 +196,7 @@ def muscle_facts(found: MuscleEvidence) -> dict[str, FactValue]:
         "p_recovered": None if p is None else round(p, 3),
         "p_recovered_said": "unknown" if p is None else percent(p),
         "sore": found.sore,
-        "sore_words": "nobody said how sore it was"
+        "sore_words": "no answer about soreness"
         if found.sore is None
         else f"soreness {found.sore:g} of 10 at the next session",
         "week_said": _week_words(found),
@@ -249,7 +249,8 @@ def put_set(board: Board, muscle: str, left: int) -> Reason | None:
     it was done, else the reason why nothing fits; the board is then as before."""
     lead = board.case.lifter.emphasis_of(muscle) == "lead"
     spots = [s for s in board.spots if muscle in s.lift.direct and s.usable]
-    spots.sort(key=lambda each: _disturbance(board, each))
+    small = [s for s in spots if _waits_for_others(board, s.lift)]
+    spots = sorted((s for s in spots if s not in small), key=lambda s: _disturbance(board, s))
     moved = [s for s in spots if s.lift.name in board.moved_lifts]
     free = [s for s in spots if s not in moved]
     first_against: Reason | None = None
@@ -260,19 +261,18 @@ def put_set(board: Board, muscle: str, left: int) -> Reason | None:
         first_against = first_against or against
     if first_against is None and moved:
         return because("lift_has_changed", lift=moved[0].lift.name)
+    if first_against is None and small:
+        return _others_first(board)
     return first_against or because("no_straight_sets", muscle=muscle.replace("_", " "))
 
 
 def _add_together(board: Board, spot: Spot, left: int) -> Reason | None:
     """One set more for the spot and its partner; the first limit it would break, or None."""
     before, together = dict(board.sets), board.together(spot)
-    partners = [each for each in together if each.place != spot.place]
-    if len(together) > left or any(
-        _waits_for_others(board, muscle) for each in partners for muscle in each.lift.direct
-    ):
+    if len(together) > left or any(_waits_for_others(board, each.lift) for each in together):
         return _others_first(board)
-    for each in partners:
-        if each.lift.name in board.moved_lifts:
+    for each in together:
+        if each.place != spot.place and each.lift.name in board.moved_lifts:
             return because("lift_has_changed", lift=each.lift.name)
     for each in together:
         against = _against(board, each)

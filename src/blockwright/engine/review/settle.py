@@ -50,14 +50,11 @@ class Question:
 def questions_of(
     case: WeekCase, proposals: Sequence[Proposal], stays: Sequence[Stay]
 ) -> tuple[Question, ...]:
-    """Screening, what was corrected in two ways, signs in doubt, pain that names no lift of the
-    block or that nothing spares, pins that hurt, muscles that the proposals would put under their
-    floor, sets that stand out, main lifts that stand still, lifts with two levels, a bodyweight
-    that falls, missed days."""
+    """What nobody but the coach knows, in the order in which it is asked."""
     return (
-        *_screening(case), *_disputes(case), *_signs(case), *_pains(case), *_unspared(stays),
-        *_pins(case), *_floors(case, proposals), *_sets(case, proposals),
-        *_stalls(case, proposals), *_levels(case), *_weight(case),
+        *_screening(case), *_disputes(case), *_signs(case),
+        *_pains(case, proposals), *_unspared(stays), *_pins(case), *_floors(case, proposals),
+        *_sets(case, proposals), *_stalls(case, proposals), *_levels(case), *_weight(case),
         *_missed(case), *_unlogged(case),
     )  # fmt: skip
 
@@ -110,10 +107,11 @@ def _note(case: WeekCase, sign: Warning) -> str:
     return f', "{" ".join(words[:_MOST_WORDS])}{cut}"'
 
 
-def _pains(case: WeekCase) -> list[Question]:
-    """One question for each live report of a place, of a lift that stops, and of several lifts
-    that hurt where nobody said: what brings it on?"""
+def _pains(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
+    """One question for each live report of a place that goes to no professional, of a lift that
+    stops, and of several lifts that hurt where nobody said: what brings it on?"""
     found = []
+    referred = {one.says.facts.get("about") for one in proposals if one.kind == "refer"}
     lifts = [s for name, s in case.pain.items() if s.band == "stop" and s.about == name]
     own = [n for n, s in case.pain.items() if s.own and s.about == n and s.band == "watchful"]
     if len(own) > 1:
@@ -121,7 +119,8 @@ def _pains(case: WeekCase) -> list[Question]:
         place = f"{max(days)}, {own[0]}"
         named: dict[str, FactValue] = {"about": and_listed(own)}
         found.append(_question("ask_pain_where", named, place, "pain", *own, max(days)))
-    for state in dict.fromkeys((*case.pain_elsewhere.values(), *lifts)):
+    places = [state for state in case.pain_elsewhere.values() if state.about not in referred]
+    for state in dict.fromkeys((*places, *lifts)):
         code = "ask_pain_where" if state.refer or state in lifts else "ask_pain"
         day = state.latest.day.isoformat()
         facts: dict[str, FactValue] = {"about": state.about, "pain": state.latest.pain, "date": day}

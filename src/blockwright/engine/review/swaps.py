@@ -4,6 +4,7 @@ stands in next week, which spares what hurts and fits the week."""
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
+from blockwright.engine.lifts import Zone
 from blockwright.engine.pain import (
     JOINT_MUSCLES,
     MUCH,
@@ -22,7 +23,7 @@ from blockwright.engine.reasons import Caution
 from blockwright.engine.review.block_weeks import BlockWeeks, with_entry
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import planned_entries
-from blockwright.engine.review.lift_and_week_changes import on_other
+from blockwright.engine.review.lift_and_week_changes import on_other, zone_on
 from blockwright.engine.review.safety import PainState
 from blockwright.engine.review.week_constraints import newly_broken, overfull, week_sets
 from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, effective_load_kg
@@ -67,24 +68,25 @@ def sparing_joint(
     policy: Policy,
     *,
     avoid: Collection[str] = (),
+    zone: Zone | None = None,
 ) -> tuple[Lift, ...]:
     """Of `_no_harder` those that load `joint` less than `lift` does; first those of several joints
-    where `lift` is, then the least loading, then the likest. A near twin by pattern may be among
+    where `lift` is, then those that train no muscle in place of its own and most of these, then the
+    least loading, then those of the `zone`, then the likest. A near twin by pattern may be among
     them: where the joint is known, it is the joint that is spared."""
-    direct = set(lift.direct)
     fit = [
         other
         for other in _no_harder(lift, catalogue, lifter)
         if other.name not in avoid and grade_in(other, joint) < grade_in(lift, joint)
     ]
-    return tuple(
-        sorted(
-            likest(lift, fit, policy),
-            key=lambda o: (
-                o.compound != lift.compound, len(direct - set(o.direct)), grade_in(o, joint),
-            ),
-        )
-    )  # fmt: skip
+
+    def order(other: Lift) -> tuple[bool, int, float, int, bool]:
+        strange = set(other.direct) - set(lift.direct)
+        kept = sum(other.muscles.get(muscle, 0.0) for muscle in lift.direct)
+        apart = zone is not None and zone not in other.reps
+        return other.compound != lift.compound, len(strange), -kept, grade_in(other, joint), apart
+
+    return tuple(sorted(likest(lift, fit, policy), key=order))
 
 
 def sparing_region(
@@ -184,7 +186,11 @@ def stand_in(
     other joint much that hurts, and does not stand in (`taken`) for another lift already."""
     joint, avoid = _joint(case, lift, state), {*case.pain, *taken}
     if joint is not None:
-        offered = sparing_joint(lift, joint, case.catalogue, case.lifter, case.policy, avoid=avoid)
+        entry = _entry(case, lift.name)
+        offered = sparing_joint(
+            lift, joint, case.catalogue, case.lifter, case.policy,
+            avoid=avoid, zone=None if entry is None else entry.zone,
+        )  # fmt: skip
     else:
         places = (state.about, *case.pain_elsewhere)
         found = alternatives_for_pain(
@@ -238,7 +244,7 @@ def _first_that_fits(case: WeekCase, lift: Lift, offered: Iterable[Lift]) -> Lif
             for other in offered
             if other.name not in in_week
             and other.family not in families
-            and (entry is None or entry.zone in other.reps)
+            and (entry is None or zone_on(other, entry) in other.reps)
             and _fits(case, lift, other)
         ),
         None,

@@ -65,7 +65,7 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
     named = _state(case, down, answered=answered)
     if named is not None:
         told = facts | named[1]
-        if told.get("after") and (poor := _poor(case)):  # the day says it
+        if told.get("after") and (poor := poor_words(case)):  # the day says it
             told["but"] = str(told["but"]).replace(f"; {poor}", "")
         return Reason(code=named[0], facts=told)
     judged = [found for found in case.evidence.lifts.values() if found.matched is not None]
@@ -162,7 +162,7 @@ def _days(found: LiftEvidence) -> set[date]:
     return {exposure.day for exposure in found.done}
 
 
-def _poor(case: WeekCase) -> str:
+def poor_words(case: WeekCase) -> str:
     """ "bad sleep and fatigue, two weeks running"; "" of a usual week."""
     weeks = []
     for back in (0, 7):
@@ -269,7 +269,7 @@ def _but(case: WeekCase) -> str:
         if case.catalogue.find(state.about) is None or state.about in case.evidence.lifts
     ):  # a lift that was swapped out is not done and hurts nobody
         return f"; {and_listed(list(about)[:MOST_NAMED])} {'hurts' if len(about) == 1 else 'hurt'}"
-    if poor := _poor(case):
+    if poor := poor_words(case):
         return f"; {poor}"
     done = [found for found in case.evidence.lifts.values() if found.done]
     if 2 * sum(found.beyond_effort >= 2 for found in done) > len(done):

@@ -28,8 +28,14 @@ from blockwright.engine.review.proposals import (
     sure,
 )
 from blockwright.engine.review.training_facts import shortfalls
-from blockwright.engine.review.verdict import BACK_SOURCE, EVEN, back_in
-from blockwright.engine.review.week_state import SEVERAL, WeekState, had_too_much, is_bad
+from blockwright.engine.review.verdict import BACK_SOURCE, EVEN, back_in, poor_words
+from blockwright.engine.review.week_state import (
+    SEVERAL,
+    WeekState,
+    had_too_much,
+    is_bad,
+    nearly_all_fell,
+)
 from blockwright.engine.training import Week
 from blockwright.engine.volume import benefit
 
@@ -64,7 +70,8 @@ def answer_to(case: WeekCase) -> Proposal | None:
     upcoming, states = case.window.next_week, case.states
     if upcoming is None or upcoming.kind != "build" or case.window.week.kind != "build":
         return None
-    found = _away(case) or _half_done(case) or (_weak(case, states) if case.state else None)
+    weak = _weak(case, states) if case.state else None
+    found = _away(case) or _half_done(case) or weak or _mostly_bad(case)
     return None if found is None else _proposal(case, upcoming, found)
 
 
@@ -91,6 +98,17 @@ def _half_done(case: WeekCase) -> Answer | None:
     return Answer(step="repeat", reasons=(reason,), probability=EVEN, time_off=True)
 
 
+def _mostly_bad(case: WeekCase) -> Answer | None:
+    """Most days of the week, two at least, were bad ones: the same week again, once."""
+    trained = {e.day for e in case.evidence.exposures if case.window.holds(e.day)}
+    bad = len(case.bad_days & trained)
+    if bad < 2 or 2 * bad <= len(trained) or case.window.week.ease is not None:
+        return None
+    facts: dict[str, FactValue] = {"bad": bad, "days": len(trained)}
+    reason = Reason(code="most_days_bad", facts=facts, policy=("review.read.act_from",))
+    return Answer(step="repeat", reasons=(reason,), probability=EVEN, time_off=True)
+
+
 def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
     n = case.policy.number
     state = states[-1]
@@ -106,7 +124,9 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
     # beside a bad day the chart falls by the day
     falls = case.lower and state.fell >= SEVERAL and not case.bad_days and _watch_falls(case)
     falls = falls and max(state.muscles.values(), default=0.0) < act
-    if not (many or bad or twice or falls or case.down):
+    # where the lifter says so too, nearly every lift below its usual is enough
+    told = case.lower and nearly_all_fell(state, case.policy) and poor_words(case)
+    if not (many or bad or twice or falls or case.down or told):
         return None
     if case.first_back:
         first = Reason(code="first_week_back")
