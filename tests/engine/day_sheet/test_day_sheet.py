@@ -393,6 +393,18 @@ def test_a_range_the_kit_can_serve_stays_but_for_what_tiring_takes(
     assert ("sheet_later_lower" in codes) == (later != (8, 12))
 
 
+@pytest.mark.parametrize(("reps", "printed"), [(20, (19, 23)), (30, (26, 30))])
+def test_a_moved_range_ends_where_sets_stop_saying_much(
+    reps: int, printed: tuple[int, int]
+) -> None:
+    """Thirty curls were printed as 8-12, a load known to be far too light as if it were not."""
+    kit = gym(dumbbells=(Ladder(low=10, high=40, step=30, unit="kg"),))
+    made = replace(_ten_kilo_steps(), lifter=lifter(gym=kit))
+    found = sheet(made, beliefs=beliefs_of(logged("dumbbell curl", 10.0, reps)))
+    first = found.entries[0].sets[0].planned
+    assert (first.reps_low, first.reps_high) == printed
+
+
 def test_later_sets_reach_lower_in_a_moved_range_too() -> None:
     kit = gym(dumbbells=(Ladder(low=10, high=30, step=10, unit="kg"),))
     curls = entry(1, "dumbbell curl", sets(3, 10.0, 12, 16))

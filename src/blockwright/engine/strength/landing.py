@@ -132,14 +132,19 @@ class Landing:
         first, later = (
             round(reps - middle) for reps in self._first_and_last(load_kg, sets, rest_s)
         )
-        outside = low + first < LEAST_REPS or high + first > MOST_REPS
+        occurs = first
+        first = min(max(first, LEAST_REPS - low), MOST_REPS - high)
+        later = max(later, LEAST_REPS - low)
+        outside = abs(occurs - first) > (high - low) / 2 + FAR_REPS
         if outside or abs(first) < self.policy.number("load.range_off"):
             return None
         beside = (self.rack.next_harder if first > 0 else self.rack.next_easier)(load_kg)
         if beside is not None and self.effective(beside.load_kg) > 0:
             other = self.median_reps(beside.load_kg)
             is_near = abs(middle + first - other) <= high - low + 1
-            if is_near or self.cost(beside.load_kg) < self.cost(load_kg):
+            least = self.policy.number("load.reach_probability")
+            may_move = first < 0 or self.p_reaches(beside.load_kg) >= least
+            if is_near or (may_move and self.cost(beside.load_kg) < self.cost(load_kg)):
                 return None
         return first, max(later, min(first, 0))
 
