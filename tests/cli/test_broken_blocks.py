@@ -28,6 +28,14 @@ BROKEN: list[tuple[str, Mend, str]] = [
     ("a lift nobody knows", lambda b: entry(b).update(lift="moon press"), "moon press"),
     ("more than anyone lifts", lambda b: first_set(b).update(load_kg=1e300), "load_kg"),
     ("crossed range", lambda b: first_set(b).update(reps_low=9, reps_high=8), "above reps_high 8"),
+    ("a week twice", lambda b: b["weeks"][1].update(week=1), "is 1 where week 2 should stand"),
+    ("a session twice", lambda b: b["weeks"][0]["sessions"][1].update(session=1), "where 2 should"),
+    (
+        "a day of another week",
+        lambda b: b["weeks"][1]["sessions"][0].update(date="2027-03-01"),
+        "2027-03-01 is not in the week of",
+    ),
+    ("begun on a Tuesday", lambda b: b.update(start="2027-01-05"), "starts on a Monday"),
     ("below zero", lambda b: first_set(b).update(load_kg=-5), "load_kg"),
 ]
 

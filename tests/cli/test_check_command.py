@@ -211,7 +211,6 @@ def test_what_is_wrong_is_also_said_on_stderr(
             "screening.cleared_for.1",
             "kidney_disease",
         ),
-        ("cleared_on = 2099-01-01", "screening.cleared_on", "comes after"),
     ],
 )
 def test_what_cannot_be_of_a_screening_is_an_error(

@@ -97,12 +97,13 @@ def test_nothing_comes_in_that_its_own_sheet_leaves_out(
     log, block = tmp_path / "log.csv", tmp_path / "block.json"
     hurt = "2026-12-30,dumbbell row,1,20,kg,10,2,4,front of the shoulder pinched"
     head, *rows = SETS.splitlines()
-    told = [f"{head},pain,note", *(f"{row},," for row in rows), hurt]
+    late = "2027-01-04,dumbbell row,1,20,kg,10,2,,"
+    told = [f"{head},pain,note", *(f"{row},," for row in rows), hurt, late]
     log.write_text("\n".join(told), encoding="utf-8")
     given = ["--facts", str(log)]
     lifter = str(folder / "ivo.toml")
     assert exit_code(["plan", lifter, *given, "--search", "quick", "-o", str(block)]) == 0
-    capsys.readouterr()
+    assert f"1 of {len(told) - 1} sets are not before the block's start" in capsys.readouterr().err
     for day in ("2027-01-04", "2027-01-07"):
         assert exit_code(["sheet", str(block), "--date", day, *given]) == 0
         said = capsys.readouterr().out
@@ -248,6 +249,8 @@ def test_replan_adds_nothing_to_what_hurts_by_the_log(
         (["--date", "2027-01-11"], "one of --minutes"),
         (["--date", "2027-01-11", "--minutes", "20", "--missed"], "one of --minutes"),
         (["--date", "2027-01-11", "--minutes", "0"], "--missed"),
+        (["--date", "2027-01-11", "--minutes", "3"], "no lift of the session"),
+        (["--date", "2027-01-11", "--minutes", "500"], "minutes as it is"),
         (["--date", "2027-01-12", "--missed"], "no session on 2027-01-12"),
         (["--date", "2027-01-11", "--without", "dumbell bench pres"], "did you mean"),
         (["--date", "2027-01-11", "--sore", "quad"], "quads"),

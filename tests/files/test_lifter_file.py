@@ -236,6 +236,16 @@ def test_unknown_likes_are_left_out_with_near_misses() -> None:
     assert "leg press" in warnings_of(text)["likes.lifts.1"].mend
 
 
+def test_what_comes_after_the_start_is_pointed_out() -> None:
+    text = (
+        'name = "Ana"\nstart = 2027-01-04\n[screening]\ncleared_on = {}\n'
+        '[[known]]\nlift = "leg press"\nload = 80\nreps = 8\non = {}'
+    )
+    late = {"screening.cleared_on", "known.1.on"}
+    assert late <= set(warnings_of(text.format("2027-01-05", "2027-01-05")))
+    assert not late & set(warnings_of(text.format("2027-01-04", "2027-01-04")))
+
+
 def test_a_pin_on_a_day_without_a_slot_is_left_to_the_planner() -> None:
     text = (
         'name = "Ana"\n[[slot]]\nday = "mon"\nstart = "06:30"\nminutes = 60\n'

@@ -111,7 +111,7 @@ def plan(
 
 @app.command(
     cls=TakesSeveral,
-    epilog="Example: blockwright replan block.json --date 2027-01-06 --minutes 35 -o block-2.json",
+    epilog="Example: blockwright replan block.json --date 2027-01-05 --minutes 35 -o block-2.json",
 )
 def replan(
     block: BlockArgument,

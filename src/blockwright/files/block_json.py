@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import fields, replace
+from datetime import timedelta
 from pathlib import Path
 from typing import Any, get_type_hints
 
@@ -62,6 +63,27 @@ def _crossed_ranges(document: Mapping[str, Any], file: str) -> list[Problem]:
     ]
 
 
+def _misnumbered(block: Block, file: str) -> list[Problem]:
+    """A problem for each week or session that is not where its number and day say."""
+    found = []
+    if block.start.weekday():
+        found.append(("start", f"{block.start} is a {block.start:%A}; a block starts on a Monday"))
+    for place, week in enumerate(block.weeks, 1):
+        if week.week != place:
+            found.append((f"weeks.{place}.week", f"is {week.week} where week {place} should stand"))
+        monday = block.start + timedelta(weeks=place - 1)
+        for number, session in enumerate(week.sessions, 1):
+            key = f"weeks.{place}.sessions.{number}"
+            if session.session != number:
+                found.append(
+                    (f"{key}.session", f"is {session.session} where {number} should stand")
+                )
+            if not found and not monday <= session.day < monday + timedelta(weeks=1):
+                found.append((f"{key}.date", f"{session.day} is not in the week of {monday}"))
+    mend = "take the file as the program wrote it, or plan again"
+    return [Problem(file=file, key=key, says=says, mend=mend) for key, says in found]
+
+
 def block_from_json(document: Mapping[str, Any], file: str, *, checked: bool = False) -> Block:
     """The block of a document; checked against its schema first, then converted. `checked` says
     that this was done when the document came in: the check takes most of the time."""
@@ -73,7 +95,10 @@ def block_from_json(document: Mapping[str, Any], file: str, *, checked: bool = F
     read = {f.name: from_json(_HINTS[f.name], document[key_of(Block, f.name)])
             for f in fields(Block) if f.name not in ("lifter", "coach_policy")}  # fmt: skip
     lifter = lifter_from_table(document["lifter"], file, policy).value
-    return Block(lifter=lifter, coach_policy=coach, **read)
+    block = Block(lifter=lifter, coach_policy=coach, **read)
+    if not checked and (problems := _misnumbered(block, file)):
+        raise BadInput(problems)
+    return block
 
 
 def _read_coach(

@@ -99,7 +99,7 @@ def _read(file: Table, policy: Policy) -> Lifter:
         limits=parts.read_limits(file, catalogue),
         gym=read_gym(file, units, catalogue),
         pins=parts.read_pins(file, catalogue, slots),
-        known=parts.read_known(file, catalogue),
+        known=parts.read_known(file, catalogue, start),
         habits=parts.read_habits(file, catalogue),
         deload_style=parts.read_deload(file),
         lifts=own_lifts,

@@ -48,8 +48,16 @@ def read_screening(file: Table, born: int | None, start: date | None) -> Screeni
     if born is not None and start is not None:
         said["under_18"] = _is_under_18(table, said["under_18"], born, start)
     cleared_for = _read_cleared_for(table, said["cleared_on"])
+    mend = "write the day on which a professional cleared the lifter, or a later start"
+    _not_after(table, "cleared_on", said["cleared_on"], start, mend)
     table.close()
     return Screening(**said, cleared_for=cleared_for)
+
+
+def _not_after(table: Table, name: str, day: date | None, start: date | None, mend: str) -> None:
+    """Warns of a day after the block has begun: nobody reading the file knows another today."""
+    if day is not None and start is not None and day > start:
+        table.warning(name, f"{day} comes after the block's start on {start}", mend)
 
 
 def read_signs_cleared(file: Table, catalogue: Catalogue) -> dict[str, date]:
@@ -254,12 +262,14 @@ def read_visits(file: Table, slots: Sequence[Slot]) -> int | None:
     return visits
 
 
-def read_known(file: Table, catalogue: Catalogue) -> tuple[Known, ...]:
+def read_known(file: Table, catalogue: Catalogue, start: date | None) -> tuple[Known, ...]:
     found = []
     for table in file.tables("known"):
         said = ask_all(table, ("lift", "load", "reps", "rir", "on"))
         typed = said.pop("lift")
         lift = None if typed is None else known_lift(table, "lift", typed, catalogue)
+        mend = "write the day on which the lifter did it, or a later start"
+        _not_after(table, "on", said["on"], start, mend)
         table.close()
         if lift is not None and said["load"] is not None and said["reps"] is not None:
             found.append(Known(lift=lift, **said))

@@ -82,18 +82,7 @@ def _check_lifter(one: CheckedFile, policy: Policy) -> Lifter | None:
         one.errors += error.problems
         return None
     one.warnings += reading.warnings
-    one.errors += _clearance_problems(one.path.name, reading.value)
     return reading.value
-
-
-def _clearance_problems(file: str, lifter: Lifter) -> tuple[Problem, ...]:
-    """A clearance dated after the block it is to free has begun: `check` knows no other today."""
-    day, start = lifter.screening.cleared_on, lifter.start
-    if day is None or start is None or day <= start:
-        return ()
-    says = f"{day} comes after the block's start on {start}"
-    mend = "write the day on which a professional cleared the lifter, or a later start"
-    return (Problem(file=file, key="screening.cleared_on", says=says, mend=mend),)
 
 
 def _check_other(

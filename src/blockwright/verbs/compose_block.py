@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Literal
 
 from blockwright.engine.case import CoachCase
+from blockwright.engine.errors import Problem
 from blockwright.engine.planning import (
     LONG,
     QUICK,
@@ -126,9 +127,10 @@ def plan_block(
     require_for_plan(who)
     case = CoachCase(lifter=who, catalogue=catalogue_for(who), policy=policy, read_note=signs_found)
     log = with_facts(case, facts, checkins)
+    before = [s for s in log.value.sets if who.start is None or s.moment.day < who.start]
     block = composed(
         who,
-        [s for s in log.value.sets if who.start is None or s.moment.day < who.start],
+        before,
         log.value.checkins,
         previous=read_block(previous) if previous is not None else None,
         frame=None if frame is None else frame_of(read_block(frame), case.catalogue),
@@ -136,4 +138,18 @@ def plan_block(
         budget=budget,
         tell=tell,
     )
-    return Reading(block, (*read.warnings, *log.warnings))
+    return Reading(block, (*read.warnings, *log.warnings, *_too_late(log.value, before, facts)))
+
+
+def _too_late(
+    case: CoachCase, before: Sequence[SetDone], facts: Path | None
+) -> tuple[Problem, ...]:
+    """A warning of the sets that a plan leaves out because they come after its start."""
+    late = len(case.sets) - len(before)
+    if not late or facts is None or case.lifter is None:
+        return ()
+    says = (
+        f"{late} of {len(case.sets)} sets are not before the block's start on {case.lifter.start}"
+    )
+    mend = "they count for nothing here; write a later start in the lifter file if they should"
+    return (Problem(file=facts.name, says=says, mend=mend),)

@@ -59,6 +59,7 @@ def replan_block(
         hurts=tuple(_lift(name, catalogue, "--hurts") for name in hurts),
         region=_known(region, REGIONS, "--region", "place") if region else "",
     )
+    _require_shorter(minutes, found.session.minutes_available)
     trouble = with_log(trouble, case.until(day), day)
     return Reading(replan(block, trouble, catalogue, case.policy), read.warnings)
 
@@ -76,6 +77,12 @@ def _check_one(minutes: int | None, *others: object) -> None:
             "use --missed when there is no session at all",
             column="--minutes",
         )
+
+
+def _require_shorter(minutes: int | None, available: int) -> None:
+    if minutes is not None and minutes >= available:
+        mend = f"say less than {available}; more minutes need a new slot in the lifter file"
+        raise BadInput.of(f"the session has {available} minutes as it is", mend, column="--minutes")
 
 
 def _lift(name: str, catalogue: Catalogue, column: str) -> str:
