@@ -1,5 +1,6 @@
 """What every folder of tests may ask for, and in which order files are run."""
 
+import gc
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -10,12 +11,12 @@ import made_once
 
 TESTS = Path(__file__).parent
 LONGEST = (
-    "browser/test_every_page.py", "store/test_on_postgres.py", "api/test_contract.py",
-    "demo/test_demo_site.py", "server/test_archive.py", "browser/test_phone_offline.py",
-    "server/test_slow_clients.py", "browser/test_desk_review.py", "browser/test_phone_newer.py",
-    "engine/planning/test_compose.py", "browser/test_whole_path.py", "server/test_serve.py",
-    "browser/test_phone_session.py", "server/test_stopping.py", "browser/test_desk_block_typed.py",
-    "demo/test_demo.py", "browser/test_desk_block.py", "web/test_odd_text.py",
+    "browser/test_phone_offline.py", "store/test_on_postgres.py", "api/test_contract.py",
+    "browser/test_desk_block_typed.py", "demo/test_demo_site.py", "browser/test_phone_session.py",
+    "server/test_archive.py", "browser/test_every_page.py", "engine/planning/test_compose.py",
+    "browser/test_desk_review.py", "server/test_serve.py", "browser/test_desk_block.py",
+    "browser/test_phone_newer.py", "browser/test_whole_path.py", "server/test_slow_clients.py",
+    "server/test_stopping.py", "demo/test_demo.py", "web/test_odd_text.py",
     "browser/test_newcomer.py", "engine/editing/test_edits.py", "browser/test_desk_lifter.py",
     "engine/editing/test_random_walks.py", "browser/test_phone_screen.py", "web/test_access.py",
     "browser/test_phone_people.py", "web/test_large_values.py", "browser/test_evening.py",
@@ -32,6 +33,12 @@ def _made_once(tmp_path_factory: pytest.TempPathFactory) -> None:
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     rank = {TESTS / name: at for at, name in enumerate(LONGEST)}
     items.sort(key=lambda item: rank.get(item.path, len(rank)))
+
+
+def pytest_collection_finish() -> None:
+    """What is collected stays to the end: it need not be looked through again and again."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture(scope="module")

@@ -11,11 +11,14 @@ import pytest
 from chromium import held, tab_to
 from phone_site import Site, running_site
 from playwright.sync_api import Browser, Locator, Page, Route, expect
-from readable import COLOURS, EVERY_RULE, NARROW, WIDE, assert_readable, opened
+from readable import COLOURS, EVERY_RULE, NARROW, WIDE, assert_readable, broken, opened
 
 SMALLEST = {"width": 320, "height": 640}
 TWICE = {"width": 640, "height": 450}
 """A desk of 1280 by 900 at 200 %."""
+FADE = """one => {
+  for (const each of [one, ...one.querySelectorAll('*')]) each.style.color = 'rgb(180, 180, 180)';
+}"""
 
 
 @pytest.fixture(scope="module")
@@ -336,6 +339,12 @@ def test_axe_finds_nothing_while_it_is_typed_into(
     expect(page.locator(".choices li").first).to_be_visible()
     assert_readable(page, "lift and draft", rules=rules)
     page.context.close()
+
+
+@pytest.mark.slow
+def test_one_faded_cell_among_many_is_found(page: Page) -> None:
+    cell(page, "Monday", "leg curl").evaluate(FADE)
+    assert [one.partition(":")[0] for one in broken(page, COLOURS)] == ["color-contrast"]
 
 
 @pytest.mark.slow
