@@ -38,6 +38,21 @@ def test_a_deload_does_not_read_as_a_collapse(said: float) -> None:
     assert median([*sets, *deload, *again]) == pytest.approx(median(sets), rel=0.04)
 
 
+def test_a_range_that_reaches_five_left_says_at_least_too() -> None:
+    """A sore shoulder's weeks at half the load read as lost strength: "4-5" was a count."""
+    sets = steady()
+    last = (sets[-1].moment.day - sets[0].moment.day).days
+    said: tuple[tuple[float | None, float | None], ...] = ((5.0, 5.0), (4.0, 5.0), (None, None))
+    light = [
+        one(last + day, 14, load=40.0, rir_low=low, rir_high=high, set_number=number)
+        for day in (3, 6, 9)
+        for number, (low, high) in enumerate(said, 1)
+    ]
+    assert beliefs([*sets, *light]).flags(PRESS.name) == ()
+    through = light[-1].moment.day
+    assert median([*sets, *light]) == pytest.approx(median(sets, through=through), rel=0.01)
+
+
 def test_an_easy_set_counts_where_it_speaks_for_more_or_nothing_is_known() -> None:
     sets = steady()
     last = (sets[-1].moment.day - sets[0].moment.day).days

@@ -147,7 +147,10 @@ def columns_of(
     said = np.where(beyond | (why_not != 0), 0.0, worth)
     unlikely = limits.alone(asked & ~log.confirmed & (said > 0) & (reps > 0), said, day, series_of)
     why_not[(why_not == 0) & np.isin(order, list(unlike_later))] = UNLIKE_LATER
-    why_not[(why_not == 0) & _easy_on_purpose(load, reps, rir, session, first, why_not)] = _EASY
+    easy = _says_at_least(log, load, new)
+    why_not[(why_not == 0) & _easy_on_purpose(easy, load, reps, rir, session, first, why_not)] = (
+        _EASY
+    )
     return SetColumns(
         series=series,
         lifts=lifts,
@@ -284,8 +287,23 @@ def _climbed(log: Logged, load: Floats, new: Bools, policy: Policy) -> Bools:
     return np.asarray(led_to & ~new & (load <= widest + 1e-6), dtype=bool)
 
 
+def _says_at_least(log: Logged, load: Floats, new: Bools) -> Bools:
+    """Sets of which as many or more were left as anybody can tell ("4-5" too), and those beside
+    one at its load on the day that say nothing of it."""
+    easy = log.rir_high >= RIR_AT_LEAST
+    for place in np.flatnonzero(np.isnan(log.rir_high) & ~new).tolist():
+        easy[place] = easy[place - 1] and load[place] == load[place - 1]
+    return easy
+
+
 def _easy_on_purpose(
-    load: Floats, reps: Floats, rir: Floats, session: Whole, first: Whole, why_not: Whole
+    easy: Bools,
+    load: Floats,
+    reps: Floats,
+    rir: Floats,
+    session: Whole,
+    first: Whole,
+    why_not: Whole,
 ) -> Bools:
     """Sets with so much in reserve that they only say "at least", and no more than is known.
 
@@ -293,7 +311,6 @@ def _easy_on_purpose(
     of the last session that was not easy (compared by load x (1 + (reps + RIR) / 30)). A
     deload's sets, half as heavy and half as long, would else read as a collapse.
     """
-    easy = rir >= RIR_AT_LEAST
     found = np.zeros(len(load), dtype=bool)
     if not easy.any():
         return found
