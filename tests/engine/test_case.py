@@ -145,6 +145,15 @@ def test_a_default_stack_makes_what_was_logged_twice_and_a_listed_one_does_not()
     assert known.until(START).lifter.gym.logged == {}  # type: ignore[union-attr]
 
 
+def test_a_half_step_logged_on_one_lift_of_a_stack_is_true_of_the_stack() -> None:
+    """Face pulls at 27.5, and a lateral raise on the same cable that could have no 7.5."""
+    known = case(sets("face pull", [27.5, 27.5]))
+    assert known.lifter is not None
+    raises, curl = (CATALOGUE.lifts[name] for name in ("cable lateral raise", "leg curl"))
+    made = [rack_for(one, known.lifter.gym, POLICY).exactly(7.5) for one in (raises, curl)]
+    assert [one is not None for one in made] == [True, False]
+
+
 def test_a_derived_answer_is_found_once_a_case_and_argument() -> None:
     asked: list[int] = []
 

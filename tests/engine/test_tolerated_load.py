@@ -5,6 +5,9 @@ from itertools import product
 
 import pytest
 
+from blockwright.engine.gym import Gym
+from blockwright.engine.planning.loads import kept_load_kg
+from blockwright.engine.rack import rack_for
 from blockwright.engine.tolerated_load import easier, tolerated_load
 from blockwright.engine.training import Moment, SetDone
 from blockwright.files.catalogue import builtin_catalogue
@@ -45,3 +48,20 @@ def test_any_days_of_pain_and_silence_have_an_answer(name: str, cleared: bool) -
         else:
             assert found.load_kg == easier(lift, (found.load_kg, days[-1][1]))
             assert not found.tolerated or found.load_kg == quiet[-1]
+
+
+def test_a_painful_lift_keeps_a_load_worth_lifting_or_is_out() -> None:
+    """Tries at 2 to 4 kg went well and sets at 6 hurt: 4, and not one; where it hurts week after
+    week, half of its load is the least."""
+    squat = CATALOGUE.lifts["goblet box squat"]
+    rack = rack_for(squat, Gym(kit=frozenset({"dumbbells"}), unit="kg"), POLICY)
+    tries = [of_day(squat.name, 0, None, load) for load in (2.0, 3.0, 4.0)]
+    first = tolerated_load(squat, [*tries, of_day(squat.name, 0, 4.0, 6.0)], POLICY)
+    assert first is not None
+    assert first.tolerated
+    assert kept_load_kg(rack, first) == 4.0
+    falling = [of_day(squat.name, 7 * at, 4.0, load) for at, load in enumerate((12.0, 8.0, 6.0))]
+    last = tolerated_load(squat, falling, POLICY)
+    assert last is not None
+    assert not last.tolerated
+    assert kept_load_kg(rack, last) is None

@@ -80,7 +80,8 @@ class CoachCase:
             lifter = owner.lifter if isinstance(owner, Block) else owner
             if lifter is None:
                 continue
-            gym = replace(lifter.gym, logged=_often_logged(self.sets, lifter.gym.unit))
+            often = _often_logged(self.sets, self.catalogue, lifter.gym.unit)
+            gym = replace(lifter.gym, logged=often)
             lifter = replace(lifter, gym=gym)
             made = replace(owner, lifter=lifter) if isinstance(owner, Block) else lifter
             object.__setattr__(self, key, made)
@@ -218,14 +219,19 @@ def _told(known: Known, number: int, day: date, unit: Unit, name: str | None) ->
     )
 
 
-def _often_logged(sets: Sequence[SetDone], unit: Unit) -> Mapping[str, tuple[float, ...]]:
-    """Loads by lift that were logged more than once: once may be a slip."""
+def _often_logged(
+    sets: Sequence[SetDone], catalogue: Catalogue, unit: Unit
+) -> Mapping[str, tuple[float, ...]]:
+    """Loads by lift, and by each word of its kit, that were logged more than once: once may be a
+    slip."""
     counts = Counter((done.lift, done.load_kg) for done in sets if done.load_kg > 0)
     found: dict[str, set[float]] = {}
-    for (lift, load_kg), count in counts.items():
+    for (name, load_kg), count in counts.items():
         if count > 1:
-            found.setdefault(lift, set()).add(round(in_unit(load_kg, unit), 3))
-    return {lift: tuple(sorted(loads)) for lift, loads in found.items()}
+            lift = catalogue.find(name)
+            for key in (name, *(() if lift is None else lift.kit)):
+                found.setdefault(key, set()).add(round(in_unit(load_kg, unit), 3))
+    return {key: tuple(sorted(loads)) for key, loads in found.items()}
 
 
 # -------------------------------------------------------------------------------- the filter

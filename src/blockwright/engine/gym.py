@@ -57,5 +57,5 @@ class Gym:
     assumed: bool = False
     """True when the lifter's file says nothing of a gym and a well-equipped one is assumed."""
     logged: Mapping[str, tuple[float, ...]] = field(default_factory=dict, compare=False)
-    """Loads the log shows, by lift, in the gym's unit: where a default stands in for kit of which
-    the file says nothing, it makes these too. No part of the file."""
+    """Loads the log shows, by lift and kit word, in the gym's unit: where a default stands in for
+    kit of which the file says nothing, it makes these too. No part of the file."""

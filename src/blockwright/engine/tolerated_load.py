@@ -32,6 +32,8 @@ class ToleratedLoad:
     """The lift or the place that hurts; "" where everything is held."""
     tolerated: bool = True
     """False: it hurts at `load_kg` too, the easiest it was done at since it hurts."""
+    least_kg: float = 0.0
+    """Less of it is no set worth doing: the lift is left out."""
     signed: bool = False
     """Whether a warning sign of its own, in no doubt, leaves it out."""
 
@@ -43,7 +45,9 @@ class ToleratedLoad:
             return other
         said = other if other.about and other.day > self.day else self
         load_kg = easier(lift, (self.load_kg, other.load_kg))
-        return replace(said, load_kg=load_kg, tolerated=self.tolerated and other.tolerated)
+        least_kg = max(self.least_kg, other.least_kg)
+        tolerated = self.tolerated and other.tolerated
+        return replace(said, load_kg=load_kg, tolerated=tolerated, least_kg=least_kg)
 
 
 def tolerated_load(
@@ -52,8 +56,9 @@ def tolerated_load(
     """What `lift` may keep by its own sets (one lifter's, in time order); None: it does not hurt.
 
     A load was tolerated on a day without pain above `safety.pain_carry_on`, unless it hurt since;
-    where none was, the easiest load since on a day that stops nothing stands in: one without pain
-    above `safety.pain_stop_above`, or one a clearance answers (`cleared`: by lift or place).
+    then the hardest that went before the last painful sets of its day without hurting; where none
+    was, the easiest load since on a day that stops nothing stands in: one without pain above
+    `safety.pain_stop_above`, or one a clearance answers (`cleared`: by lift or place).
     """
     days: dict[date, list[SetDone]] = {}
     for done in sets:
@@ -71,18 +76,36 @@ def tolerated_load(
     if reported[last] > stop and last > answered:
         return ToleratedLoad(load_kg=None, pain=reported[last], day=last, about=lift.name)
     quiet = [day for day in sorted(days) if (worst[day] or 0.0) <= carry_on]
+    since = [day for day in sorted(days) if not quiet or day > quiet[-1]]
     hurting = [
         one.load_kg
-        for day in days
-        if not (quiet and day <= quiet[-1]) and ((worst[day] or 0.0) <= stop or day <= answered)
-        for one in days[day]
+        for day in since
+        if (worst[day] or 0.0) <= stop or day <= answered
+        for one in _that_hurt(days[day], carry_on)
     ]
     kept = [days[quiet[-1]][-1].load_kg] if quiet else []
     load_kg = easier(lift, kept + hurting)
+    borne = [
+        one.load_kg
+        for day in since[-1:]
+        for one in days[day]
+        if one.load_kg > 0 and one.load_kg != load_kg
+        and easier(lift, (one.load_kg, load_kg)) == one.load_kg
+    ]  # fmt: skip
+    if load_kg in hurting and borne:
+        load_kg = min(borne) if lift.load_kind == "assisted" else max(borne)
+    weighed = lift.load_kind in ("external", "per_hand")
+    least = policy.number("safety.pain_least_share") if weighed else 0.0
     return ToleratedLoad(
         load_kg=load_kg, pain=reported[last], day=last, about=lift.name,
-        tolerated=load_kg not in hurting,
+        tolerated=load_kg not in hurting, least_kg=least * max(kept + hurting),
     )  # fmt: skip
+
+
+def _that_hurt(sets: Sequence[SetDone], carry_on: float) -> list[SetDone]:
+    """The sets of a day from the first that hurt on: those before it did not."""
+    at = next(at for at, one in enumerate(sets) if (one.pain or 0.0) > carry_on)
+    return list(sets[at:])
 
 
 def easier(lift: Lift, loads_kg: Sequence[float]) -> float:

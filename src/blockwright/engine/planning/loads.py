@@ -239,8 +239,8 @@ def _harder(rack: Rack, load_kg: float, than_kg: float) -> bool:
 
 def kept_load_kg(rack: Rack, hurt: ToleratedLoad) -> float | None:
     """What the kit makes of it: no more than was tolerated, and the next easier where nothing was;
-    None where the lift is left out, or nothing is as light."""
+    None where the lift is left out, or nothing worth doing is as light."""
     made = None if hurt.load_kg is None else rack.not_harder_than(hurt.load_kg)
     if made is not None and not hurt.tolerated:
         made = rack.next_easier(made.load_kg) or made
-    return None if made is None else made.load_kg
+    return None if made is None or made.load_kg < hurt.least_kg else made.load_kg

@@ -13,7 +13,7 @@ from blockwright.engine.gym import Bar, Gym, Ladder, Mass, PlatePairs
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack.loads import Rack
 from blockwright.engine.rack.makers import Maker, NoLoad, Place, Plated, Run
-from blockwright.engine.rack.masses import NG_PER_KG, mass_ng
+from blockwright.engine.rack.masses import NG_PER_KG, SAME_LOAD_KG, mass_ng
 from blockwright.engine.rack.plates import Plate, PlateSet, plate_set
 from blockwright.engine.training import Lift
 from blockwright.engine.units import Unit, number_text
@@ -87,7 +87,8 @@ def _without_bar(lift: Lift, each_hand: bool, gym: Gym, policy: Policy) -> list[
         return _dumbbells(lift, gym, policy, each_hand=each_hand)
     if "kettlebells" in lift.kit:
         ladder = _default_ladder("kettlebell", gym.unit, policy)
-        return [Run(each, "kettlebell") for each in _with_logged(ladder, lift, gym)]
+        loads = _logged(gym, lift.name, "kettlebells")
+        return [Run(each, "kettlebell") for each in _with_logged(ladder, loads)]
     machine = _stack(lift, gym, policy)
     if machine:
         return [*machine]
@@ -211,7 +212,7 @@ def _standard_pairs(unit: Unit, policy: Policy) -> Iterable[PlatePairs]:
 
 def _dumbbells(lift: Lift, gym: Gym, policy: Policy, *, each_hand: bool) -> list[Maker]:
     ladders: Sequence[Ladder] = gym.dumbbells or _with_logged(
-        _default_ladder("dumbbell", gym.unit, policy), lift, gym
+        _default_ladder("dumbbell", gym.unit, policy), _logged(gym, lift.name, "dumbbells")
     )
     return [Run(each, "dumbbell in each hand" if each_hand else "dumbbell") for each in ladders]
 
@@ -227,12 +228,21 @@ def _stack(lift: Lift, gym: Gym, policy: Policy) -> list[Run]:
     ladder = _default_ladder("stack", gym.unit, policy)
     if lift.load_kind == "assisted":
         ladder = replace(ladder, high=policy.number(f"rack.help_heaviest_{gym.unit}"))
-    return [Run(each, "stack") for each in _with_logged(ladder, lift, gym)]
+    loads = _logged(gym, lift.name, *machines)
+    half = ladder.step / 2
+    if any(abs((load - ladder.low) % ladder.step - half) < SAME_LOAD_KG for load in loads):
+        ladder = replace(ladder, step=half)  # an add-on serves the whole stack
+    return [Run(each, "stack") for each in _with_logged(ladder, loads)]
 
 
-def _with_logged(ladder: Ladder, lift: Lift, gym: Gym) -> list[Ladder]:
+def _logged(gym: Gym, *names: str) -> list[float]:
+    """Loads logged of a lift, or of any other on the same kit."""
+    return sorted({load for name in names for load in gym.logged.get(name, ())})
+
+
+def _with_logged(ladder: Ladder, loads: Iterable[float]) -> list[Ladder]:
     """A default, and the logged loads within its ends as runs of their own."""
-    within = (load for load in gym.logged.get(lift.name, ()) if ladder.low < load < ladder.high)
+    within = (load for load in loads if ladder.low < load < ladder.high)
     return [ladder, *(replace(ladder, low=load, high=load) for load in within)]
 
 

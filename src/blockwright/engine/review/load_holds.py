@@ -4,19 +4,17 @@ over to where the kit makes nothing light enough."""
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from blockwright.engine.planning.loads import kept_load_kg
 from blockwright.engine.reasons import FactValue, Reason, because
-from blockwright.engine.review.case import WeekCase, cleared_days
+from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence, load_cuts
 from blockwright.engine.review.exposures import Exposure, planned_entries
 from blockwright.engine.review.loads import LoadChoice, LoadQuestion
 from blockwright.engine.review.proposals import Proposal, load_facts
-from blockwright.engine.review.safety_proposals import in_place_of, pain_facts
+from blockwright.engine.review.safety_proposals import in_place_of, kept_in_pain, pain_facts
 from blockwright.engine.review.sets import muscle_facts
 from blockwright.engine.review.swaps import lighter_stand_in
 from blockwright.engine.review.training_facts import done_text, short_of
 from blockwright.engine.strength.landing import FAR_REPS
-from blockwright.engine.tolerated_load import tolerated_load
 from blockwright.engine.training import Lift, effective_load_kg
 
 FELL = "fell_this_week"
@@ -218,9 +216,7 @@ def one_step(question: LoadQuestion, choice: LoadChoice, *, down: bool) -> LoadC
 
 def as_tolerated(case: WeekCase, question: LoadQuestion, choice: LoadChoice) -> LoadChoice:
     """The choice no harder than what the sheet prints of a lift that hurts."""
-    facts, lift = case.facts, question.lift
-    hurt = tolerated_load(lift, facts.beliefs().sets, case.policy, cleared_days(facts))
-    kept = None if hurt is None else kept_load_kg(question.rack, hurt)
+    _, kept = kept_in_pain(case, question.lift)
     if kept is None or question.effective(kept) >= question.effective(choice.load_kg):
         return choice
     return replace(choice, load_kg=kept)

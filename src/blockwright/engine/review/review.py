@@ -29,6 +29,7 @@ from blockwright.engine.review.safety_proposals import pain_caution, safety_prop
 from blockwright.engine.review.set_proposals import sets_read
 from blockwright.engine.review.settle import Question, questions_of
 from blockwright.engine.review.training_facts import with_training_facts
+from blockwright.engine.review.tried_again import tried_again
 from blockwright.engine.review.verdict import verdict_of, week_notes
 from blockwright.engine.review.week_answer import answer_to, extension_proposal
 from blockwright.engine.review.week_facts import weeks_of
@@ -127,7 +128,7 @@ def week_case(case: CoachCase) -> WeekCase:
 
 def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     """What changes against the print, strongest first, and what stays."""
-    made = safety_proposals(case)
+    made = [*safety_proposals(case), *tried_again(case)]
     upcoming = case.window.next_week
     if upcoming is None:
         return made, []
@@ -140,8 +141,8 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
         return made, [Stay(lift=lift, why=waits) for lift in planned]
     answer = answer_to(case)
     loads, stays = loads_read(case)
-    swapped = {p.lift for p in made if p.kind == "swap_lift"}
-    kept = [p for p in loads if p.lift not in swapped]
+    gone = {p.lift for p in made if p.kind in ("swap_lift", "stop_lift")}
+    kept = [p for p in loads if p.lift not in gone]
     if answer is not None and not case.declined(answer.id):
         away = answer.reasons[0].code == "back_from_a_week_off"
         # weeks that nobody did climbed in print only

@@ -2,15 +2,14 @@
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
-from datetime import date
 
-from blockwright.engine.pain import joints_much
+from blockwright.engine.planning.loads import kept_load_kg
 from blockwright.engine.planning.replan_week import pinned_on
 from blockwright.engine.rack import rack_for
-from blockwright.engine.reasons import Caution, FactValue, Reason
-from blockwright.engine.review.case import WeekCase, pain_said
+from blockwright.engine.reasons import Caution, FactValue, Reason, and_listed
+from blockwright.engine.review.case import WeekCase, cleared_days, pain_said
 from blockwright.engine.review.decisions import SCREENING
-from blockwright.engine.review.exposures import planned_entries, week_start
+from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.proposals import (
     Kind,
     Proposal,
@@ -23,7 +22,9 @@ from blockwright.engine.review.proposals import (
 from blockwright.engine.review.safety import PAIN_SOURCE, PainState
 from blockwright.engine.review.swaps import pain_swap_caution, stand_in
 from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
+from blockwright.engine.tolerated_load import tolerated_load
 from blockwright.engine.training import Lift
+from blockwright.engine.units import load_text
 
 LICENSED = "a licensed professional"
 
@@ -36,19 +37,59 @@ def safety_proposals(case: WeekCase) -> list[Proposal]:
     stops = [_stop(case, lift, state) for lift, state in _live(case) if state.band == "stop"]
     stops += _stopped_by_signs(case, {stop.lift for stop in stops})
     swaps = (swap for _, _, swap in _swaps(case) if swap is not None)
-    return [*referrals, *stops, *swaps, *_tried_again(case)]
+    outs = (_nothing_left(case, *held) for held in _unspared(case) if _is_out(case, held[0]))
+    return [*referrals, *stops, *swaps, *outs]
 
 
 def stays_in_pain(case: WeekCase) -> list[Stay]:
     """Painful lifts of a build week for which nothing stands in: said, not left out."""
-    week = case.window.next_week
-    if week is None or week.kind != "build":
-        return []
     return [
-        Stay(lift=lift.name, why=Reason(code="no_stand_in", facts=pain_facts(state, lift.name)))
-        for lift, state, swap in _swaps(case)
-        if swap is None
+        Stay(lift=lift.name, why=Reason(code="no_stand_in", facts=_kept_facts(case, lift, state)))
+        for lift, state in _unspared(case)
+        if not _is_out(case, lift)
     ]
+
+
+def _unspared(case: WeekCase) -> Iterator[tuple[Lift, PainState]]:
+    week = case.window.next_week
+    if week is not None and week.kind == "build":
+        yield from ((lift, state) for lift, state, swap in _swaps(case) if swap is None)
+
+
+def unspared_facts(stays: Sequence[Stay]) -> dict[str, FactValue]:
+    """The painful lifts that stay for want of another, what hurts and what they keep."""
+    held = [stay for stay in stays if stay.why.code == "no_stand_in"]
+    places = {str(stay.why.facts["where"]).strip() for stay in held}
+    where = f"the {places.pop()}" if len(places) == 1 and places != {""} else "what hurts"
+    keeps = str(held[0].why.facts["keeps"]) if len(held) == 1 else "their loads"
+    lifts = and_listed([str(stay.lift) for stay in held]) if held else ""
+    return {"lifts": lifts, "where": where, "keeps": keeps}
+
+
+def kept_in_pain(case: WeekCase, lift: Lift) -> tuple[bool, float | None]:
+    """Whether sets of the lift hurt, and the load that the sheet then keeps; None: it is out."""
+    facts = case.facts
+    hurt = tolerated_load(lift, facts.beliefs().sets, case.policy, cleared_days(facts))
+    rack = rack_for(lift, case.lifter.gym, case.policy)
+    return hurt is not None, None if hurt is None else kept_load_kg(rack, hurt)
+
+
+def _is_out(case: WeekCase, lift: Lift) -> bool:
+    return kept_in_pain(case, lift) == (True, None)
+
+
+def _nothing_left(case: WeekCase, lift: Lift, state: PainState) -> Proposal:
+    """Out, as on the sheet: every load worth lifting hurts."""
+    facts = pain_facts(state, lift.name)
+    policy = ("safety.pain_least_share", "safety.pain_carry_on")
+    reason = Reason(code="pain_at_every_load", facts=facts, policy=policy)
+    return _out(case, lift, reason, pain_caution(state, lift.name))
+
+
+def _kept_facts(case: WeekCase, lift: Lift, state: PainState) -> dict[str, FactValue]:
+    _, load_kg = kept_in_pain(case, lift)
+    told = "its load" if load_kg is None else load_text(load_kg, case.lifter.units)
+    return {**pain_facts(state, lift.name), "keeps": told}
 
 
 def _swaps(case: WeekCase) -> Iterator[tuple[Lift, PainState, Proposal | None]]:
@@ -338,60 +379,3 @@ def _loses(case: WeekCase, lift: Lift, other: Lift | None) -> dict[str, float]:
                 kept = 0.0 if other is None else other.muscles.get(muscle, 0.0)
                 lost[muscle] = lost.get(muscle, 0.0) + count * max(share - kept, 0.0)
     return {muscle: round(sets, 2) for muscle, sets in lost.items() if sets > 0}
-
-
-def _tried_again(case: WeekCase) -> list[Proposal]:
-    """What hurt and was swapped, once its reports have ended for `safety.pain_memory_days`: back
-    in the place of its stand-in, its load to be found anew from below."""
-    week = case.window.next_week
-    if week is None or week.kind != "build":
-        return []
-    planned = planned_entries(week, case.catalogue)
-    quiet = case.policy.whole("safety.pain_memory_days")
-    made = []
-    for decision in case.block.decisions:
-        old = case.catalogue.find(str(decision.change.get("lift_was", "")))
-        new = case.catalogue.find(str(decision.change.get("lift", "")))
-        if decision.kind != "swap_lift" or decision.verdict == "declined":
-            continue
-        if "about" not in decision.change:  # it was too heavy, not painful
-            continue
-        if old is None or new is None or new.name not in planned or old.name in planned:
-            continue
-        start = week_start(case.block, int(float(decision.change["week"])))
-        since = max((start, *_days_it_hurt(case, old)))
-        days = (case.window.end - since).days
-        signed = any(case.catalogue.canonical(sign.lift) == old.name for sign in case.warnings)
-        if signed or old.name in case.pain or case.pain_elsewhere or days < quiet:
-            continue
-        facts: dict[str, FactValue] = {"lift": new.name, "other": old.name, "days": days}
-        made.append(
-            in_place_of(
-                case,
-                new,
-                old,
-                Reason(code="propose_try_again", facts=facts),
-                Reason(code="quiet_for_days", facts=facts, policy=("safety.pain_memory_days",)),
-                (pain_swap_caution(old),),
-            )
-        )
-    return made
-
-
-def _days_it_hurt(case: WeekCase, lift: Lift) -> list[date]:
-    """Days on which more than a little was reported of a lift, of a joint that it loads much, or of
-    another lift that does."""
-    much, little = joints_much(lift), case.policy.number("safety.pain_carry_on")
-
-    def concerns(name: str) -> bool:
-        other = case.catalogue.find(name)
-        places = (name,) if other is None else joints_much(other)
-        return name == lift.name or not set(places).isdisjoint(much)
-
-    return [
-        report.day
-        for name, reports in pain_said(case.facts).items()
-        if concerns(name)
-        for report in reports
-        if report.pain > little
-    ]

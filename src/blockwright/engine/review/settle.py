@@ -10,7 +10,7 @@ from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import Exposure, is_doubted, planned_entries
 from blockwright.engine.review.load_holds import failed_once, first_set_failed
 from blockwright.engine.review.proposals import Proposal, Stay
-from blockwright.engine.review.safety_proposals import pain_facts, pinned_next
+from blockwright.engine.review.safety_proposals import pain_facts, pinned_next, unspared_facts
 from blockwright.engine.review.sets import SMALL
 from blockwright.engine.review.training_facts import short_of
 from blockwright.engine.review.verdict import number_word
@@ -130,14 +130,10 @@ def _pains(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
 
 
 def _unspared(stays: Sequence[Stay]) -> list[Question]:
-    """The painful lifts for which nothing stands in, as one question."""
-    held = [stay for stay in stays if stay.why.code == "no_stand_in"]
-    if not held:
-        return []
-    places = {str(stay.why.facts["where"]).strip() for stay in held}
-    where = f"the {places.pop()}" if len(places) == 1 and places != {""} else "what hurts"
-    lifts = and_listed([str(stay.lift) for stay in held])
-    return [_question("ask_unspared", {"lifts": lifts, "where": where}, lifts, "unspared", lifts)]
+    """Painful lifts for which nothing stands in, as one question."""
+    facts = unspared_facts(stays)
+    lifts = str(facts["lifts"])
+    return [_question("ask_unspared", facts, lifts, "unspared", lifts)] if lifts else []
 
 
 def _stalls(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
@@ -375,8 +371,9 @@ def _weight(case: WeekCase) -> list[Question]:
     rate = load_text(round(rate_kg, 1), case.lifter.units)
     facts: dict[str, FactValue] = {"rate": rate, "energy": energy}
     code = "ask_weight_fast" if cutting else "ask_weight_falls"
-    place = f"{case.window.end}, bodyweight"
-    return [_question(code, facts, place, "bodyweight", case.window.start)]
+    return [
+        _question(code, facts, f"{case.window.end}, bodyweight", "bodyweight", case.window.start)
+    ]
 
 
 def _missed(case: WeekCase) -> list[Question]:
