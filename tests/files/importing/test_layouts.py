@@ -344,6 +344,7 @@ def test_the_values_tell_what_the_headings_do_not(
         (EFFORT_IN_A_REMARK, [None, 2, None, None]),
         ('Date,Lift,kg,Reps,RPE end\n18/01/2027,Squat,100,"5, 4",9', [None, 1]),
         ('Date,Lift,kg,Reps,RIR at end\n18/01/2027,Squat,100,"5, 4",1', [None, 1]),
+        ('Date,Lift,kg,Reps,RPE última\n18/01/2027,Squat,100,"5, 4",9', [None, 1]),
         (EFFORT_OF_TWO_ROWS, [None, 2]),
         (EFFORTS_IN_BRACKETS, [3, 1, 0]),
         (BRACKETS_OF_A_LEGEND, [2, 1]),

@@ -280,3 +280,15 @@ def questions_of_days(calendar: Calendar, answers: Mapping[str, str]) -> Iterato
         asks = "Which year are these dates of? (or give --year)"
         choices = (str(year - 1), str(year), str(year + 1))
         yield question_of("year", asks, choices, str(year), answers)
+
+
+def day_answered(text: str | None) -> dt.date | None:
+    """The day of an answer; BadInput where it is none."""
+    if not text:
+        return None
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        raise BadInput(
+            Problem(key="week-1", says=f'"{text}" is not a date', mend="write year-month-day")
+        ) from None

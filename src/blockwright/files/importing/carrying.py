@@ -211,6 +211,24 @@ def of_each_set(fields: Fields) -> bool:
     return "cell" not in fields.by_role and not {"load", "reps"} <= fields.by_role.keys()
 
 
+def plan_of_one(plan: Fields) -> Fields:
+    """The plan of a row as that of one of its sets: of "3x5" five repetitions."""
+    cell = plan.by_role.get("cell")
+    told = read_cell(cell.text) if cell is not None else None
+    if cell is None or told is None or told.kind not in ("scheme", "pair", "sets"):
+        return plan
+    text = str(told.numbers[1]) if told.numbers else ""
+    if told.kind == "sets":
+        if len({(one.reps, one.weights) for one in told.sets}) > 1:
+            return plan
+        weight = next(iter(told.sets[0].weights), None)
+        text = f"{weight.amount:g}{weight.unit or ''} x {told.sets[0].reps[0]}" if weight else ""
+    one = replace(cell, value=text, text=text)
+    own = {"cell" if told.kind == "sets" else "reps": one} if text else {}
+    rest = {role: cell for role, cell in plan.by_role.items() if role not in ("cell", "sets")}
+    return replace(plan, by_role={**own, **rest}, planned=one)
+
+
 def as_written(fields: Fields, plan: Fields) -> Fields:
     """A tick stands for what was planned; anything else for itself."""
     if not plan.cells() or not is_tick(fields):

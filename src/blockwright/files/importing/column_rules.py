@@ -296,6 +296,28 @@ def with_set_numbers(columns: Columns) -> Columns:
     return told
 
 
+def with_more_reps(
+    columns: Columns, header: Sequence[Cell], below: dict[int, list[Cell]]
+) -> Columns:
+    """ "Reps" over as many columns as there are sets: those right of it without a heading, over
+    numbers much like its own."""
+    told = dict(columns)
+    headed = columns.keys() | {cell.column for cell in header}
+    for column, head in columns.items():
+        first = {c.row: int(c.text) for c in below.get(column, ()) if c.text.isdecimal()}
+        if head.role != "reps" or head.planned or head.is_labelled or not first:
+            continue
+        for at in itertools.count(column + 1):
+            cells = below.get(at, [])
+            like = [c for c in cells if c.text.isdecimal() and
+                    first.get(c.row, 0) <= 2 * int(c.text) <= 4 * first.get(c.row, 0)]  # fmt: skip
+            if at in headed or not cells or len(like) * 4 < len(cells) * 3:
+                break
+            told[at] = replace(head, set_number=at - column + 1)
+            told[column] = replace(head, set_number=1)
+    return told
+
+
 def repeats(named: Columns) -> bool:
     """Whether a role stands in several columns: of weeks or lifts named above an earlier table."""
     roles = [head.role for head in named.values() if head.role in ("load", "reps")]

@@ -27,6 +27,7 @@ from blockwright.files.importing.column_rules import (
     with_flags,
     with_labels_of_pairs,
     with_lift_column,
+    with_more_reps,
     with_plan_beside_done,
     with_set_numbers,
     without_best_lifts,
@@ -132,6 +133,7 @@ class Headers(NamedColumns):
 
     def _opened(self, named: Columns, cells: Sequence[Cell]) -> Columns:
         below = self._columns_below(cells[0].row)
+        named = self._without_lifts_over_parts(named, below)
         if not self._labels and repeats(named):
             self._labels = self._last_labels
         self._last_labels = self._labels or self._last_labels
@@ -139,6 +141,7 @@ class Headers(NamedColumns):
         columns = {c: self._under_labels(c, head, of_lifts) for c, head in named.items()}
         columns |= self._named_above(columns, below)
         columns = self._with_gaps(columns, cells)
+        columns = with_more_reps(columns, cells, below)
         columns = with_dates(with_plan_beside_done(columns, cells, below), below)
         columns = without_marks_of_all(with_flags(columns, below), below)
         has_lifts = has_lift(columns)
@@ -178,6 +181,18 @@ class Headers(NamedColumns):
                 unsaid = self._unsaid(cell, columns, below)
                 columns |= {cell.column: unsaid} if unsaid else {}
         return columns
+
+    def _without_lifts_over_parts(
+        self, named: Columns, below: Mapping[int, Sequence[Cell]]
+    ) -> Columns:
+        """A heading is no lift's ("Presc" is like "press") right of a column that holds them."""
+        like = [column for column, head in named.items() if head.lift]
+        lifts = [
+            column
+            for column, head in named.items()
+            if head.role == "lift" and not head.lift and self._names_lifts(below.get(column, ()))
+        ]
+        return {c: h for c, h in named.items() if c not in like or c < min(lifts, default=c + 1)}
 
     def _by_below(self, head: Column, cells: Sequence[Cell], has_lifts: bool) -> Column:
         """A heading as what stands below it shows it to be meant."""

@@ -16,6 +16,7 @@ from blockwright.files.importing.calendar import (
     Calendar,
     Hints,
     Question,
+    day_answered,
     order_in,
     question_of,
     questions_of_days,
@@ -24,15 +25,11 @@ from blockwright.files.importing.calendar import (
 from blockwright.files.importing.days import When
 from blockwright.files.importing.entries import Entry, Skipped
 from blockwright.files.importing.grids import Grid, read_grids
-from blockwright.files.importing.legend import (
-    as_the_legend_says,
-    in_one_notation,
-    legends_of,
-    load_first,
-)
+from blockwright.files.importing.legend import as_the_legend_says, legends_of
 from blockwright.files.importing.months import with_days_of_months
 from blockwright.files.importing.named_columns import person_tabs, same_people
-from blockwright.files.importing.names import SURE, LiftMatcher, Match
+from blockwright.files.importing.names import SURE, LiftMatcher, Match, words_of
+from blockwright.files.importing.one_notation import in_one_notation, load_first
 from blockwright.files.importing.plausible import doubts, looks_like_pounds
 from blockwright.files.importing.rows import NO_REPS
 from blockwright.files.importing.sets import Numbers, set_done
@@ -264,13 +261,21 @@ class _Drafting:
             if not match.is_sure and match.best is not None:
                 unsure.append(name)
         room = max(0, self._most_questions - len(self._questions))
-        unsure.sort(key=lambda name: (-counts[name], name.lower()))
-        asked = dict.fromkeys(slug(name) for name in unsure[:room])
+        # First those that are left out where nobody says which they are.
+        unsure.sort(key=lambda name: (self._is_own(matches[name]), -counts[name], name.lower()))
+        same: dict[tuple[str, ...], str] = {}
+        for name in unsure:
+            # One name written in two ways is asked about once.
+            same.setdefault(words_of(matches[name].typed), name)
+        asked = list(same.values())[:room]
         for name in unsure:
             match = matches[name]
-            if slug(name) in asked or f"lift-{slug(name)}" in self._wishes.answers:
-                names[name] = self._ask_lift(name, match)
-            elif match.score < SURE and self._matcher.says_more(match):
+            first = same[words_of(match.typed)]
+            if f"lift-{slug(name)}" in self._wishes.answers:
+                first = name
+            if first in asked or f"lift-{slug(first)}" in self._wishes.answers:
+                names[name] = self._ask_lift(first, matches[first])
+            elif self._is_own(match):
                 # Not asked about: the coach's own name is not wrong.
                 names[name] = match.typed
             elif not self._matcher.is_shared(match):
@@ -282,8 +287,13 @@ class _Drafting:
         choices = (*(lift for lift, _ in match.lifts), OWN)
         asks = f'Which lift is "{match.typed}"?'
         id = f"lift-{slug(name)}"
-        chosen = self._ask(id, asks, choices, match.best or OWN, match.typed)
+        likely = OWN if self._is_own(match) else match.best or OWN
+        chosen = self._ask(id, asks, choices, likely, match.typed)
         return match.typed if chosen == OWN else chosen
+
+    def _is_own(self, match: Match) -> bool:
+        """Whether a name says a word that no likely lift bears: "hang clean"."""
+        return match.score < SURE and self._matcher.says_more(match)
 
     # Days
 
@@ -313,7 +323,7 @@ class _Drafting:
             units.count("lb") * 2 > len(units),
         )
         answers = self._wishes.answers
-        monday = _iso(answers.get("week-1"))
+        monday = day_answered(answers.get("week-1"))
         calendar = Calendar([*whens, *self._anchors[book]], hints, order_in(answers), monday)
         for question in questions_of_days(calendar, answers):
             self._questions.setdefault(question.id, question)
@@ -384,14 +394,3 @@ def _name_notes(matches: Mapping[str, Match], names: Mapping[str, str]) -> list[
         if (matches[typed].score < 1 and name.lower() != matches[typed].typed.lower())
         or matches[typed].best is None
     ]
-
-
-def _iso(text: str | None) -> dt.date | None:
-    if not text:
-        return None
-    try:
-        return dt.date.fromisoformat(text)
-    except ValueError:
-        raise BadInput(
-            Problem(key="week-1", says=f'"{text}" is not a date', mend="write year-month-day")
-        ) from None

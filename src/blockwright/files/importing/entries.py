@@ -7,8 +7,17 @@ from dataclasses import dataclass, replace
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import read_cell
-from blockwright.files.importing.days import When, day_of_cell, read_when
+from blockwright.files.importing.column_rules import WHEN_ROLES
+from blockwright.files.importing.days import (
+    When,
+    day_of_cell,
+    day_of_month,
+    read_when,
+    serial_day,
+    weekday_alone,
+)
 from blockwright.files.importing.grids import Cell, Grid
+from blockwright.files.importing.headings import Column
 from blockwright.files.importing.names import is_no_lift
 from blockwright.files.importing.told import OneSet
 from blockwright.files.importing.words import one_of
@@ -65,6 +74,26 @@ def anchor_of(grid: Grid, week: int) -> When | None:
             if day is not None:
                 return When(week=week, start=day)
     return None
+
+
+def dated(cell: Cell, head: Column | None, month: str) -> When:
+    """What a cell says of the day, read as its column asks; `month` may be the tab's."""
+    if head is None or head.role not in WHEN_ROLES:
+        return read_when(cell)
+    is_week = head.role == "week" and day_of_cell(cell) is None
+    if is_week and (number := re.search(r"\d{1,2}", cell.text)):
+        return When(week=int(number[0]), start=day_of_cell(cell, inside=True))
+    if day := day_of_cell(cell, inside=True):
+        return When(day)
+    if head.role == "date" or (head.role == "day" and not cell.text.isdecimal()):
+        day = day_of_month(month, cell.text)
+        if day is not None:
+            return When(day)
+    if head.role == "date" and (serial := serial_day(cell.value)):
+        return When(serial)
+    if head.role == "day" and re.fullmatch(r"\d{1,2}", cell.text):
+        return When(session=int(cell.text))
+    return weekday_alone(cell.text) or read_when(cell)
 
 
 def week_column(label: When, heading: When, first_week: int | None) -> When:

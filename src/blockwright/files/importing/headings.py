@@ -32,7 +32,7 @@ _DONE_BEHIND = re.compile(rf"[ :.(\[-]+(?:{_DID}|reported|used|lifted)[)\]]?$")
 _OF_TEN = re.compile(r"\s*(?:/ ?10|out of 10|\(?[01]-10\)?)$")
 _OF_WHICH = re.compile(
     r"[ ,:/-]+(?:(?:of|on|for|in|at|per|by|a|each|every|the|last|final|top|work|working)[ -]+)*"
-    r"(?:last|final|top|sets?|end)$| (?:letzte\w*|derni\w+|ultim[ao]) (?:satz|serie)$"
+    r"(?:last|final|top|sets?|end)$| (?:letzte\w*|derni\w+|ultim[ao])(?: satz| serie)?$"
     r"|^(?:last|final|top)(?: (?:work(?:ing)? )?set)?[ :-]+(?=rpe|rir)"
 )
 """Of which set a column is told: "RIR last set", "reps per set"."""

@@ -5,7 +5,7 @@ read, and what they mean is written into the cells.
 """
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
@@ -14,6 +14,7 @@ from blockwright.files.importing.days import day_of_cell
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import read_heading
 from blockwright.files.importing.names import words_of
+from blockwright.files.importing.one_notation import with_text
 from blockwright.files.importing.spelling import BODY, NUMBER
 from blockwright.files.importing.words import one_of, without_warmup
 
@@ -30,7 +31,7 @@ _LAST = re.compile(
     r"\b(?:rpe|rir)\b[^.]*\b(?:last|final) (?:work(?:ing)? )?set|^last set$"
     r"|\b(?:rpe|rir) (?:at (?:the )?)?(?:last|end)$"
     r"|\b(?:last|final) (?:set|one) (?:rpe|rir)\b|\b(?:rpe|rir)\b[^.]*"
-    r"\b(?:letzten? satz|[uú]ltima s[eé]rie|derni[eè]re s[eé]rie)\b",
+    r"\b(?:letzten?|[uú]ltim[ao]|derni[eè]re?)(?: satz\b| s[eé]rie\b|$)",
     re.I,
 )
 _DUMBBELLS = re.compile(
@@ -94,23 +95,6 @@ _SET_AND_EFFORT = re.compile(r"(x ?\d{1,2})\s*\((\d{1,2}(?:[.,]5)?)\)", re.I)
 _WORD = re.compile(r"[^\W\d_]{2}")
 _TOP_ROWS = 4
 _LONGEST = 120
-_REPS_FIRST = re.compile(
-    r"(?<![\dxX.,])(?<![xX] )(?!2 ?[xX])(\d{1,2}) ?[xX] ?"
-    r"((?:2[1-9]|[3-9]\d|[1-9]\d\d)(?:[.,]\d{1,2})?(?: ?(?:kg|lbs?))?)"
-    r"(?![\d xX]*[xX]|\d)"
-)
-_ANY_PAIR = re.compile(r"\d ?[xX] ?\d")
-_BARE_PAIR = re.compile(r"(\d{1,3})(?:[.,]\d)? ?x ?(\d{1,3})")
-_AT = re.compile(
-    r"((?<![\d.,])[1-9] ?[xX] ?\d{1,2}(?:[,/ ]+\d{1,2})* ?@ ?)(\d+(?:[.,]\d+)?)(?![\d.,x-])"
-)
-_REPS_X_SETS = re.compile(
-    r"\b(?:reps?|wdh|r[eé]p\w*)\.? ?[x*/] ?(?:sets?|s[aä]tze|s[eé]ries?)\b", re.I
-)
-_BARE = re.compile(r"^(\d{1,2}) ?[xX] ?(\d{1,2})(?=$| ?@)")
-_MOST_EFFORT = 10
-_DASHED = re.compile(r"\d{1,2}(?:-\d{1,2}){2,}")
-_DASHED_PAIR = re.compile(r"(\d{1,2})-(\d{1,2})")
 
 
 @dataclass
@@ -270,7 +254,7 @@ def _with_the_bar(grid: Grid, bar: str) -> Grid:
     columns = {cell.column for row in grid.rows for cell in row if heads and cell.text in heads}
     rows = []
     for row in grid.rows if heads else ():
-        row = tuple(_with(c, lambda cell: heads.get(cell.text, cell.text)) for c in row)
+        row = tuple(with_text(c, lambda cell: heads.get(cell.text, cell.text)) for c in row)
         lift = {word for cell in row[:_TOP_ROWS] for word in words_of(cell.text)}
         behind = f" a side + {bar}" if bar and not lift & _OF_NO_BAR else " a side of what?"
         plates = [c for c in row if c.column in columns and re.fullmatch(NUMBER, c.text)]
@@ -333,87 +317,3 @@ def _written_out(
             if bar and "bar" in text.lower():
                 text = _BAR_CELL.sub(bar, text)
         yield cell if text == cell.text else replace(cell, text=text)
-
-
-def in_one_notation(read: Iterable[Grid]) -> list[Grid]:
-    """The grids in the notation that the grammar knows."""
-    grids = list(read)
-    texts = _texts_of_sets(grids)
-    pairs = sum(len(_REPS_FIRST.findall(text)) for text in texts)
-    every = sum(len(_ANY_PAIR.findall(text)) for text in texts)
-    at = [
-        float(m[2].replace(",", ".")) for text in texts if "@" in text for m in _AT.finditer(text)
-    ]
-    loads = sum(not 5 <= number <= _MOST_EFFORT for number in at)
-    if pairs * 2 > every:
-        # "5x100": repetitions first.
-        grids = [
-            _rewritten(grid, lambda cell: _REPS_FIRST.sub(r"\2x\1", cell.text)) for grid in grids
-        ]
-    if len(at) > loads > len(at) / 2:
-        # "3x10 @ 10" among "3x12 @ 30": no effort.
-        grids = [_rewritten(grid, lambda cell: _AT.sub(_as_load, cell.text)) for grid in grids]
-    return [_with_lists(_with_sets_first(grid)) for grid in grids]
-
-
-def load_first(grids: Sequence[Grid]) -> bool:
-    """Whether bare pairs ("80x8") put the load first: some are no count of sets."""
-    texts = [text.lower() for text in _texts_of_sets(grids)]
-    pairs = [(int(m[1]), int(m[2])) for text in texts if (m := _BARE_PAIR.fullmatch(text))]
-    large = sum(first > 12 for first, _ in pairs)
-    return (large * 5 >= len(pairs) and large > 0) or len({first for first, _ in pairs}) >= 5
-
-
-def _texts_of_sets(grids: Iterable[Grid]) -> list[str]:
-    cells = (cell for grid in grids for row in grid.rows for cell in row)
-    return [c.text for c in cells if ("x" in c.text or "X" in c.text) and isinstance(c.value, str)]
-
-
-def _with_sets_first(grid: Grid) -> Grid:
-    """The sheet with "5x3" as "3x5" below "Reps x sets"."""
-    if not any(map(_REPS_X_SETS.search, grid.texts)):
-        return grid
-    columns: set[int] = set()
-    rows = []
-    for row in grid.rows:
-        heads = {c.column for c in row if isinstance(c.value, str) and read_heading(c.text)}
-        columns = columns - heads | {c.column for c in row if _REPS_X_SETS.search(c.text)}
-        swapped = (_with(c, lambda cell: _BARE.sub(r"\2x\1", cell.text)) for c in row)
-        rows.append(
-            tuple(
-                new if new.column in columns else old for new, old in zip(swapped, row, strict=True)
-            )
-        )
-    return replace(grid, rows=tuple(rows))
-
-
-def _with_lists(grid: Grid) -> Grid:
-    """The sheet with "8-9" as "8,9" in the columns that hold "8-8-7" too."""
-    cells = (cell for row in grid.rows for cell in row if "-" in cell.text)
-    lists = {cell.column for cell in cells if _DASHED.fullmatch(cell.text)}
-    if not lists:
-        return grid
-    return _rewritten(
-        grid,
-        lambda cell: (
-            _DASHED_PAIR.sub(r"\1,\2", cell.text)
-            if cell.column in lists and _DASHED_PAIR.fullmatch(cell.text)
-            else cell.text
-        ),
-    )
-
-
-def _rewritten(grid: Grid, text_of: Callable[[Cell], str]) -> Grid:
-    return replace(
-        grid, rows=tuple(tuple(_with(cell, text_of) for cell in row) for row in grid.rows)
-    )
-
-
-def _with(cell: Cell, text_of: Callable[[Cell], str]) -> Cell:
-    text = text_of(cell) if isinstance(cell.value, str) else cell.text
-    return cell if text == cell.text else replace(cell, value=text, text=text)
-
-
-def _as_load(match: "re.Match[str]") -> str:
-    mark = "" if "." in match[2] or "," in match[2] else ".0"
-    return f"{match[1]}{match[2]}{mark}"

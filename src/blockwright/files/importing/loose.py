@@ -279,6 +279,11 @@ class LooseRows:
     def _heading_row(self, cells: Sequence[Cell]) -> None:
         """A day, a week, a person, a lift or a unit for what follows."""
         self._see_days(cells)
+        whens = {cell: read_when(cell) for cell in cells}
+        weekdays = [c for c, when in whens.items() if when.weekday is not None and not when.day]
+        if len({whens[cell].weekday for cell in weekdays}) > 1:
+            # "Push - Tues | Pull - Fri": each is of its columns.
+            cells = [cell for cell in cells if cell not in weekdays]
         for state in [self._state, *self._states.values()]:
             self._take_heading(cells, state)
 

@@ -60,8 +60,12 @@ _SUM = re.compile(rf"(?:{'|'.join(words()['headings']['sums'])})\b", re.I)
 
 
 _LONG_WORD = 6
+_LONGER_WORD = 9
+"""From this length on no word of the catalogue is near to another language's."""
 _LONG_SHORT = tuple(
-    word for word, full in _SHORT.items() if len(word) >= _LONG_WORD and " " in full
+    word
+    for word, full in _SHORT.items()
+    if len(word) >= (_LONG_WORD if " " in full else _LONGER_WORD)
 )
 
 

@@ -144,7 +144,7 @@ def _is_warmup(fields: Fields) -> bool:
     if any(is_warmup_label(by_role[role].text) for role in labels if role in by_role):
         return True
     note = by_role.get("note")
-    if note is not None and is_warmup_label(note.text) and len(note.text) > 2:
+    if note is not None and is_warmup_label(note.text):
         return True
     cell = by_role.get("cell")
     if cell is not None and (told := read_cell(cell.text)) and told.kind != "sets":

@@ -22,6 +22,7 @@ from blockwright.files.importing.carrying import (
     names_no_lift,
     of_each_set,
     plan_for,
+    plan_of_one,
     plans_reps,
     tells_nothing,
     undone_by_mark,
@@ -43,16 +44,12 @@ from blockwright.files.importing.column_rules import (
 )
 from blockwright.files.importing.days import (
     NO_DAY,
-    When,
     day_of_cell,
-    day_of_month,
     read_when,
-    serial_day,
-    weekday_alone,
 )
-from blockwright.files.importing.entries import title_of, week_column
+from blockwright.files.importing.entries import dated, title_of, week_column
 from blockwright.files.importing.grids import Cell
-from blockwright.files.importing.headings import SIDES, WARMUP, Column, numbers_a_set, read_heading
+from blockwright.files.importing.headings import SIDES, WARMUP, numbers_a_set, read_heading
 from blockwright.files.importing.loose import LooseRows
 from blockwright.files.importing.names import sums_up
 from blockwright.files.importing.parts import Unread, loads_of
@@ -60,6 +57,7 @@ from blockwright.files.importing.rows import Fields, sets_of_fields
 from blockwright.files.importing.told import with_last_set
 from blockwright.files.importing.words import (
     is_ditto,
+    is_drop,
     is_warmup_word,
     says_not_done,
 )
@@ -93,8 +91,8 @@ class SheetReader(LooseRows):
                 for state in self._states.values():
                     state.before.clear()
                 continue
-            if dated := dates_below(cells, self._columns):
-                self._columns = dated
+            if days := dates_below(cells, self._columns):
+                self._columns = days
                 continue
             columns = self.headers.read(cells, self._columns)
             if not columns and len(cells) == 1 and isinstance(cells[0].value, str):
@@ -187,30 +185,11 @@ class SheetReader(LooseRows):
                 continue
             if self.headers.is_lift(cell) and (role == "lift" or len(cells) == 1):
                 state.lift = cell.text
-            elif when := self._dated(cell, head):
+            elif when := dated(cell, head, self._grid.title):
                 state.when = when.after(state.when)
                 state.before.clear()
             elif role == "date" and re.search(r"\d", cell.text):
                 state.when = NO_DAY
-
-    def _dated(self, cell: Cell, head: Column | None) -> When:
-        """What a cell says of the day, read as its column asks."""
-        if head is None or head.role not in WHEN_ROLES:
-            return read_when(cell)
-        is_week = head.role == "week" and day_of_cell(cell) is None
-        if is_week and (number := re.search(r"\d{1,2}", cell.text)):
-            return When(week=int(number[0]), start=day_of_cell(cell, inside=True))
-        if day := day_of_cell(cell, inside=True):
-            return When(day)
-        if head.role == "date" or (head.role == "day" and not cell.text.isdecimal()):
-            day = day_of_month(self._grid.title, cell.text)
-            if day is not None:
-                return When(day)
-        if head.role == "date" and (serial := serial_day(cell.value)):
-            return When(serial)
-        if head.role == "day" and re.fullmatch(r"\d{1,2}", cell.text):
-            return When(session=int(cell.text))
-        return weekday_alone(cell.text) or read_when(cell)
 
     def _data(self, cells: Sequence[Cell], state: State) -> None:
         row = self._sorted(cells)
@@ -265,8 +244,9 @@ class SheetReader(LooseRows):
                 own_effort = numbered[number].by_role.keys() & {"rir", "rpe"}
                 # The row's own effort belongs to its last set.
                 fields.effort_of_row = not last and not own_effort and not base.effort_of_each
-                fields.planned = plan.planned
-                self._group(fields, own, row.shared, plan)
+                its = plan_of_one(plan) if number > 0 else plan
+                fields.planned = its.planned
+                self._group(fields, own, row.shared, its)
 
     def _with_scheme(self, row: RowCells, state: State) -> None:
         """Takes the sets and repetitions out of a lift's own cell ("Squat 5x5"), for rows of loads
@@ -336,13 +316,15 @@ class SheetReader(LooseRows):
                 text = f"-{helped[1]}" if helped else _NO_HELP.sub("BW", cell.text)
                 row.shared["load"] = replace(cell, value=text, text=text)
             elif head.role in WHEN_ROLES:
-                when = self._dated(cell, head)
+                when = dated(cell, head, self._grid.title)
                 row.undated |= (
                     head.role == "date" and not when and bool(re.search(r"\d", cell.text))
                 )
                 row.when = when.over(row.when)
-            elif head.role == "lift" and (cell.text.isdecimal() or numbers_a_set(cell.text)):
-                # "Set 2" below the name of the lift.
+            elif head.role == "lift" and any(
+                tells(cell.text) for tells in (str.isdecimal, numbers_a_set, is_drop)
+            ):
+                # "Set 2" or "DS" below the name of the lift.
                 row.shared["set"] = cell
             elif head.role in _OF_THE_ROW:
                 if head.role == "lift" and (match := _LIFT_AT_LOAD.fullmatch(cell.text)):

@@ -60,6 +60,12 @@ def is_ditto(text: str) -> bool:
 
 
 @lru_cache(maxsize=32768)
+def is_drop(text: str) -> bool:
+    """Whether what stands for a lift's name says that the set above went on with less."""
+    return _of_marks("drop").fullmatch(without_accents(text.strip(" ()>-."))) is not None
+
+
+@lru_cache(maxsize=32768)
 def says_not_done(text: str) -> bool:
     """Whether a note says that its row was not done: "cancelled, back", "back, skipped"."""
     first, *rest = re.split(r"\s*[,;(]\s*", without_accents(text.strip(" )")))

@@ -1,0 +1,148 @@
+"""The notations of a file's sheets brought to the one that the grammar of `cells` knows."""
+
+import re
+from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+
+from blockwright.files.importing.cells import read_load
+from blockwright.files.importing.grids import Cell, Grid
+from blockwright.files.importing.headings import read_heading
+
+_REPS_FIRST = re.compile(
+    r"(?<![\dxX.,])(?<![xX] )(?!2 ?[xX])(\d{1,2}) ?[xX] ?"
+    r"((?:2[1-9]|[3-9]\d|[1-9]\d\d)(?:[.,]\d{1,2})?(?: ?(?:kg|lbs?))?)"
+    r"(?![\d xX]*[xX]|\d)"
+)
+_ANY_PAIR = re.compile(r"\d ?[xX] ?\d")
+_BARE_PAIR = re.compile(r"(\d{1,3})(?:[.,]\d)? ?x ?(\d{1,3})")
+_AT = re.compile(
+    r"((?<![\d.,])[1-9] ?[xX] ?\d{1,2}(?:[,/ ]+\d{1,2})* ?@ ?)(\d+(?:[.,]\d+)?)(?![\d.,x-])"
+)
+_REPS_X_SETS = re.compile(
+    r"\b(?:reps?|wdh|r[eé]p\w*)\.? ?[x*/] ?(?:sets?|s[aä]tze|s[eé]ries?)\b", re.I
+)
+_BARE = re.compile(r"^(\d{1,2}) ?[xX] ?(\d{1,2})(?=$| ?@)")
+_MOST_EFFORT = 10
+_DASHED = re.compile(r"\d{1,2}(?:-\d{1,2}){2,}")
+_DASHED_PAIR = re.compile(r"(\d{1,2})-(\d{1,2})")
+_FEWEST_LETTERS = 2
+"""Lifts before whose first set a letter shows it to mark warm-ups (judgement)."""
+
+
+def in_one_notation(read: Iterable[Grid]) -> list[Grid]:
+    """The grids in the notation that the grammar knows."""
+    grids = list(read)
+    texts = _texts_of_sets(grids)
+    pairs = sum(len(_REPS_FIRST.findall(text)) for text in texts)
+    every = sum(len(_ANY_PAIR.findall(text)) for text in texts)
+    at = [
+        float(m[2].replace(",", ".")) for text in texts if "@" in text for m in _AT.finditer(text)
+    ]
+    loads = sum(not 5 <= number <= _MOST_EFFORT for number in at)
+    if pairs * 2 > every:
+        # "5x100": repetitions first.
+        grids = [
+            _rewritten(grid, lambda cell: _REPS_FIRST.sub(r"\2x\1", cell.text)) for grid in grids
+        ]
+    if len(at) > loads > len(at) / 2:
+        # "3x10 @ 10" among "3x12 @ 30": no effort.
+        grids = [_rewritten(grid, lambda cell: _AT.sub(_as_load, cell.text)) for grid in grids]
+    return [_with_warmups(_with_lists(_with_sets_first(grid))) for grid in grids]
+
+
+def load_first(grids: Sequence[Grid]) -> bool:
+    """Whether bare pairs ("80x8") put the load first: some are no count of sets."""
+    texts = [text.lower() for text in _texts_of_sets(grids)]
+    pairs = [(int(m[1]), int(m[2])) for text in texts if (m := _BARE_PAIR.fullmatch(text))]
+    large = sum(first > 12 for first, _ in pairs)
+    return (large * 5 >= len(pairs) and large > 0) or len({first for first, _ in pairs}) >= 5
+
+
+def _texts_of_sets(grids: Iterable[Grid]) -> list[str]:
+    cells = (cell for grid in grids for row in grid.rows for cell in row)
+    return [c.text for c in cells if ("x" in c.text or "X" in c.text) and isinstance(c.value, str)]
+
+
+def _with_sets_first(grid: Grid) -> Grid:
+    """The sheet with "5x3" as "3x5" below "Reps x sets"."""
+    if not any(map(_REPS_X_SETS.search, grid.texts)):
+        return grid
+    columns: set[int] = set()
+    rows = []
+    for row in grid.rows:
+        heads = {c.column for c in row if isinstance(c.value, str) and read_heading(c.text)}
+        columns = columns - heads | {c.column for c in row if _REPS_X_SETS.search(c.text)}
+        swapped = (with_text(c, lambda cell: _BARE.sub(r"\2x\1", cell.text)) for c in row)
+        rows.append(
+            tuple(
+                new if new.column in columns else old for new, old in zip(swapped, row, strict=True)
+            )
+        )
+    return replace(grid, rows=tuple(rows))
+
+
+def _with_lists(grid: Grid) -> Grid:
+    """The sheet with "8-9" as "8,9" in the columns that hold "8-8-7" too."""
+    cells = (cell for row in grid.rows for cell in row if "-" in cell.text)
+    lists = {cell.column for cell in cells if _DASHED.fullmatch(cell.text)}
+    if not lists:
+        return grid
+    return _rewritten(
+        grid,
+        lambda cell: (
+            _DASHED_PAIR.sub(r"\1,\2", cell.text)
+            if cell.column in lists and _DASHED_PAIR.fullmatch(cell.text)
+            else cell.text
+        ),
+    )
+
+
+def _with_warmups(grid: Grid) -> Grid:
+    """The sheet with a letter in the column of set numbers as a warm-up where it always stands
+    before the first of its lift, with less load: C, W or A, by the language."""
+    if not any(len(text) == 1 and text.isalpha() for text in grid.texts):
+        return grid
+    columns: dict[str, int] = {}
+    lift, letters = "", list[tuple[str, Cell, float]]()
+    counts: Counter[tuple[str, bool]] = Counter()
+    marked: set[Cell] = set()
+    for row in grid.rows:
+        heads = {h.role: c.column for c in row if (h := read_heading(c.text)) is not None}
+        number = heads.get("set", heads.get("sets"))
+        if number is not None and {"lift", "load"} <= heads.keys():
+            columns, letters = {"set": number, "lift": heads["lift"], "load": heads["load"]}, []
+            continue
+        told = {role: c for role, at in columns.items() for c in row if c.column == at}
+        lift = told["lift"].text if "lift" in told else lift
+        weight = read_load(told["load"].text) if "load" in told else None
+        if "set" not in told or weight is None:
+            continue
+        mark = told["set"]
+        if len(mark.text) == 1 and mark.text.isalpha():
+            letters.append((lift, mark, weight.amount))
+            continue
+        for other, letter, amount in letters:
+            fits = mark.text == "1" and other == lift and amount < weight.amount
+            counts[letter.text, fits] += 1
+            marked |= {letter} if fits else set()
+        letters = []
+    warm = {m.text for m in marked if counts[m.text, True] >= _FEWEST_LETTERS}
+    warm -= {letter for letter, fits in counts if not fits}
+    return _rewritten(grid, lambda c: "wu" if c in marked and c.text in warm else c.text)
+
+
+def _rewritten(grid: Grid, text_of: Callable[[Cell], str]) -> Grid:
+    return replace(
+        grid, rows=tuple(tuple(with_text(cell, text_of) for cell in row) for row in grid.rows)
+    )
+
+
+def _as_load(match: "re.Match[str]") -> str:
+    mark = "" if "." in match[2] or "," in match[2] else ".0"
+    return f"{match[1]}{match[2]}{mark}"
+
+
+def with_text(cell: Cell, text_of: Callable[[Cell], str]) -> Cell:
+    text = text_of(cell) if isinstance(cell.value, str) else cell.text
+    return cell if text == cell.text else replace(cell, value=text, text=text)
