@@ -24,7 +24,7 @@ def block_reasons(made: Composed) -> tuple[Reason, ...]:
         *_pin_reasons(made),
         *_muscle_reasons(made),
         *missing_reasons(made),
-        *change_reasons(made.filled, made.lifter, made.catalogue, made.log),
+        *change_reasons(made),
         *_slot_reasons(made),
         *_heavy_reasons(made),
         *_spine_reasons(made),
@@ -55,13 +55,10 @@ def _start_reasons(made: Composed) -> list[Reason]:
 
 
 def _pin_reasons(made: Composed) -> list[Reason]:
-    reasons = []
-    for pin in made.lifter.pins:
-        lift = made.catalogue.find(pin.lift)
-        if lift is not None:
-            facts: dict[str, FactValue] = {"lift": lift.name, "days": made.days_of([lift.name])}
-            reasons.append(Reason(code="pinned", facts=facts))
-    return reasons
+    return [
+        Reason(code="pinned", facts={"lift": lift.name, "days": made.days_of([lift.name])})
+        for lift in made.catalogue.known(pin.lift for pin in made.lifter.pins)
+    ]
 
 
 def _muscle_reasons(made: Composed) -> list[Reason]:
@@ -78,10 +75,8 @@ def _muscle_reasons(made: Composed) -> list[Reason]:
             "days": made.days_of(direct) or "no day",
         }
         if emphasis == "lead":
-            one_day = {("lead_days", muscle)} & {
-                (c, f.get("muscle")) for c, f in missing_aims(made)
-            }
-            code = "lead_muscle_once" if one_day else "lead_muscle"
+            once = ("lead_days", muscle) in {(c, f.get("muscle")) for c, f in missing_aims(made)}
+            code = "lead_muscle_once" if once else "lead_muscle"
             policy = ("ramp.start.lead", "compose.start_share")
             reasons.append(Reason(code=code, facts=facts, policy=policy, source=JUDGEMENT))
         elif emphasis == "hold":
@@ -255,13 +250,11 @@ def _load_reasons(made: Composed) -> list[Reason]:
         }
         reasons.append(Reason(code=code, facts=counted))
     # a lift stands in two sessions at times; each of its big steps is told, once a week
-    seen: set[tuple[object, ...]] = set()
+    told: dict[tuple[object, ...], Reason] = {}
     for reason in made.load_reasons:
         key = (reason.code, *(reason.facts.get(name) for name in ("lift", "week", "before_kg")))
-        if key not in seen:
-            seen.add(key)
-            reasons.append(reason)
-    return reasons
+        told.setdefault(key, reason)
+    return [*reasons, *told.values()]
 
 
 def _kept_reasons(made: Composed) -> list[Reason]:

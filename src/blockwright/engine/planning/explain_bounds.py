@@ -1,18 +1,18 @@
 """What keeps a week from more sets of a muscle: the limits that bind, and what hurts."""
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from blockwright.engine.pain import MUCH
 from blockwright.engine.planning.candidates import usable_lifts
 from blockwright.engine.planning.composed import Composed, said
-from blockwright.engine.planning.constraints import HARD
+from blockwright.engine.planning.constraints import HARD, Constraint
 from blockwright.engine.planning.spared import is_stand_in_no_better
 from blockwright.engine.training import Lift
 
 _BOUND = {
     "ceiling": "ceiling", "abs_most": "ceiling", "calves_most": "ceiling",
-    "lifts": "lifts", "lifts_week": "lifts", "muscle_lifts": "lifts",
+    "lifts": "lifts", "lifts_week": "lifts",
     "growth": "climb", "muscle_growth": "climb",
     "minutes": "time",
     "spacing": "hours", "day_sets": "hours", "two_day_sets": "hours", "session_sets": "hours",
@@ -24,24 +24,40 @@ _BOUND = {
 
 
 def what_binds(made: Composed, muscle: str) -> str:
-    """What forbids one more set of the muscle in the last week: of the places that come nearest to
-    it, the limit most of them meet; `choice` where nothing forbids it, other things count more."""
+    """What forbids one more set of the muscle in the last week."""
+    places = made.filled.week.where(lambda o: muscle in o.direct)
+    return binding(made, places or made.filled.week.where(lambda o: muscle in o.quarters), muscle)
+
+
+def binding(made: Composed, places: Sequence[int], muscle: str = "") -> str:
+    """What forbids one more set at each of some places: the limit that all of them meet, the
+    minutes first; else, minutes apart, the one that most of those meet which come nearest. `along`
+    is a limit of another muscle than the one asked about, `choice` where nothing forbids it."""
     week, sets, limits = made.filled.week, made.filled.sets, made.limits
     rules = [rule for rule in week.constraints if rule.tier == HARD]
     found: list[frozenset[str]] = []
-    places = week.where(lambda o: muscle in o.direct)
-    for place in places or week.where(lambda o: muscle in o.quarters):
+    for place in places:
         first, last = sets.get(place, (limits.sets_least, limits.sets_least))
         least = limits.count("main_sets_end") if week.options[place].is_main else 0
         last = last + 1 if place in sets else max(last, least)
         values = week.values({**sets, place: (first, last)})
-        broken = {rule.code for rule in rules if rule.outside(values)} - {"pair_sets"}
+        broken = [rule for rule in rules if rule.code != "pair_sets" and rule.outside(values)]
         if not broken:
             return "choice"
-        found.append(frozenset(_BOUND.get(code, "lift") for code in broken))
+        found.append(frozenset(_bound(rule, muscle) for rule in broken))
+    common = frozenset.intersection(*found) if found else frozenset()
+    if common:
+        return min(common, key=lambda bound: (bound != "time", bound != "lifts", bound))
+    found = [one for one in found if "time" not in one]
     nearest = min(map(len, found), default=0)
     counted = Counter(bound for one in found if len(one) == nearest for bound in sorted(one))
     return max(counted, key=lambda bound: counted[bound], default="lift")
+
+
+def _bound(rule: Constraint, muscle: str) -> str:
+    bound = _BOUND.get(rule.code, "lift")
+    other = bound in ("ceiling", "climb", "hours") and rule.facts.get("muscle", muscle) != muscle
+    return "along" if other else bound
 
 
 def kept_out_by_pain(made: Composed, test: Callable[[Lift], bool]) -> str:

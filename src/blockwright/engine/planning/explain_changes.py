@@ -1,68 +1,64 @@
-"""A reason for every main lift that stays, goes or comes, against what the lifter does now; the
-small ones that go are named together."""
+"""A reason for every lift that goes or comes, against what the lifter does now, and for every main
+lift that stays; small ones that go for one reason are named together."""
+
+from collections import defaultdict
 
 from blockwright.engine.planning.candidates import rules_against
-from blockwright.engine.planning.fill import Filled
-from blockwright.engine.planning.log_facts import LogFacts
-from blockwright.engine.reasons import FactValue, Reason, and_listed
-from blockwright.engine.training import Catalogue, Lift, Lifter
+from blockwright.engine.planning.composed import Composed, said
+from blockwright.engine.planning.explain_bounds import binding
+from blockwright.engine.planning.problem import Option
+from blockwright.engine.reasons import Reason, and_listed
+from blockwright.engine.training import Lift
 
 
-def change_reasons(
-    filled: Filled, lifter: Lifter, catalogue: Catalogue, log: LogFacts
-) -> list[Reason]:
-    """What changes against the log; nothing without one."""
-    if not log:
-        return []
-    week = filled.week
-    placed = {week.options[i].lift.name: week.options[i] for i in filled.sets}
+def change_reasons(made: Composed) -> list[Reason]:
+    """What changes against the log and the lifts said to be known; nothing without either."""
+    log, problem = made.log, made.problem
+    placed = {option.lift.name: option for _, option in made.placed()}
+    done = made.catalogue.known([*log.lifts, *(known.lift for known in made.lifter.known)])
     reasons: list[Reason] = []
-    small: list[Reason] = []
-    for name, logged in log.lifts.items():
-        lift = catalogue.find(name)
-        if lift is None or (not lift.compound and name in placed):
-            continue
-        facts: dict[str, FactValue] = {"lift": name, "sets": logged.sets}
-        if name in placed:
-            facts = {**facts, "visits": logged.visits}
-            hurts = week.problem.hurts(placed[name])
-            reasons.append(Reason(code="lift_stays_hurts" if hurts else "lift_stays", facts=facts))
-        else:
-            goes = _goes(lift, filled, lifter, catalogue, facts)
-            told = lift.compound or goes.code in ("lift_goes_rule", "lift_goes_hurts")
-            (reasons if told else small).append(goes)
-    if small:
-        names = and_listed([str(reason.facts["lift"]) for reason in small])
-        reasons.append(Reason(code="lifts_go_small", facts={"lifts": names, "count": len(small)}))
-    for name, option in placed.items():
-        if name in log.lifts:
-            continue
-        leads = [m.replace("_", " ") for m in week.problem.leads_of(option)]
-        code = "lift_new_lead" if leads else "lift_new"
-        if name in week.problem.liked or name in week.problem.pinned:
-            continue
-        for_what = leads[0] if leads else option.muscle.replace("_", " ")
-        reasons.append(Reason(code=code, facts={"lift": name, "muscle": for_what}))
-    return reasons
+    gone: dict[tuple[str, str], list[Lift]] = defaultdict(list)
+    for name, lift in {lift.name: lift for lift in done}.items():
+        if name not in placed:
+            gone[_goes(made, lift, placed)].append(lift)
+        elif lift.compound and name in log.lifts:
+            code = "lift_stays_hurts" if problem.hurts(placed[name]) else "lift_stays"
+            sets, visits = log.lifts[name].sets, log.lifts[name].visits
+            reasons.append(Reason(code=code, facts={"lift": name, "sets": sets, "visits": visits}))
+    for (code, why), lifts in gone.items():
+        names = and_listed([lift.name for lift in lifts])
+        reasons.append(Reason(code=code, facts={"lift": names, "why": why}))
+    asked = {*log.lifts, *problem.liked, *problem.pinned} if log else {*placed}
+    out = [lift for lifts in gone.values() for lift in lifts]
+    return [*reasons, *(_comes(made, o, out) for name, o in placed.items() if name not in asked)]
 
 
-def _goes(
-    lift: Lift, filled: Filled, lifter: Lifter, catalogue: Catalogue, facts: dict[str, FactValue]
-) -> Reason:
-    against = rules_against(lift, lifter, catalogue)
+def _goes(made: Composed, lift: Lift, placed: dict[str, Option]) -> tuple[str, str]:
+    """The reason's code, and what stands in for the lift or forbids it."""
+    against = rules_against(lift, made.lifter, made.catalogue)
     if against:
-        kind, _, name = against[0].partition(":")
-        return Reason(code="lift_goes_rule", facts={**facts, "why": f"{kind} {name}".strip()})
-    if lift.name in filled.week.problem.carried.spared.lifts:
-        return Reason(code="lift_goes_hurts", facts=facts)
-    option = next((o for o in filled.week.problem.options if o.lift.name == lift.name), None)
+        return "lift_goes_rule", against[0].replace(":", " ")
+    if made.problem.keeps_out(lift):
+        return "lift_goes_hurts", ""
+    option = next((o for o in made.problem.options if o.lift.name == lift.name), None)
     if option is None:
-        return Reason(code="lift_goes_load", facts=facts)
-    stand_ins = [
-        o.lift.name
-        for i, o in enumerate(filled.week.options)
-        if i in filled.sets and o.basic == option.basic and o.muscle == option.muscle
-    ]
-    if stand_ins:
-        return Reason(code="lift_goes_other", facts={**facts, "other": stand_ins[0]})
-    return Reason(code="lift_goes_time", facts=facts)
+        return "lift_goes_load", ""
+    places = made.filled.week.where(lambda o: o.lift.name == lift.name)
+    code = f"lift_goes_{binding(made, places)}"
+    others = [n for n, o in placed.items() if option.basic and o.basic == option.basic]
+    return code, and_listed(others) or "what stays trains the same muscles"
+
+
+def _comes(made: Composed, option: Option, gone: list[Lift]) -> Reason:
+    """Why a lift is new: for a lead, in place of one that goes, for what the log lacks, or for more
+    of what it has."""
+    leads, lift = made.problem.leads_of(option), option.lift
+    before = [x.name for x in gone if x.pattern == lift.pattern]
+    lacks = option.basic and option.basic not in {x.basic for x in made.log.lifts.values()}
+    code = "lift_new" if lacks or made.problem.fills_hole(option) else "lift_new_more"
+    kind = lift.pattern if option.is_main else said(option.muscle)
+    if leads:
+        code, kind = "lift_new_lead", said(leads[0])
+    elif before:
+        code, kind = "lift_new_instead", and_listed(before)
+    return Reason(code=code, facts={"lift": lift.name, "muscle": kind})
