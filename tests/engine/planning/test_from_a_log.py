@@ -1,22 +1,31 @@
 """What the composer reads from a log, and what of it comes back in the block."""
 
 from datetime import date, timedelta
+from pathlib import Path
+from tempfile import mkdtemp
+from types import SimpleNamespace
 from typing import Any
 
 from small_gym import lifter
 
 from blockwright.engine.planning import QUICK, USUAL, Budget
 from blockwright.engine.planning.constraints import BASIC, KEEP, LOGGED, Constraint, WeekVariables
+from blockwright.engine.planning.explain_bounds import binding
 from blockwright.engine.planning.fill import week_variables
 from blockwright.engine.planning.frame import Frame, make_frame
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts, log_facts
 from blockwright.engine.planning.make_problem import make_problem
+from blockwright.engine.planning.patterns import OWN_LIFT
 from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried, Spared
 from blockwright.engine.planning.visits import choose_visits
 from blockwright.engine.training import Entry, Known, Lift, Moment, Screening, SetDone
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.policy_files import default_policy
+from blockwright.verbs.compose_block import plan_block
+from coach_people.people import Person
+from coach_people.write import write_person
+from planned_people import logged as logged_sets
 from planned_people import planned
 
 START = date(2027, 1, 4)
@@ -155,9 +164,65 @@ def test_most_main_lifts_of_the_log_stay_beside_a_lead_that_has_none() -> None:
     """Four logged days too long for sixty minutes: a fifth visit, and not fewer of their lifts."""
     block = planned("trained_six_days")
     assert len(block.weeks[0].sessions) == 5
-    reasons = [reason.code for reason in block.reasons]
-    stays = reasons.count("lift_stays")
-    assert stays >= 0.7 * (stays + sum(code.startswith("lift_goes") for code in reasons))
+    stays = sum(reason.code == "lift_stays" for reason in block.reasons)
+    goes = " ".join(str(r.facts["lift"]) for r in block.reasons if r.code.startswith("lift_goes"))
+    mains = [x for x in builtin_catalogue().lifts.values() if x.compound and x.name in goes]
+    assert stays >= 0.7 * (stays + len(mains))
+
+
+def test_every_lift_of_the_log_that_goes_is_named_in_a_reason() -> None:
+    """Main and small ones; and a new one says what it is for."""
+    block = planned("trained_six_days")
+    there = {e.lift for s in block.weeks[0].sessions for e in s.entries}
+    logged = {done.lift for done in logged_sets("trained_six_days")}
+    assert logged - there
+    said = " ".join(str(r.facts["lift"]) for r in block.reasons if r.code.startswith("lift_goes"))
+    assert all(name in said for name in logged - there)
+    new = {r.facts["lift"] for r in block.reasons if r.code.startswith("lift_new")}
+    assert new == there - logged
+
+
+def test_the_minutes_bind_only_where_no_visit_has_any_left() -> None:
+    """One visit is full, the other has as many lifts as it may: the lifts bind."""
+    _, week = week_for([], "mon 18:00 60", "thu 18:00 60")
+    name = "barbell back squat"
+    places = week.where(lambda o: o.lift.name == name)
+    limits = PlanningLimits(default_policy())
+    made: Any = SimpleNamespace(filled=SimpleNamespace(week=week, sets={}), limits=limits)
+    week.constraints.clear()
+    assert binding(made, places) == "choice"
+    week.add("minutes", week.uses(week.here(0)), high=0)
+    week.add("lifts", week.uses(week.here(1)), high=0)
+    assert binding(made, places) == "lifts"
+    week.add("minutes", week.uses(week.here(1)), high=0)
+    assert binding(made, places) == "time"
+    week.constraints.clear()
+    week.add("ceiling", week.uses(places), high=0, muscle="glutes")
+    assert binding(made, places, "quads") == "along"
+    assert binding(made, places, "glutes") == "ceiling"
+
+
+def test_a_lift_done_light_may_come_twice_and_a_leads_liked_one_should() -> None:
+    done = [s for back in (4, 11, 18, 25) for s in three_sets("pull-up", back)]
+    slots = ("mon 18:00 60", "tue 18:00 60", "thu 18:00 60", "fri 18:00 60")
+    kit = frozenset({"pull-up bar", "bar", "bench", "plates", "dumbbells"})
+    more: dict[str, Any] = {"likes": ("bench press",), "emphasis": {"chest": "lead"}, "visits": 4}
+    _, week = week_for(done, *slots, kit=kit, bodyweight_kg=80.0, **more)
+    light = [r.high for r in week.constraints
+             if r.code == "exposures" and r.facts["lift"] == "pull-up"]  # fmt: skip
+    assert light[1] == 2
+    assert rule_of(week, "liked_twice", lift="bench press").low == 2
+
+
+def test_a_beginner_of_two_short_visits_pushes_and_pulls_in_turn_and_trains_small_muscles() -> None:
+    person = Person("beginner", "tue 18:00 45, fri 18:00 45", "dumbbells", experience="novice",
+                    bodyweight=68, born=2000)  # fmt: skip
+    files = write_person(person, Path(mkdtemp()))
+    week = plan_block(files.lifter, None, None, budget=QUICK).value.weeks[0]
+    turns = [e for s in week.sessions for e in s.entries if e.pair]
+    assert {e.lift for e in turns} >= {"dumbbell bench press"}
+    small = [m for m in OWN_LIFT if week.muscle_sets[m].direct]
+    assert len(small) >= 2
 
 
 def test_a_muscle_that_does_not_lead_ends_near_its_log() -> None:

@@ -18,14 +18,7 @@ from blockwright.engine.planning.patterns import (
     main_muscle,
 )
 from blockwright.engine.screening import begins_gently, has_pressure, is_new
-from blockwright.engine.training import (
-    MUSCLES,
-    Catalogue,
-    Lift,
-    Lifter,
-    RepRange,
-    Zone,
-)
+from blockwright.engine.training import MUSCLES, Catalogue, Lift, Lifter, RepRange, Zone
 
 _MAINS_A_BASIC = 3
 _SMALL_A_MUSCLE = {"lead": 3, "normal": 2, "hold": 1, "skip": 0}

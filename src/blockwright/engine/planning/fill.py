@@ -46,8 +46,8 @@ class Budget:
     """Times through all neighbourhoods."""
 
 
-QUICK = Budget(start_s=0.2, tier_s=0.1, part_s=0.0, rounds=0)
-USUAL = Budget(start_s=0.9, tier_s=0.4, part_s=0.05, rounds=2)
+QUICK = Budget(start_s=0.2, tier_s=0.1, part_s=0.02, rounds=1)
+USUAL = Budget(start_s=0.5, tier_s=0.4, part_s=0.05, rounds=1)
 LONG = Budget(start_s=4.0, tier_s=2.0, part_s=0.3, rounds=4)
 _UPPER = (MUST, BASIC, LOGGED, LEAD)
 _FIRST_S = 4.0
@@ -97,12 +97,11 @@ def fill(problem: Problem, frame: Frame, budget: Budget, tell: Tell | None = Non
 def _searched(
     model: CompiledWeek, solution: Solution, budget: Budget, tell: Tell | None
 ) -> Solution:
-    tried: dict[int, int] = {}
     for number in range(0 if solution.proven else budget.rounds):
         if tell is not None:
             tell(f"week: round {number + 1} of {budget.rounds}")
         before = solution.cost
-        solution = _improved(model, solution, budget, tried)
+        solution = _improved(model, solution, budget)
         if solution.cost == before:
             break
     return solution
@@ -120,7 +119,7 @@ def _with_pairs(
 ) -> Filled:
     """Lifts done in turn where minutes bind and what they give back makes a better week."""
     for _ in range(_PAIR_ROUNDS):
-        mains = any(rule.tier == MUST for rule, _ in filled.broken())
+        mains = any(rule.tier == MUST or rule.code == "own_lift" for rule, _ in filled.broken())
         more = new_pairs(filled.week, filled.sets, filled.pairs, budget_s, mains=mains)
         if not more:
             break
@@ -135,7 +134,7 @@ def _with_pairs(
         solution = model.solve(limit_s=max(budget.start_s / 4, _PAIR_S), hint=values)
         if solution is None:
             break
-        paired = Filled(week, filled.frame, _improved(model, solution, budget, {}), pairs)
+        paired = Filled(week, filled.frame, _improved(model, solution, budget), pairs)
         if paired.cost >= filled.cost:
             break
         filled = paired
@@ -292,20 +291,12 @@ def _roles_most(week: WeekVariables, frame: Frame) -> None:
             week.add("mains_of_pattern", week.uses(places), high=most, slot=slot, basic=basic)
 
 
-def _improved(
-    model: CompiledWeek, solution: Solution, budget: Budget, tried: dict[int, int]
-) -> Solution:
-    """Once through the neighbourhoods; `tried` has the cost of the week beside which each has
-    nothing more to give, and is kept up."""
-    for number, free in enumerate(_neighbourhoods(model.week) if budget.rounds else ()):
-        if tried.get(number) == solution.cost:
-            continue
+def _improved(model: CompiledWeek, solution: Solution, budget: Budget) -> Solution:
+    """Once through the neighbourhoods."""
+    for free in _neighbourhoods(model.week) if budget.rounds else ():
         found = model.solve(limit_s=budget.part_s, hint=solution.values, free=free)
-        gains = found is not None and found.cost < solution.cost
-        if found is not None and gains:  # the best of a part proves nothing of the whole
+        if found is not None and found.cost < solution.cost:  # proves nothing of the whole
             solution = replace(found, bound=solution.bound, proven=False)
-        if found is None or not gains or found.proven:
-            tried[number] = solution.cost
     return solution
 
 

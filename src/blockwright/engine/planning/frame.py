@@ -30,6 +30,8 @@ _SOLVE_S = 0.25
 
 _MISSING, _LEAD_TWICE, _TWICE = 1_000_000, 300_000, 100_000
 _LEAD_CLOSE, _LOG_MISSING, _LOG_ADDED = 20_000, 6_000, 1_500
+_AGAIN = 250
+"""For a further day of a pattern whose logged lift spares the spine: it can be done again."""
 _UNBALANCED = 800
 """For a quarter of an exposure."""
 _NO_HEAVY, _NO_SECOND_HEAVY = 2_000, 120
@@ -84,6 +86,10 @@ class _Model:
         self.low = {
             b for b in self.basics if any(o.basic == b and o.heavy for o in problem.options)
         }
+        done = [o for o in problem.options if o.lift.name in problem.log.lifts]
+        self.again = {o.basic for o in done} - {o.basic for o in done if o.lift.axial >= 2}
+        upper = [o for o in problem.options if o.basic in (*PUSH, *PULL)]
+        self.liked = {o.basic for o in upper if o.lift.name in problem.liked}
         if given is None and self._is_short():
             self.low = set()
         short = all(problem.slots[s].minutes < _FEW_MINUTES for s in visits)
@@ -237,6 +243,8 @@ class _Model:
         leads = basic in self.problem.lead_basics
         if visits >= 2 and (leads or basic != "overhead"):
             self._missing((basic,), 2, _NO_SECOND.get(basic, _NO_SECOND["pull"]))
+        if visits >= MANY_VISITS and leads and basic in self.liked:  # twice, beside another
+            self._missing((basic,), 3, _THIRD)
         terms = [(self.on[s, basic], 1) for s in self.visits]
         # nobody owes a second overhead press: presses train the front of the shoulder
         most, price = (1, _SECOND_OVERHEAD) if basic == "overhead" and not leads else (2, _THIRD)
@@ -336,7 +344,8 @@ class _Model:
                     missing = self.linear.var(0, 1, -_LOG_MISSING * factor)
                     self.linear.row([(self.on[slot, basic], 1), (missing, 1)], low=1)
                 elif roles or given.fixed:
-                    self.linear.points[self.on[slot, basic]] -= _LOG_ADDED * factor
+                    added = _LOG_ADDED - _AGAIN * (basic in self.again)
+                    self.linear.points[self.on[slot, basic]] -= added * factor
                 keys = {(where.day, where.start_time, basic), (where.day, None, basic)}
                 # where a visit has too many heavy lifts, the squat stays heavy before the chin-up
                 self.linear.points[self.hard[slot, basic]] += (

@@ -13,13 +13,7 @@ from blockwright.engine.planning.hard_rules import direct_weights
 from blockwright.engine.planning.linear import Linear, solve
 from blockwright.engine.planning.order import order_key
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import (
-    MUSCLES,
-    Catalogue,
-    Lifter,
-    MuscleSets,
-    Session,
-)
+from blockwright.engine.training import MUSCLES, Catalogue, Lifter, MuscleSets, Session
 from blockwright.engine.volume import (
     CeilingBelief,
     ceiling_prior,

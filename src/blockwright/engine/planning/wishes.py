@@ -76,7 +76,7 @@ def _logged_mains(week: WeekVariables) -> None:
             week.add("first_lift", stays, low=1, tier=LOGGED, price=30_000, lift=name)
         inside = week.uses(usual)
         week.add("main_range", [*inside, (week.lift_used(name), -1)], low=0, tier=LOGGED,
-                 price=20_000, lift=name)  # fmt: skip
+                 price=20_000 + 2_000 * week.options[usual[0]].lift.axial, lift=name)  # fmt: skip
         start, end = [], []
         for i in usual if not problem.on_hold(week.options[usual[0]]) else ():
             option, on = week.options[i], week.used[i]
@@ -178,6 +178,9 @@ def _continuity(week: WeekVariables) -> None:
             week.add("new_lift", [(used, 1)], high=0, tier=KEEP, price=price, lift=name)
         if name in problem.liked:
             week.add("liked", [(used, 1)], low=1, tier=KEEP, price=4_800, lift=name)
+            if main and name in leads and len(week.slots) >= MANY_VISITS:  # and twice, for a lead
+                twice = week.uses(week.where(lambda o: o.lift.name == name))  # noqa: B023
+                week.add("liked_twice", twice, low=2, tier=KEEP, price=3_000, lift=name)
         _logged_range(week, name)
     for slot, name in sorted(problem.carried.stood):
         there = week.uses(week.where(lambda o: o.lift.name == name, [slot]))  # noqa: B023
