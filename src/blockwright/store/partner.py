@@ -72,6 +72,8 @@ _WORDS = ("note", "text", "why", "where", "region")
 """Of a fact: what somebody wrote, and where it hurts."""
 _BETWEEN_COACH_AND_LIFTER = ("refer", "coach_screening")
 """Kinds of proposals and decisions: who is sent to a professional, and when one cleared it."""
+_OWN_FINDINGS = ("pain", "weight")
+"""Of a block's report."""
 _ASKED = ("sign-", "pain-", "pin-", "screening", "bodyweight-")
 """How the names of a letter's questions on somebody's health begin."""
 _LOOKED_AT = " before a professional has had a look"
@@ -138,7 +140,12 @@ def _told(lines: Iterable[Document]) -> list[Document]:
 
 def told(lifter: Lifter, document: Document) -> Document:
     """A document made of a lifter's rows, as their reader gets it."""
-    return document if lifter.reader is None else _plain(document)
+    if lifter.reader is None:
+        return document
+    kept, untold = _plain(document), why_json(Reason(code="partner_untold"))
+    if "findings" in kept:
+        kept["findings"] |= dict.fromkeys(_OWN_FINDINGS, untold)
+    return kept
 
 
 def told_cautions(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
