@@ -468,6 +468,11 @@ def test_pain_and_missed_days_are_answered_on_the_letter(world: people.World) ->
     coach, address = people.client_of(world.cato), f"/lifters/{world.lifter.key}/"
     told = {one.id.partition("-")[0]: one for line in letter_questions(letter) for one in line.told}
     assert set(told) == {"pain", "missed"}
+
+    def needs() -> set[str]:
+        return {one.need for one in roster_line(world.lifter, MONDAY + 7 * DAY).reasons}
+
+    assert "missed" in needs()
     page = coach.get(f"{address}review/{letter.pk}/").content.decode()
     assert f'value="{told["missed"].id} Short of time"' in page
     file = coach.get(f"{address}file/").content.decode()
@@ -486,6 +491,7 @@ def test_pain_and_missed_days_are_answered_on_the_letter(world: people.World) ->
     assert coach.post(f"{address}settle/", {**asked, "told": "missed-x Ill"}).status_code == 409
     again = letter_questions(write_letter(world.lifter, date(2026, 1, 12)).letter)
     assert {one.answer for line in again for one in line.told} >= {"Ill"}, "not asked again"
+    assert "missed" not in needs(), "the roster knows what the letter was told"
     said = [one.event["answers"] for one in facts_of(world.lifter) if "answers" in one.event]
     assert all(one.startswith(f"{letter.block.start} ") for one in said), "week 3 of this block"
     checkins = [one.body for one in facts_of(world.lifter) if one.kind == "checkin"]

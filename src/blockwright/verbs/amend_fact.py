@@ -7,6 +7,7 @@ page (and on the phone) until somebody says which is true. The rule: `store.stan
 
 import hashlib
 import json
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
@@ -27,6 +28,9 @@ from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import FactVerdict, verdicts
 from blockwright.verbs.phone_home import day_of
 from blockwright.verbs.take_log import event_of, fact_json
+
+_MISSED = re.compile(r"\d{4}-\d\d-\d\d")
+"""The days in the id of a question about missed sessions."""
 
 
 def amendment(
@@ -114,6 +118,13 @@ def answers_to(row: Lifter, questions: Iterable[str]) -> dict[str, str]:
         for one in verdicts([*said, *later])
         if one.stands
     }
+
+
+def days_explained(facts: Iterable[Fact]) -> tuple[date, ...]:
+    """Missed days of which a letter was told why, in order."""
+    asked = [str((one.first.event or {}).get("answers")) for one in verdicts(facts) if one.stands]
+    days = {day for one in asked for day in _MISSED.findall(one.partition(" missed-")[2])}
+    return tuple(sorted(map(date.fromisoformat, days)))
 
 
 def _answer_words(fact: Fact) -> str:

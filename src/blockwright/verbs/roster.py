@@ -23,7 +23,7 @@ from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import days_with_sets, facts_of, words_since
 from blockwright.store.models import Fact, Lifter, RosterLook
 from blockwright.store.roster import RosterRow, coached_by, keep_looks, roster_rows
-from blockwright.verbs.amend_fact import told_plainly
+from blockwright.verbs.amend_fact import days_explained, told_plainly
 from blockwright.verbs.stored_case import cleared_of, stored_case
 from blockwright.verbs.stored_values import KnownLifter, block_value, load_lifter
 from blockwright.verbs.told import signs_told
@@ -52,7 +52,7 @@ way there."""
 _RECENT = timedelta(days=28)
 """Beyond the memory for pain: so far back its reports in a row are counted."""
 _VERSION = version("blockwright")
-_FORM = 3
+_FORM = 4
 """Of a look as JSON: one of another form is looked at anew."""
 _NO_WATCH = attention.WatchSeen(all_lifts=False, lifts=(), sounded_on=None)
 
@@ -64,19 +64,9 @@ class RosterReason:
     need: str
     code: str
     says: str
-
-    @property
-    def page(self) -> str:
-        """Where it is seen to, as `lifter_page.NextStep`; "" where no page is for it."""
-        return self._way[0]
-
-    @property
-    def link(self) -> str:
-        return self._way[1]
-
-    @property
-    def _way(self) -> tuple[str, str]:
-        return WAY_OF.get(self.code) or WAY_OF.get(self.need, ("", ""))
+    page: str
+    """Where it is seen to, as `lifter_page.NextStep`; "" where no page is for it."""
+    link: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,11 +128,15 @@ def _line(row: RosterRow, needs: tuple[attention.Attention, ...]) -> RosterLine:
         lifter=row.lifter,
         block_start=row.block.start if row.block is not None else None,
         letter=row.letter.pk if row.letter is not None else None,
-        reasons=tuple(
-            RosterReason(need=n.need, code=n.why.code, says=reason_says(n.why)) for n in needs
-        ),
+        reasons=tuple(map(_reason, needs)),
         rank=needs[0].rank,
     )
+
+
+def _reason(one: attention.Attention) -> RosterReason:
+    code, says = one.why.code, reason_says(one.why)
+    page, link = WAY_OF.get(code) or WAY_OF.get(one.need, ("", ""))
+    return RosterReason(need=one.need, code=code, says=says, page=page, link=link)
 
 
 def _attention(row: RosterRow, look: RosterLook, today: date) -> tuple[attention.Attention, ...]:
@@ -221,8 +215,13 @@ def _look_anew(row: RosterRow, today: date) -> RosterLook:
         _signs(known, worded),
     )
     trained = standing.trained or tuple(days_with_sets(row.lifter, date.min)[-1:])
-    disputes = tuple(sorted(one.day for one in told_plainly(worded)))
-    seen = _seen_json(replace(standing, trained=trained, disputes=disputes), block)
+    standing = replace(
+        standing,
+        trained=trained,
+        disputes=tuple(sorted(one.day for one in told_plainly(worded))),
+        explained=days_explained(worded),
+    )
+    seen = dict(plain({**to_json(standing), "block": to_json(_days(block))}))
     before = row.look
     return RosterLook(
         lifter=row.lifter,
@@ -238,16 +237,11 @@ def _signs(known: KnownLifter, facts: list[Fact]) -> tuple[Warning, ...]:
     return (*signs_in_sets(sets_done(facts), signs_found), *said, *signs_told(facts))
 
 
-def _seen_json(standing: attention.Standing, block: Block | None) -> dict[str, Any]:
-    days = () if block is None else _days(block)
-    return dict(plain({**to_json(standing), "block": to_json(days)}))
-
-
-def _days(block: Block) -> tuple[attention.PlannedDay, ...]:
+def _days(block: Block | None) -> tuple[attention.PlannedDay, ...]:
     """Every session with lifts."""
     return tuple(
         attention.PlannedDay(week=week.week, day=session.day, missed=session.missed)
-        for week in block.weeks
+        for week in (() if block is None else block.weeks)
         for session in week.sessions
         if session.entries
     )

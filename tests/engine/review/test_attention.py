@@ -183,6 +183,15 @@ def test_a_session_the_coach_calls_missed_is_known() -> None:
     assert missed_days(block, done, TUESDAY) == ()
 
 
+def test_what_a_letter_was_told_of_is_neither_missed_nor_silence() -> None:
+    done = tuple(day for day in trained_as_planned(TUESDAY) if day < START + 7 * DAY)
+    known = tuple(d.day for d in DAYS if START + 7 * DAY <= d.day < TUESDAY)
+    silent = Standing(trained=done, pains=(), signs=())
+    assert {"missed", "quiet"} <= set(needs(attention(at(TUESDAY, standing=silent), TUESDAY)))
+    told = at(TUESDAY, standing=replace(silent, explained=known))
+    assert not {"missed", "quiet"} & set(needs(attention(told, TUESDAY)))
+
+
 def test_nothing_was_due_before_the_block_was_made() -> None:
     """Two weeks of it had passed when it came in as a file, and nobody had trained by it."""
     late = replace(AT_HAND, made=TUESDAY)

@@ -34,6 +34,8 @@ class Standing:
     """Warning signs written in notes and not cleared since, the latest of each kind, in order."""
     disputes: tuple[date, ...] = ()
     """Days with a fact that was corrected in two ways, in order."""
+    explained: tuple[date, ...] = ()
+    """Missed days of which a letter was told why, in order."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -225,7 +227,8 @@ def _sessions(at: LifterAtHand, today: date) -> Iterator[Attention]:
     runs = block is not None and block.start <= today <= block.ends
     if runs and block is not None:
         first = today - timedelta(days=policy.number("roster.missed_days"))
-        missed = [day for day in missed_days(block, at.standing.trained, today) if day >= first]
+        left = set(missed_days(block, at.standing.trained, today)) - set(at.standing.explained)
+        missed = sorted(day for day in left if day >= first)
         if missed:
             dates = ", ".join(day.isoformat() for day in missed)
             yield _made(at, "missed", "roster_missed", missed[0], dates=dates)
@@ -236,7 +239,8 @@ def _sessions(at: LifterAtHand, today: date) -> Iterator[Attention]:
     if silent_since is None:
         return
     days = (today - silent_since).days
-    if days >= policy.number("roster.quiet_days"):
+    unexplained = today - max((silent_since, *at.standing.explained))
+    if unexplained.days >= policy.number("roster.quiet_days"):
         code = "roster_nothing_yet" if last is None else "roster_quiet"
         since = silent_since.isoformat()
         yield _made(at, "quiet", code, silent_since, days=days, date=since)
