@@ -162,20 +162,13 @@ def _shift(weeks: BlockWeeks, places: Sequence[Found], change: int) -> None:
 
 def _problem(proposal: str, obstacle: Reason) -> Problem:
     """A session's limit as something a coach can mend."""
-    facts = obstacle.facts
     if obstacle.code == "no_minutes":
-        says = (
-            f"session {facts['session']} would take {facts['minutes']:g} of its "
-            f"{facts['minutes_available']} minutes"
-        )
+        says = "session {session} would take {minutes} minutes, over its {minutes_available}"
         mend = "give it fewer sets, or lengthen the slot and plan again"
     else:
-        says = (
-            f"session {facts['session']} would train {facts['muscle']} with {facts['sets']:g} "
-            f"sets, more than {facts['limit']:g}"
-        )
+        says = "session {session} would train {muscle} with {sets:g} sets, more than {limit:g}"
         mend = "put the set in another session"
-    return Problem(key=proposal, says=says, mend=mend)
+    return Problem(key=proposal, says=says.format(**obstacle.facts), mend=mend)
 
 
 # ------------------------------------------------------------------------- the build weeks after it

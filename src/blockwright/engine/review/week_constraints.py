@@ -5,6 +5,7 @@ the composer's rules about the week (`planning.judged_week`). A change is judged
 breaks or breaks worse, because the coach's pins may have broken a rule on purpose.
 """
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -77,7 +78,8 @@ def session_limits(
     where: dict[str, FactValue] = {"session": session.session, "day": day_and_time(session)}
     minutes = session_minutes(session, catalogue, policy)
     if minutes > session.minutes_available:
-        facts = {**where, "minutes": minutes, "minutes_available": session.minutes_available}
+        whole = {"minutes": math.ceil(minutes), "minutes_available": session.minutes_available}
+        facts = {**where, **whole}
         reason = Reason(code="no_minutes", facts=facts, policy=("time.session_start",))
         yield ("minutes", session.session), minutes, reason
     limit = policy.number("review.sets.session_limit")
