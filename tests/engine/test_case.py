@@ -154,6 +154,15 @@ def test_a_half_step_logged_on_one_lift_of_a_stack_is_true_of_the_stack() -> Non
     assert [one is not None for one in made] == [True, False]
 
 
+def test_pounds_logged_in_kilograms_are_a_dumbbell_in_pounds() -> None:
+    known = case(sets("dumbbell curl", [18.144, 18.1437]))
+    assert known.lifter is not None
+    pounds = replace(known, lifter=replace(known.lifter, gym=replace(known.lifter.gym, unit="lb")))
+    twice = replace(pounds, sets=(*pounds.sets, *pounds.sets))
+    logged = twice.until(None).lifter.gym.logged  # type: ignore[union-attr]
+    assert logged["dumbbell curl"] == (40.0,)
+
+
 def test_a_derived_answer_is_found_once_a_case_and_argument() -> None:
     asked: list[int] = []
 

@@ -13,6 +13,7 @@ from functools import cached_property, wraps
 from typing import Any, ParamSpec, TypeVar
 
 from blockwright.engine.policy import Policy
+from blockwright.engine.rack import as_stamped
 from blockwright.engine.signs import ReadNote, Warning
 from blockwright.engine.strength import Beliefs, Bodyweights, Flag, replay
 from blockwright.engine.strength.flags import TWO_LEVELS
@@ -29,7 +30,7 @@ from blockwright.engine.training import (
     SessionCapacity,
     SetDone,
 )
-from blockwright.engine.units import Unit, in_unit, kg_from, plain_number
+from blockwright.engine.units import Unit, kg_from, plain_number
 
 Found = TypeVar("Found")
 Asked = ParamSpec("Asked")
@@ -230,7 +231,7 @@ def _often_logged(
         if count > 1:
             lift = catalogue.find(name)
             for key in (name, *(() if lift is None else lift.kit)):
-                found.setdefault(key, set()).add(round(in_unit(load_kg, unit), 3))
+                found.setdefault(key, set()).add(as_stamped(load_kg, unit))
     return {key: tuple(sorted(loads)) for key, loads in found.items()}
 
 

@@ -12,6 +12,6 @@ from blockwright.engine.rack.finding import MOST_SAID, FindingLadder, FindingWay
 from blockwright.engine.rack.kit import bar_rack, listed_most_kg, rack_for
 from blockwright.engine.rack.loads import Rack, hardest_moving
 from blockwright.engine.rack.makers import Setting
-from blockwright.engine.rack.masses import SAME_LOAD_KG
+from blockwright.engine.rack.masses import SAME_LOAD_KG, as_stamped
 from blockwright.engine.rack.partner import PartnerMoves, partner_moves
 from blockwright.engine.rack.warmup import WarmupSet, warmup_ladder

@@ -5,7 +5,7 @@
 
 import math
 
-from blockwright.engine.units import KG_PER_LB, Unit
+from blockwright.engine.units import KG_PER_LB, Unit, in_unit, kg_from
 
 NG_PER_KG = 10**12
 _NG_PER_THOUSANDTH = {"kg": 10**9, "lb": round(KG_PER_LB * 10**9)}
@@ -26,6 +26,13 @@ def load_ng(load_kg: float) -> int:
     if not math.isfinite(load_kg):
         raise ValueError(f"{load_kg} is not a load")
     return round(load_kg * NG_PER_KG)
+
+
+def as_stamped(load_kg: float, unit: Unit) -> float:
+    """The shortest number in `unit` that is the same load: 18.144 kg is a 40 lb dumbbell."""
+    load = in_unit(load_kg, unit)
+    nearest = (round(load, places) for places in range(3))
+    return next((n for n in nearest if abs(kg_from(n, unit) - load_kg) < SAME_LOAD_KG), load)
 
 
 def kg_of(ng: int) -> float:
