@@ -149,6 +149,13 @@ def is_new(lifter: Lifter) -> bool:
     return lifter.experience == "novice" or begins_gently(lifter)
 
 
+def fewest_reps(lifter: Lifter, policy: Policy) -> int:
+    """Repetitions below which no set is printed or loaded for this lifter; 0 for no limit."""
+    new = is_new(lifter) and not policy.switch("planning.novice_low")
+    pressed = has_pressure(lifter.screening, policy) and not policy.switch("planning.pressure_low")
+    return policy.whole("planning.no_low_reps") if new or pressed else 0
+
+
 def inactive_reason(policy: Policy) -> Reason:
     """Why more is kept in reserve at first."""
     keys = ("screening.inactive_weeks", "screening.inactive_rir")

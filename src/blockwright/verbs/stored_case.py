@@ -16,6 +16,7 @@ from blockwright.engine.planning.loads import LoadPaths
 from blockwright.engine.review.attention import due_from
 from blockwright.engine.review.case import cleared_by, cleared_days, pain_said
 from blockwright.engine.review.safety import pain_by_lift
+from blockwright.engine.screening import fewest_reps
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import Block, CheckIn, SetDone
@@ -117,6 +118,7 @@ class StoredBlock:
                 bodyweight_kg=lifter.bodyweight_kg,
                 policy=self.case.policy,
                 heaviest_kg=heaviest_kg(self.case.sets, self.case.catalogue, lifter.bodyweight_kg),
+                fewest_reps=fewest_reps(lifter, self.case.policy),
             )
         return EditContext(
             catalogue=self.case.catalogue,

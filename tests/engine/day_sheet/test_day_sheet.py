@@ -359,6 +359,15 @@ def test_a_step_wider_than_the_range_prints_the_range_that_will_occur() -> None:
     assert note.facts["composed"] == "8-12"
 
 
+def test_no_range_of_a_novice_moves_into_heavy_sets() -> None:
+    """Six with two left at ten, of 8-12: others are printed what occurs, a novice waits below."""
+    made = _ten_kilo_steps()
+    knows = beliefs_of(logged("dumbbell curl", 10.0, 5))
+    novice = replace(made, lifter=replace(made.lifter, experience="novice"))
+    lows = [sheet(one, beliefs=knows).entries[0].sets[0].planned.reps_low for one in (made, novice)]
+    assert lows[0] < 8 <= lows[1]
+
+
 @pytest.mark.parametrize(("reps", "aim"), [(11, (12, 13)), (17, (None, None))])
 def test_a_first_set_that_will_not_land_has_no_aim(
     reps: int, aim: tuple[int | None, int | None]

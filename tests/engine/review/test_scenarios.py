@@ -572,6 +572,19 @@ def test_no_load_goes_below_one_that_gave_what_was_asked() -> None:
     assert set(down) <= firsts
 
 
+def test_no_load_rises_beyond_the_print_after_most_sets_fell_short() -> None:
+    """Twelve of 8-12 with room, then fours: the first set alone raises nothing."""
+    log = log_of(small_block(), Truth(spare=4.0), sunday(2))
+    tired = [replace(done, reps=(4,)) if done.set_number > 1 else done for done in log]
+    fresh, short = (
+        [p for p in review(case_of(small_block(), sets, (), CATALOGUE, POLICY), sunday(2)).proposals
+         if p.kind == "raise_load"]
+        for sets in (log, tired)
+    )  # fmt: skip
+    assert fresh
+    assert not short
+
+
 @pytest.mark.parametrize("confirmed", [False, True])
 def test_a_set_that_is_asked_about_raises_no_load(confirmed: bool) -> None:
     log = log_of(small_block(), Truth(level=grows(2)), sunday(2))

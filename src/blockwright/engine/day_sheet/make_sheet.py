@@ -33,7 +33,7 @@ from blockwright.engine.rack import (
     warmup_ladder,
 )
 from blockwright.engine.reasons import Caution, FactValue, Reason
-from blockwright.engine.screening import as_on
+from blockwright.engine.screening import as_on, fewest_reps
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs, Landing, LiftBelief, unlogged
 from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
@@ -266,6 +266,7 @@ class _Maker:
             policy=self.policy,
             asked=entry.sets[0],
             on=self.chosen.session.day,
+            fewest_reps=fewest_reps(self.block.lifter, self.policy),
         )
 
     def _eased(self, lift: Lift, landing: Landing, load_kg: float) -> Setting | None:

@@ -12,6 +12,7 @@ from blockwright.engine.planning.deload_two_part import half_load_kg
 from blockwright.engine.planning.loads import LoadPaths, kept_load_kg
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack
+from blockwright.engine.screening import fewest_reps
 from blockwright.engine.strength import Beliefs
 from blockwright.engine.tolerated_load import ToleratedLoad, easier, tolerated_load
 from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, RepRange
@@ -79,6 +80,7 @@ class OpenLoads:
             bodyweight_kg=self.lifter.bodyweight_kg,
             policy=self.policy,
             heaviest_kg=heaviest_kg(beliefs.sets, self.catalogue, self.lifter.bodyweight_kg),
+            fewest_reps=fewest_reps(self.lifter, self.policy),
         )
         step = paths.path(lift, reps, entry.rest_s, [(day, first.rir, len(entry.sets))])[0]
         if step.load_kg is None or not self._is_halved():

@@ -30,6 +30,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.screening import (
     When,
     begins_gently,
+    fewest_reps,
     keeps_from_failure,
     least_rir,
     status_of,
@@ -91,6 +92,7 @@ def compose(
         heaviest_kg=heaviest_kg(facts, catalogue, lifter.bodyweight_kg),
         hurt=carried.spared.lifts,
         cleared=carried.spared.cleared,
+        fewest_reps=fewest_reps(lifter, policy),
     )
     problem = make_problem(
         lifter,

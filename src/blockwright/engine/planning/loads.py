@@ -49,6 +49,7 @@ class LoadPaths:
     hurt: frozenset[str] = frozenset()
     """Lifts that hurt: the load they tolerated, or less, and no climb."""
     cleared: Mapping[str, date] = field(default_factory=dict)
+    fewest_reps: int = 0
     reasons: list[Reason] = field(default_factory=list)
 
     def path(
@@ -134,6 +135,7 @@ class LoadPaths:
             asked=SetPlan(load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=rir),
             on=on,
             growth=(1 + self.policy.number("load.growth_per_week")) ** weeks_on,
+            fewest_reps=self.fewest_reps,
         )
 
     def _first(self, landing: Landing, *, or_lighter: bool = False) -> float | None:

@@ -24,6 +24,7 @@ from blockwright.engine.review.load_holds import (
     lands_as_well,
     lighter_lift,
     lightest_too_heavy,
+    not_past_short,
     one_step,
 )
 from blockwright.engine.review.loads import LoadChoice, LoadQuestion, chosen_load
@@ -116,6 +117,7 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
                 choice = one_step(question, choice, down=once and not bad_day)
             if not own and any(reason.code == "not_done_this_week" for reason in waiting):
                 choice = a_week_late(case, question, choice)
+            choice = not_past_short(case, question, choice)
             choice = _no_leap(question, entry.sets[0].load_kg, choice)
             choice = as_tolerated(case, question, choice)
             found.append(

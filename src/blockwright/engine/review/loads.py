@@ -21,6 +21,7 @@ from blockwright.engine.review.load_steps import (
     step_limit_kg,
 )
 from blockwright.engine.review.proposals import load_facts, percent
+from blockwright.engine.screening import fewest_reps
 from blockwright.engine.strength import Landing, LiftBelief
 from blockwright.engine.strength.landing import FAR_REPS, POLICY
 from blockwright.engine.training import Entry, Lift, Lifter, SetDone, effective_load_kg
@@ -66,6 +67,7 @@ class LoadQuestion:
             policy=self.policy,
             asked=self.entry.sets[0],
             on=self.day,
+            fewest_reps=fewest_reps(self.lifter, self.policy),
         )
 
     @property

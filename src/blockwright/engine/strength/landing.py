@@ -30,6 +30,8 @@ FAR_REPS = 2
 """More repetitions than this above the range are far above it."""
 LEAST_REPS, MOST_REPS = 3, 30
 """No range is moved below or above these: the one is a test, the other says little of strength."""
+BARRED = 10.0
+"""More than any landing costs."""
 POLICY = ("load.short_cost", "load.above_cost", "load.far_cost")
 
 
@@ -56,6 +58,12 @@ class Landing:
     on: date | None = None
     growth: float = 1.0
     """Strength by then, as a multiple of what is believed."""
+    fewest_reps: int = 0
+    """Of somebody who does no heavy sets: no range moves below, no load goes for fewer."""
+
+    @property
+    def _fewest(self) -> int:
+        return min(max(LEAST_REPS, self.fewest_reps), max(LEAST_REPS, self.asked.reps_low))
 
     def effective(self, load_kg: float) -> float:
         """Effective kg; 0 where nothing would be lifted or the bodyweight is not known."""
@@ -77,9 +85,11 @@ class Landing:
         return self.p_at_least(load_kg, self.asked.reps_low)
 
     def cost(self, load_kg: float) -> float:
-        """Expected cost at a load."""
+        """Expected cost at a load; more than any other's where it leaves too few repetitions."""
         low, high = self.asked.reps_low, self.asked.reps_high
-        return landing_cost(self._chance(load_kg), low, high, self.policy)
+        barred = self.fewest_reps and self.effective(load_kg) > 0
+        barred = barred and self.median_reps(load_kg) < self._fewest - 1
+        return landing_cost(self._chance(load_kg), low, high, self.policy) + barred * BARRED
 
     def median_reps(self, load_kg: float) -> float:
         """Expected repetitions at a load that lifts something."""
@@ -133,8 +143,8 @@ class Landing:
             round(reps - middle) for reps in self._first_and_last(load_kg, sets, rest_s)
         )
         occurs = first
-        first = min(max(first, LEAST_REPS - low), MOST_REPS - high)
-        later = max(later, LEAST_REPS - low)
+        first = min(max(first, self._fewest - low), MOST_REPS - high)
+        later = max(later, self._fewest - low)
         outside = abs(occurs - first) > (high - low) / 2 + FAR_REPS
         if outside or abs(first) < self.policy.number("load.range_off"):
             return None
