@@ -75,19 +75,22 @@ def test_one_bad_night_takes_nothing_back_and_adds_nothing_to_its_lifts() -> Non
 def test_a_weak_week_is_answered_and_nothing_is_added() -> None:
     assert kinds("bad week") <= {"light_week", "lower_load"}
     assert kinds("two bad weeks") & {"light_week", "deload_now"}
+    assert "usual after bad sleep, fatigue and" in face("bad week")[1]
+    assert "cost no strength" in letter_of_story("bad week")["message"]
     for name in ("bad week", "two bad weeks", "half done"):
         assert not any("up" in line and "As printed" in line for line in face(name))
 
 
-def test_a_first_load_too_hard_for_the_effort_is_a_lighter_first_load() -> None:
+def test_a_load_too_hard_for_the_effort_comes_down_where_none_is_printed() -> None:
     found = told("no log")
     calf = [p for p in found.proposals if p.lift == "standing calf raise"]
     assert "effort_beyond_target" in {reason.code for p in calf for reason in p.reasons}
-    assert {p.kind for p in calf} == {"raise_load"}
+    assert {p.kind for p in calf} == {"lower_load"}
+    assert "standing calf raise 80 → 75 kg" in " ".join(" ".join(face("no log")).split())
 
 
 def test_first_numbers_give_loads_and_no_set_beyond_the_print() -> None:
-    assert kinds("no log") == {"raise_load"}
+    assert kinds("no log") == {"raise_load", "lower_load"}
     text = "\n".join(face("no log"))
     assert text.count("first load") == 0
     assert "First loads, found from the log" in text

@@ -11,6 +11,7 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.rack import SAME_LOAD_KG
 from blockwright.engine.reasons import Caution, Certainty, Reason, certainty_word, each_once
 from blockwright.engine.review import Offered, Proposal, Review, To, side_of
+from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import day_of
 from blockwright.engine.review.load_proposals import NOT_YET
 from blockwright.engine.review.proposals import Stay, number_of
@@ -52,7 +53,7 @@ def line_of(proposal: Proposal, review: Review) -> LetterLine:
     return LetterLine(
         day=_day(proposal, review),
         about=_about(proposal),
-        change=_change(proposal, lift, review.case.lifter.units),
+        change=_change(proposal, lift, review.case),
         certainty=certainty_word(proposal.confidence),
         why=reason_short(_strongest(proposal)) + _reach(proposal),
     )
@@ -62,7 +63,7 @@ def _reach(proposal: Proposal) -> str:
     """Of a first load, for which range; that a load is more likely than not to be short of its
     range at first; "" of all others."""
     facts, said = proposal.says.facts, ""
-    if proposal.says.code == FIRST_LOAD and "asked" not in proposal.reasons[0].facts:
+    if proposal.says.code == FIRST_LOAD and proposal.kind == "raise_load":
         said = f", for {facts['reps_low']}-{facts['reps_high']}"
     if proposal.kind == "raise_load" and proposal.confidence < EVEN:
         said += f"; may open short of {facts['reps_low']}"
@@ -89,7 +90,7 @@ def _about(proposal: Proposal) -> str:
     return "the block" if proposal.kind == "extend_block" else f"week {proposal.week}"
 
 
-def _change(proposal: Proposal, lift: Lift | None, unit: Unit) -> str:
+def _change(proposal: Proposal, lift: Lift | None, case: WeekCase) -> str:
     before, after = proposal.before, proposal.after
     if proposal.kind == "refer":
         return "refer"
@@ -99,7 +100,8 @@ def _change(proposal: Proposal, lift: Lift | None, unit: Unit) -> str:
         return f"{_SWAPS.get(proposal.says.code, '→')} {after.value}"
     if after.key == "load_kg":
         tries = any(reason.code == "far_too_light" for reason in proposal.reasons)
-        said = _loads(before, after, lift, unit, last=_last_kg(proposal))
+        before = _from_lifted(proposal, case) or before
+        said = _loads(before, after, lift, case.lifter.units, last=_last_kg(proposal))
         return said + (" (by tries)" if tries else "")
     if after.key == "week_kind":
         ends = getattr(after, "then", None) == "end"
@@ -107,6 +109,17 @@ def _change(proposal: Proposal, lift: Lift | None, unit: Unit) -> str:
     noun = "build weeks" if after.key == "weeks" else "sets"
     was = "" if before is None or before.value is None else f"{_number(before.value)} → "
     return f"{was}{_number(after.value)} {noun}"
+
+
+def _from_lifted(proposal: Proposal, case: WeekCase) -> To | None:
+    """What was lifted, of a load the print left open: where the next is lower, or another one
+    after the first week."""
+    lifted, after = proposal.says.facts.get("lifted_kg"), proposal.after
+    to = None if after is None else number_of(after)
+    if to is None or not isinstance(lifted, float) or abs(lifted - to) < SAME_LOAD_KG:
+        return None
+    told = proposal.kind == "lower_load" or case.known_before
+    return To("load_kg", lifted) if told else None
 
 
 def _last_kg(proposal: Proposal) -> float | None:

@@ -140,6 +140,7 @@ _NAMED = 3
 _DOWN = ("lower_load", "trim_sets")
 _SENTENCES = 5
 REPEATED = "repeat the week"
+_WEAK = ("a_bad_week", "nearly_all_down", "most_days_bad")
 _STOPS = ("warning_sign", "warning_sign_in_doubt", "screening_not_cleared")
 """Cautions before which nothing is trained."""
 
@@ -158,7 +159,7 @@ def message_to_lifter(letter: Letter, document: Document) -> str:
         kinds.setdefault(line.kind, []).append(line)
     held = _held(document, letter)
     safety = [*_safety(kinds), *held]
-    changes = [*_week(kinds), *_moves(kinds)]
+    changes = [*_week(kinds, _poor_week(document)), *_moves(kinds)]
     close = "All else is as on your sheet."
     if not safety and not changes:
         into = document.get("climb", {}).get("into")
@@ -240,10 +241,19 @@ def _held(document: Document, letter: Letter) -> list[str]:
     return [f"Nothing goes up on {named} until the pain is 2 of 10 or less."]
 
 
-def _week(kinds: dict[str, list[Line]]) -> list[str]:
+def _poor_week(document: Document) -> bool:
+    """Whether the week's answer is to a weak one, not to a muscle that had too much."""
+    return any(reason["code"] in _WEAK
+               for one in document["proposals"] for reason in one["reasons"])  # fmt: skip
+
+
+def _week(kinds: dict[str, list[Line]], poor: bool) -> list[str]:
     if lines := kinds.get("deload_now"):
         return [f"Next week is a deload: {_short(lines[0].why)}."]
     if lines := kinds.get("light_week"):
+        if lines[0].change == REPEATED and poor:
+            return ["Such weeks happen and cost no strength: next week is this one once more, "
+                    "rest and sleep first."]  # fmt: skip
         if lines[0].change == REPEATED:
             return [f"Next week is this week once more: {_short(lines[0].why)}."]
         return [f"Next week is lighter ({lines[0].change}): {_short(lines[0].why)}."]

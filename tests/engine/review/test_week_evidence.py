@@ -9,10 +9,12 @@ from small_block import CATALOGUE, START, Truth, checkin, log_of, monday, small_
 from blockwright.engine.review import week_case
 from blockwright.engine.review.read_weeks import read_weeks
 from blockwright.engine.review.recovery import history_of, met_a_session
+from blockwright.engine.review.week_facts import says_bad_day
 from blockwright.engine.review.week_state import Seen, WeekFacts, WeekState
 from blockwright.engine.review.wellness import (
     bodyweight_trend,
     load_of_week,
+    poor_week,
     session_load,
     wellness_of,
 )
@@ -174,3 +176,17 @@ def test_recovered_weeks_raise_the_ceiling_and_others_lower_it() -> None:
         return week_case(case).ceilings["chest"].median
 
     assert believed(8) + 0.5 < believed(0)
+
+
+def test_a_note_of_little_sleep_speaks_of_a_bad_day() -> None:
+    said = ("exams, slept 4 hours", "only slept 5h", "slept badly")
+    assert all(map(says_bad_day, said))
+    assert not any(map(says_bad_day, ("slept 8 hours", "flew up")))
+
+
+def test_who_has_no_usual_yet_slept_badly_where_most_answers_are_very_poor() -> None:
+    week = date(2026, 3, 9), date(2026, 3, 15)
+    answers = [(2, 2), (9, 6), (11, 7), (13, 6)]
+    said = [checkin(date(2026, 3, day), "sleep", value) for day, value in answers]
+    assert poor_week(said, "sleep", *week, POLICY)
+    assert not poor_week(said[:2], "sleep", *week, POLICY), "one answer makes no week"

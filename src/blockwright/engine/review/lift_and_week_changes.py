@@ -150,7 +150,7 @@ def eased(weeks: BlockWeeks, number: int, to: To) -> Reason | None:
         before = a_week_later(week, -1) if before.ease == "light" else before
         made = deload_after(weeks.block, before, week, weeks.catalogue, weeks.policy)
     elif to.value == "repeat":
-        made = repeated(week, before)
+        made = repeated(weeks, week, before)
     elif to.value == "light":
         made = lighter(weeks, week, before)
     else:
@@ -159,17 +159,35 @@ def eased(weeks: BlockWeeks, number: int, to: To) -> Reason | None:
     return Reason(code=f"week_{to.value}", facts=facts)
 
 
-def repeated(week: Week, before: Week) -> Week:
-    """The week with the numbers of the week before; lifts that are new in it keep their own."""
+def repeated(weeks: BlockWeeks, week: Week, before: Week) -> Week:
+    """The week with the numbers of the week before; lifts that are new in it keep their own, and a
+    load that came down after it stays down."""
 
     def again(session: Session, entry: Entry) -> list[Entry]:
         was = entry_of(before, session.session, entry.lift)
-        same = entry if was is None else replace(
-            entry, method=was.method, rest_s=was.rest_s, sets=was.sets
-        )  # fmt: skip
-        return [same]
+        if was is None:
+            return [entry]
+        same = replace(entry, method=was.method, rest_s=was.rest_s, sets=was.sets)
+        lift = weeks.lift(entry.lift)
+        load_kg = _come_down(lift, entry, was)
+        if load_kg is None:
+            return [same]
+        rack = rack_for(lift, weeks.block.lifter.gym, weeks.policy)
+        return [with_load(same, load_kg, rack, decided=True)]
 
     return replace(remade(week, again), rir=before.rir, ease="repeat")
+
+
+def _come_down(lift: Lift, entry: Entry, was: Entry) -> float | None:
+    """The entry's load where it is easier than the week before had for the same range, or where
+    that had none; else None."""
+    now, then = (one.sets[0] if one.sets else None for one in (entry, was))
+    if now is None or then is None or now.load_kg is None or now.reps_low != then.reps_low:
+        return None
+    if then.load_kg is None:
+        return now.load_kg
+    easier_kg = easier(lift, (now.load_kg, then.load_kg))
+    return None if easier_kg == then.load_kg else easier_kg
 
 
 def lighter(weeks: BlockWeeks, week: Week, before: Week) -> Week:

@@ -230,6 +230,17 @@ def one_step(question: LoadQuestion, choice: LoadChoice, *, down: bool) -> LoadC
     return replace(choice, load_kg=least_kg) if lower else choice
 
 
+def within_reach(question: LoadQuestion, choice: LoadChoice) -> LoadChoice:
+    """The choice, or the kit's next easier load where the range is probably out of reach at it: as
+    the sheet fills a load that the print leaves open."""
+    least, easier = question.policy.number("load.reach_probability"), None
+    if question.landing.p_reaches(choice.load_kg) < least:
+        easier = question.rack.next_easier(choice.load_kg)
+    if easier is None or question.effective(easier.load_kg) <= 0:
+        return choice
+    return replace(choice, load_kg=easier.load_kg)
+
+
 def as_tolerated(case: WeekCase, question: LoadQuestion, choice: LoadChoice) -> LoadChoice:
     """The choice no harder than what the sheet prints of a lift that hurts."""
     _, kept = kept_in_pain(case, question.lift)

@@ -26,6 +26,7 @@ from blockwright.engine.review.load_holds import (
     lightest_too_heavy,
     not_past_short,
     one_step,
+    within_reach,
 )
 from blockwright.engine.review.loads import LoadChoice, LoadQuestion, chosen_load
 from blockwright.engine.review.proposals import (
@@ -45,6 +46,8 @@ from blockwright.engine.units import load_text
 
 NOT_YET = ("fill_the_range", "fell_short_before")
 """Why the kit's next step waits, which is more than one change may be."""
+SPARED = ("pain_no_progress_reason", "near_pain", "sign_stops_progress", "range_cut")
+"""Why no load is proposed where none is printed."""
 PROPOSED = {"raise_load": "propose_raise_load", "lower_load": "propose_lower_load"}
 
 
@@ -119,6 +122,8 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
                 choice = a_week_late(case, question, choice)
             choice = not_past_short(case, question, choice)
             choice = _no_leap(question, entry.sets[0].load_kg, choice)
+            if failed is not None and entry.sets[0].load_kg is None:
+                choice = within_reach(question, choice)
             choice = as_tolerated(case, question, choice)
             found.append(
                 _Place(
@@ -178,8 +183,12 @@ def _kind(place: _Place) -> Kind | None:
     """Which way the load leaves the print, or None where it stands."""
     printed, question, wanted = place.printed_kg, place.question, place.choice.load_kg
     if printed is None:
-        held = [reason for reason in place.held if reason.code != "effort_beyond_target"]
-        return None if held or place.waits else "raise_load"
+        # the sheet fills it from the log, and the letter says with what
+        still = any(r.code not in ("one_bad_day", "lowered_elsewhere") for r in place.waits)
+        if still or any(reason.code in SPARED for reason in place.held):
+            return None
+        kg = (question.effective(wanted), question.effective(question.before_kg))
+        return "lower_load" if kg[0] < kg[1] - SAME_LOAD_KG else "raise_load"
     told = (load_text(kg, question.lifter.units) for kg in (printed, wanted))
     if len(set(told)) == 1 or abs(printed - wanted) < SAME_LOAD_KG:
         return None
@@ -313,6 +322,8 @@ def _proposal(case: WeekCase, place: _Place, kind: Kind, *, several: bool) -> Pr
         **load_facts(place.printed_kg, case.lifter, "before"),
         **load_facts(choice.load_kg, case.lifter, "after"),
     }
+    if place.printed_kg is None:
+        facts["lifted_kg"] = _rounded(question.before_kg)
     pain = case.pain.get(lift)
     tries = [_tries_from(question, choice.load_kg)] if place.lost and kind == "raise_load" else []
     return Proposal(

@@ -144,9 +144,7 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     gone = {p.lift for p in made if p.kind in ("swap_lift", "stop_lift")}
     kept = [p for p in loads if p.lift not in gone]
     if answer is not None and not case.declined(answer.id):
-        away = answer.reasons[0].code == "back_from_a_week_off"
-        # weeks that nobody did climbed in print only
-        return [*made, answer, *(p for p in kept if away and p.kind == "lower_load")], []
+        return [*made, answer, *(p for p in kept if _lowered_beside(answer, p))], []
     no_gain = None if answer is None else answer.reasons[0]
     down = {p.lift for p in loads if p.kind in ("lower_load", "swap_lift")}
     too_heavy = ("lightest_too_heavy", "band_too_weak")
@@ -155,6 +153,16 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     out = {p.lift for p in made if p.kind == "stop_lift"}
     sets, left = sets_read(case, no_gain, _nothing_beyond(case), _frozen(case, down), moved, out)
     return [*made, *kept, *sets], [*stays_in_pain(case), *stays, *left]
+
+
+def _lowered_beside(answer: Proposal, one: Proposal) -> bool:
+    """Whether a load comes down beside the week's answer: weeks that nobody did climbed in print
+    only, and a week done again asks for no load that was missed."""
+    if one.kind != "lower_load":
+        return False
+    again = answer.after is not None and answer.after.value == "repeat"
+    missed = any(reason.code == "first_set_failed" for reason in one.reasons)
+    return answer.reasons[0].code == "back_from_a_week_off" or (again and missed)
 
 
 def _nothing_beyond(case: WeekCase) -> Reason | None:

@@ -11,6 +11,7 @@ from blockwright.engine.review.exposures import Exposure
 from blockwright.engine.review.load_proposals import reps_reason
 from blockwright.engine.review.proposals import Proposal
 from blockwright.engine.review.sets import muscle_facts
+from blockwright.engine.review.week_facts import says_bad_day
 from blockwright.engine.review.week_state import had_too_much, is_bad, most_fell
 from blockwright.engine.review.wellness import SessionLoad, poor_week
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
@@ -21,6 +22,8 @@ MOST_NAMED = 3
 BACK_SOURCE = "Halonen et al. 2024, Scand J Med Sci Sports: ten weeks off made good in five"
 EVEN = 0.5
 """More likely matched than not."""
+_MOST_WORDS = 6
+"""Of a note that is quoted."""
 _MUCH_LEFT = 2.0
 """Repetitions beyond range and reserve from which a first set was too easy (judgement)."""
 _POOR: Mapping[Measure, str] = {"sleep": "bad sleep", "fatigue": "fatigue", "stress": "stress"}
@@ -65,8 +68,8 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
     named = _state(case, down, answered=answered)
     if named is not None:
         told = facts | named[1]
-        if told.get("after") and (poor := poor_words(case)):  # the day says it
-            told["but"] = str(told["but"]).replace(f"; {poor}", "")
+        if told.get("after"):  # the week or the day says it
+            told["but"] = str(told["but"]).replace(f"; {poor_words(case)}", "")
         return Reason(code=named[0], facts=told)
     judged = [found for found in case.evidence.lifts.values() if found.matched is not None]
     if not judged:
@@ -126,7 +129,7 @@ def _state(
     if had_too_much(state, case.policy):
         return "verdict_too_much", {}
     if is_bad(state, case.policy) or (case.down and answered):
-        return "verdict_bad_week", {}
+        return "verdict_bad_week", {"after": tired_after(case)}
     if tired:
         other = [found for found in case.evidence.lifts.values() if not _trains(case, found)]
         facts: dict[str, FactValue] = {"muscles": and_listed(tired[:MOST_NAMED])}
@@ -139,7 +142,7 @@ def _state(
         if (rest := _rest(others, down)) is not None:
             return code, {"days": named, "after": _after(case, days), "rest": rest}
     if most_fell(state) and (case.weak or (case.lower and answered)):
-        return "verdict_weak", {}
+        return "verdict_weak", {"after": tired_after(case)}
     return None
 
 
@@ -173,6 +176,18 @@ def poor_words(case: WeekCase) -> str:
         ])  # fmt: skip
     running = ", two weeks running" if weeks[0] and weeks[1] else ""
     return f"{and_listed(weeks[0])}{running}"
+
+
+def tired_after(case: WeekCase) -> str:
+    """ " after bad sleep and fatigue" of a weak week, or in the words of a note; "" where nobody
+    said anything."""
+    if poor := poor_words(case):
+        return f" after {poor}"
+    here = [e for e in case.evidence.exposures if case.window.holds(e.day)]
+    notes = (one.note.split() for e in here for one in e.sets if says_bad_day(one.note))
+    words = next(notes, [])
+    cut = " ..." if len(words) > _MOST_WORDS else ""
+    return f' ("{" ".join(words[:_MOST_WORDS])}{cut}")' if words else ""
 
 
 def _after(case: WeekCase, days: list[date]) -> str:

@@ -17,12 +17,17 @@ INDIRECT_SHARE = 0.4
 NEW_AFTER = timedelta(days=28)
 """A range that a lift was not done in for so long is new to it (judgement)."""
 _BAD_DAY = re.compile(
-    r"\b(tired|exhausted|knackered|slept (?:badly|little|poorly)|bad sleep|no sleep|poor sleep|"
+    r"\b(tired|exhausted|knackered|slept (?:badly|little|poorly|(?:only )?[1-5] ?h\w*)|"
+    r"bad sleep|no sleep|poor sleep|exams?|"
     r"(?:bad|short|rough) night|hung ?over|stress(?:ed|ful)?|ill|sick|(?:a|had a|have a) cold|flu|"
     r"fever|jet ?lag|long day|no food|skipped (?:lunch|breakfast)|night shift|off day)\b",
     re.IGNORECASE,
 )
 """What a note says of a bad day (judgement); signs of illness that refer are read elsewhere."""
+
+
+def says_bad_day(note: str) -> bool:
+    return _BAD_DAY.search(note) is not None
 
 
 def weeks_of(
@@ -113,8 +118,8 @@ def _noted(
         if said.measure in ("sleep", "stress", "fatigue") and start <= day <= end:
             found[day] = found.get(day, False) or said.value >= line
     for exposure in exposures:
-        notes = " ".join(done.note for done in exposure.sets)
-        if start <= exposure.day <= end and _BAD_DAY.search(notes):
+        said_so = any(says_bad_day(done.note) for done in exposure.sets)
+        if start <= exposure.day <= end and said_so:
             found[exposure.day] = True
     return found
 

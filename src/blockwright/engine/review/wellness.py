@@ -184,12 +184,13 @@ _MIDDLE = 4.0
 def poor_week(
     checkins: Sequence[CheckIn], measure: Measure, start: date, end: date, policy: Policy
 ) -> bool:
-    """Whether most of a week's answers, two at least, lie an SD or more above those before."""
+    """Whether most of a week's answers, two at least, lie an SD or more above those before; of who
+    has said too little for a usual, whether they are very poor."""
     mine = [c for c in checkins if c.measure == measure and c.moment.day <= end]
     before = [c.value for c in mine if c.moment.day < start]
     week = [c.value for c in mine if c.moment.day >= start]
-    if len(before) < policy.whole("review.wellness.usual_from"):
-        return False
-    usual, spread = usual_of(before, policy, 0.5)
-    poor = sum(value >= max(usual + spread, _MIDDLE) for value in week)
+    line = policy.number("review.read.very_poor")
+    if len(before) >= policy.whole("review.wellness.usual_from"):
+        line = max(sum(usual_of(before, policy, 0.5)), _MIDDLE)
+    poor = sum(value >= line for value in week)
     return poor >= 2 and poor > len(week) / 2
