@@ -212,21 +212,22 @@ def of_each_set(fields: Fields) -> bool:
 
 
 def plan_of_one(plan: Fields) -> Fields:
-    """The plan of a row as that of one of its sets: of "3x5" five repetitions."""
+    """The plan of a row as that of one of its sets: of "3x5" five repetitions; of sets that
+    differ none."""
     cell = plan.by_role.get("cell")
     told = read_cell(cell.text) if cell is not None else None
-    if cell is None or told is None or told.kind not in ("scheme", "pair", "sets"):
+    if cell is None or told is None or not (told.numbers or told.sets):
         return plan
-    text = str(told.numbers[1]) if told.numbers else ""
-    if told.kind == "sets":
-        if len({(one.reps, one.weights) for one in told.sets}) > 1:
-            return plan
-        weight = next(iter(told.sets[0].weights), None)
-        text = f"{weight.amount:g}{weight.unit or ''} x {told.sets[0].reps[0]}" if weight else ""
+    if len({(one.reps, one.weights) for one in told.sets}) > 1:
+        return Fields()
+    text = str(told.numbers[1] if told.numbers else told.sets[0].reps[0])
+    if told.kind == "sets" and (weights := told.sets[0].weights):
+        text = f"{weights[0].amount:g}{weights[0].unit or ''} x {text}"
     one = replace(cell, value=text, text=text)
-    own = {"cell" if told.kind == "sets" else "reps": one} if text else {}
     rest = {role: cell for role, cell in plan.by_role.items() if role not in ("cell", "sets")}
-    return replace(plan, by_role={**own, **rest}, planned=one)
+    return replace(
+        plan, by_role={"cell" if told.kind == "sets" else "reps": one, **rest}, planned=one
+    )
 
 
 def as_written(fields: Fields, plan: Fields) -> Fields:

@@ -264,7 +264,10 @@ def with_counters(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
             begun += int(cell.text) == 1
             went_on += int(cell.text) == number + 1 > 1 and lift == before
             number = int(cell.text)
-        if head.role == "sets" and went_on >= DATA_OF_A_ROW and begun + went_on == len(cells):
+        # A letter for a warm-up stands among numbers of sets, not among counts.
+        marked = any(cell.text.isalpha() for cell in below.get(column, ()))
+        enough = marked or went_on >= DATA_OF_A_ROW
+        if head.role == "sets" and enough and begun + went_on == len(cells):
             told[column] = replace(head, role="set")
         elif head.role == "set" and cells and not begun and not went_on:
             told[column] = replace(head, role="sets")

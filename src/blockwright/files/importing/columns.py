@@ -189,10 +189,12 @@ class Headers(NamedColumns):
         like = [column for column, head in named.items() if head.lift]
         lifts = [
             column
-            for column, head in named.items()
-            if head.role == "lift" and not head.lift and self._names_lifts(below.get(column, ()))
+            for column in below
+            if like and column not in like and named.get(column, Column("lift")).role == "lift"
+            if self._names_lifts(below[column])
         ]
-        return {c: h for c, h in named.items() if c not in like or c < min(lifts, default=c + 1)}
+        kept = {c: h for c, h in named.items() if c not in like or c < min(lifts, default=c + 1)}
+        return kept or named
 
     def _by_below(self, head: Column, cells: Sequence[Cell], has_lifts: bool) -> Column:
         """A heading as what stands below it shows it to be meant."""

@@ -1,7 +1,6 @@
 """The notations of a file's sheets brought to the one that the grammar of `cells` knows."""
 
 import re
-from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
@@ -26,8 +25,6 @@ _BARE = re.compile(r"^(\d{1,2}) ?[xX] ?(\d{1,2})(?=$| ?@)")
 _MOST_EFFORT = 10
 _DASHED = re.compile(r"\d{1,2}(?:-\d{1,2}){2,}")
 _DASHED_PAIR = re.compile(r"(\d{1,2})-(\d{1,2})")
-_FEWEST_LETTERS = 2
-"""Lifts before whose first set a letter shows it to mark warm-ups (judgement)."""
 
 
 def in_one_notation(read: Iterable[Grid]) -> list[Grid]:
@@ -105,7 +102,7 @@ def _with_warmups(grid: Grid) -> Grid:
         return grid
     columns: dict[str, int] = {}
     lift, letters = "", list[tuple[str, Cell, float]]()
-    counts: Counter[tuple[str, bool]] = Counter()
+    seen: set[tuple[str, bool]] = set()
     marked: set[Cell] = set()
     for row in grid.rows:
         heads = {h.role: c.column for c in row if (h := read_heading(c.text)) is not None}
@@ -124,12 +121,11 @@ def _with_warmups(grid: Grid) -> Grid:
             continue
         for other, letter, amount in letters:
             fits = mark.text == "1" and other == lift and amount < weight.amount
-            counts[letter.text, fits] += 1
+            seen.add((letter.text, fits))
             marked |= {letter} if fits else set()
         letters = []
-    warm = {m.text for m in marked if counts[m.text, True] >= _FEWEST_LETTERS}
-    warm -= {letter for letter, fits in counts if not fits}
-    return _rewritten(grid, lambda c: "wu" if c in marked and c.text in warm else c.text)
+    no_warmup = {letter for letter, fits in seen if not fits}
+    return _rewritten(grid, lambda c: "wu" if c in marked and c.text not in no_warmup else c.text)
 
 
 def _rewritten(grid: Grid, text_of: Callable[[Cell], str]) -> Grid:

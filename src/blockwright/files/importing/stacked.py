@@ -95,7 +95,7 @@ def _with_schemes_above(grid: Grid) -> Grid:
 
 
 def _with_numbered_sets(row: Row, above: Row) -> Row:
-    """A row with the numbers behind a load's heading as sets ("kg | 1 | 2 | 3 | RIR"), those below
+    """A row with the numbers behind a load or plan as sets ("kg | 1 | 2 | 3 | RIR"), those below
     a day, and those before what is told of each ("1 kg | 1 reps | 2 kg | 2 reps")."""
     if not any(cell.text[:1] == "2" for cell in row):
         return row
@@ -123,7 +123,7 @@ def _with_numbered_sets(row: Row, above: Row) -> Row:
             cell = _said(cell, f"Set {last}")
         else:
             head = read_heading(cell.text) if isinstance(cell.value, str) else None
-            last = 0 if head is not None and head.role == "load" else -1
+            last = 0 if head is not None and (head.role == "load" or head.planned) else -1
         found.append(cell)
     return tuple(found)
 

@@ -222,6 +222,10 @@ class SheetReader(LooseRows):
         for key, numbered in row.groups.items():
             from_before(key, numbered, base, state, self._columns)
             when, lift_above, lifter = key
+            if lift_above and lift is not None and self.headers.is_sure_lift(lift):
+                cells_of = [cell for fields in numbered.values() for cell in fields.cells()]
+                self._skip(lift, f'"{lift_above}" stands over it', cells_of)
+                continue
             own = state
             if when or lift_above or lifter:
                 own = replace(state, when=week_column(when, state.when, first_week))
