@@ -114,7 +114,7 @@ def _gain(gain: Document | None) -> str:
     if gain is None:
         return "too light to judge"
     if not (pct := _clear_pct(gain)):
-        return "no clear change"
+        return "held"
     return f"about {abs(pct)} % {'stronger' if pct > 0 else 'weaker'}, {gain['certainty']}"
 
 

@@ -12,7 +12,7 @@ from blockwright.engine.strength import Beliefs, Interval, StrengthPoint
 
 Heading = Literal["rising", "falling", "unsure"]
 CLEAR_PCT = 2.0
-"""A change that is likely, and smaller, is told as none: a day's noise is as large (judgement)."""
+"""A smaller change is told as held, however sure: a day's noise is as large (judgement)."""
 FEWEST_SESSIONS = 3
 """Fewer of a lift tell no change (judgement)."""
 
@@ -121,9 +121,7 @@ def pooled_gain(strengths: Sequence[LiftStrength], correlation: float) -> Pooled
 
 def is_clear(pct: float, certainty: str) -> bool:
     """Whether a change over a block is told as one."""
-    return (
-        round(pct) != 0 and (certainty == "sure" or abs(pct) >= CLEAR_PCT) and certainty != "even"
-    )
+    return abs(pct) >= CLEAR_PCT and certainty != "even"
 
 
 def heading_of(trend: Interval) -> Heading:
