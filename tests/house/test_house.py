@@ -17,7 +17,7 @@ from blockwright.files.words import sentences
 ROOT = Path(__file__).resolve().parents[2]
 SOURCE = ROOT / "src" / "blockwright"
 HEAVY = ("ortools", "numpy", "scipy", "typst", "openpyxl", "xlsxwriter",
-         "jsonschema", "django", "icalendar")  # fmt: skip
+         "jsonschema_rs", "django", "icalendar")  # fmt: skip
 MOST_LINES = 400
 WITHOUT_JSON: frozenset[str] = frozenset()
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from blockwright.engine.errors import BadInput, Problem
 
 if TYPE_CHECKING:
-    from jsonschema import Draft202012Validator
+    from jsonschema_rs import Draft202012Validator
 
 MADE = {
     "lifts": ("files.answer_documents", "LiftList", "The lift catalogue"),
@@ -62,12 +62,12 @@ def problems_against(name: str, document: Mapping[str, Any], file: str) -> list[
     return [
         Problem(
             file=file,
-            key=_dotted(error.absolute_path) or "the document",
+            key=_dotted(error.instance_path) or "the document",
             says=_shortened(error.message),
             mend=f"see `blockwright schema {name}`, or make the file anew",
         )
         for error in sorted(
-            _validator(name).iter_errors(document), key=lambda one: _dotted(one.absolute_path)
+            _validator(name).iter_errors(document), key=lambda one: _dotted(one.instance_path)
         )
     ]
 
@@ -75,9 +75,9 @@ def problems_against(name: str, document: Mapping[str, Any], file: str) -> list[
 @cache
 def _validator(name: str) -> "Draft202012Validator":
     # Imported late: `blockwright --help` has no use for a validator.
-    from jsonschema import Draft202012Validator
+    from jsonschema_rs import Draft202012Validator
 
-    return Draft202012Validator(schema_of(name), format_checker=Draft202012Validator.FORMAT_CHECKER)
+    return Draft202012Validator(schema_of(name), validate_formats=True)
 
 
 def _dotted(path: Iterable[str | int]) -> str:
