@@ -8,12 +8,12 @@ from test_lifter_file_page import page_form
 
 import composed_world
 from blockwright.accounts.models import User
-from blockwright.engine.planning import frame_of
+from blockwright.engine.planning import frame_of, laid_on
 from blockwright.engine.training import Block, Slot
 from blockwright.files.catalogue import catalogue_for
 from blockwright.store.models import Composing, HouseFrame, Lifter, Share
 from blockwright.verbs import search_block
-from blockwright.verbs.house_templates import frame_for
+from blockwright.verbs.house_templates import frame_of_visits
 from people import client_of
 
 pytestmark = pytest.mark.django_db
@@ -131,7 +131,7 @@ def test_visits_go_to_their_days_and_the_rest_in_order() -> None:
         Slot(day="mon", start_minute=420, minutes=60),
         Slot(day="fri", start_minute=420, minutes=60),
     ]
-    frame = frame_for(visits, slots)
+    frame = laid_on(frame_of_visits(visits), slots)
     assert frame.fixed
     assert frame.roles == {
         ("mon", "07:00"): frozenset({"knee", "press"}),
@@ -139,4 +139,4 @@ def test_visits_go_to_their_days_and_the_rest_in_order() -> None:
         ("fri", "07:00"): frozenset({"row"}),
     }
     assert frame.heavy == {("mon", "07:00", "knee"), ("fri", "07:00", "row")}
-    assert len(frame_for(visits, slots[:1]).roles) == 1
+    assert len(laid_on(frame_of_visits(visits), slots[:1]).roles) == 1

@@ -13,7 +13,7 @@ from django.db import IntegrityError, transaction
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import GivenFrame, frame_of
-from blockwright.engine.training import DAY_NAMES, DAYS, Slot
+from blockwright.engine.training import DAY_NAMES, DAYS
 from blockwright.store.models import HouseFrame
 from blockwright.verbs.stored_case import StoredBlock
 
@@ -61,23 +61,11 @@ def template_called(name: str) -> list[dict[str, Any]]:
     return list(found.visits)
 
 
-def frame_for(visits: Sequence[Visit], slots: Sequence[Slot]) -> GivenFrame:
-    """The template laid on a lifter's slots, to be kept as it is. What finds no slot is left out;
-    the composer says what is missing."""
-    free = sorted(slots, key=lambda slot: (DAYS.index(slot.day), slot.start_minute))
-    laid: list[tuple[Visit, Slot]] = []
-    waiting: list[Visit] = []
-    for visit in visits:
-        slot = next((one for one in free if one.day == visit["day"]), None)
-        if slot is None:
-            waiting.append(visit)
-        else:
-            free.remove(slot)
-            laid.append((visit, slot))
-    laid += zip(waiting, free, strict=False)
+def frame_of_visits(visits: Sequence[Visit]) -> GivenFrame:
+    """The template as a frame on its own days."""
     return GivenFrame(
-        roles={(slot.day, slot.start_time): frozenset(v["patterns"]) for v, slot in laid},
-        heavy=frozenset((s.day, s.start_time, basic) for v, s in laid for basic in v["heavy"]),
+        roles={(v["day"], v["start"]): frozenset(v["patterns"]) for v in visits},
+        heavy=frozenset((v["day"], v["start"], basic) for v in visits for basic in v["heavy"]),
         fixed=True,
     )
 

@@ -42,7 +42,7 @@ from blockwright.store.blocks import (
 from blockwright.store.facts import lock_lifters
 from blockwright.store.models import BlockRevision, Composing, Lifter
 from blockwright.verbs.compose_block import Search, budget_called, composed
-from blockwright.verbs.house_templates import frame_for, template_called
+from blockwright.verbs.house_templates import frame_of_visits, template_called
 from blockwright.verbs.stored_case import StoredBlock, stored_block, stored_case
 from blockwright.verbs.stored_values import block_document, block_value, keep_block, load_lifter
 
@@ -284,7 +284,7 @@ def _block(search: Composing, tell: Callable[[str], None]) -> Block:
         case.sets,
         case.checkins,
         previous=earlier,
-        frame=None if frame is None else frame_for(frame, lifter.slots),
+        frame=None if frame is None else frame_of_visits(frame),
         coach_policy={} if earlier is None else earlier.coach_policy,
         budget=budget_called(_search_words()),
         tell=tell,

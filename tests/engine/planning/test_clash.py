@@ -7,7 +7,7 @@ from small_gym import FULL_KIT, lifter, small_catalogue
 
 from blockwright.engine.errors import Clash
 from blockwright.engine.planning import QUICK, compose
-from blockwright.engine.training import Limits, Pin
+from blockwright.engine.training import MUSCLES, Limits, Pin
 from blockwright.files.policy_files import default_policy
 
 LITTLE = QUICK
@@ -96,3 +96,11 @@ def test_giving_it_up_is_enough() -> None:
     assert [rule.rule for rule in clash.give_up] == ["pin:0"]
     who = lifter(MON, kit=FULL_KIT - {"leg press"})
     assert compose(who, small_catalogue(), default_policy(), budget=LITTLE).weeks
+
+
+def test_a_lead_that_is_given_up_binds_no_more() -> None:
+    """Nine leads too many: the clash names those that cannot stand together, not the last one."""
+    leads = dict.fromkeys(MUSCLES, "lead")
+    clash = clash_of("mon 18:00 45", "thu 18:00 45", kit=frozenset({"dumbbells", "bench"}),
+                     emphasis=leads)  # fmt: skip
+    assert len(rules(clash)) > 1

@@ -9,7 +9,12 @@ from tempfile import mkdtemp
 
 import pytest
 
+from blockwright.engine.errors import Clash
 from blockwright.engine.planning import QUICK, USUAL, Budget, what_hurts
+from blockwright.engine.planning import block as block_module
+from blockwright.engine.planning.judged_week import option_of
+from blockwright.engine.planning.loads import LoadPaths
+from blockwright.engine.planning.problem import Problem
 from blockwright.engine.training import Block, CheckIn, Entry, Moment, Session
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
@@ -202,3 +207,61 @@ def test_a_small_lead_climbs_in_short_visits() -> None:
     grown = last.muscle_sets["side_delts"].fractional
     assert grown >= first.muscle_sets["side_delts"].fractional + 1
     assert grown > 9
+
+
+def known(*lifts: tuple[str, float, int]) -> str:
+    return "".join(
+        f'[[known]]\nlift = "{lift}"\nload = {load}\nreps = {reps}\nrir = 2\n'
+        for lift, load, reps in lifts
+    )
+
+
+def test_a_lift_that_is_done_now_stays_where_it_is_borne() -> None:
+    """The knee aches at 4 and the leg press was said to be done: it stays, with what it has."""
+    sore = "2026-12-30,pain,knee,{},"
+    asked = known(("leg press", 70, 12), ("lat pulldown", 30, 10))
+    person = Person("borne", "tue 10:00 45, fri 10:00 45", "machines", "upper_back lead", asked,
+                    checkins=sore.format(4))  # fmt: skip
+    block = planned(person)
+    entries = [entry for sessions in builds(block) for entry in of(sessions, "leg press")]
+    assert {entry.sets[0].load_kg for entry in entries} == {70.0}
+    assert "leg press loads it and is done now" in note_of(block)
+    assert "gentle_return" not in {reason.code for reason in block.reasons}
+    worse = planned(replace(person, checkins=sore.format(7)))
+    assert not any(of(sessions, "leg press") for sessions in builds(worse))
+
+
+def test_a_beginner_finds_the_loads_in_the_minutes() -> None:
+    """Tries on the way to a first load are in week one's minutes, each on its lift's first day."""
+    person = Person("starts", "mon 17:30 50, wed 17:30 50, fri 17:30 50", "full", "glutes lead",
+                    experience="novice")  # fmt: skip
+    block = planned(person, USUAL)
+    policy, known = default_policy(), builtin_catalogue()
+    paths = LoadPaths(None, block.lifter.gym, 80.0, policy, {})
+    begun: set[str] = set()
+    for session in block.weeks[0].sessions:
+        seconds = 0
+        for entry in session.entries:
+            if entry.lift not in begun:
+                seconds += paths.find_s(option_of(entry, known, policy), 3.0)
+            begun.add(entry.lift)
+        assert seconds > 300
+        assert session.minutes_planned + seconds / 60 <= session.minutes_available + 0.1
+
+
+@pytest.mark.parametrize(("most", "offered"), [(34, False), (80, True)])
+def test_a_rack_that_ends_soon_gives_no_main_lift(
+    monkeypatch: pytest.MonkeyPatch, most: int, offered: bool
+) -> None:
+    """Who rows 90 with a bar has little to climb to in dumbbells up to 34."""
+    rows = known(("barbell row", 90, 8), ("bench press", 105, 6))
+    person = Person("ends", "mon 06:00 60, thu 06:00 60", "small", "upper_back lead", rows)
+    lifter = write_person(person, Path(mkdtemp())).lifter
+    text = lifter.read_text(encoding="utf-8")
+    assert "to = 34" in text
+    lifter.write_text(text.replace("to = 34", f"to = {most}"), encoding="utf-8")
+    seen: list[Problem] = []
+    monkeypatch.setattr(block_module, "fill", lambda problem, *_: seen.append(problem))
+    with pytest.raises(Clash):
+        plan_block(lifter)
+    assert any(option.lift.name == "dumbbell row" for option in seen[0].options) is offered

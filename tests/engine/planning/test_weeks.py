@@ -57,7 +57,7 @@ def test_climbs_within_its_limits(weeks: int, gentle: bool) -> None:
     assert len(climb) == weeks
     assert climb[0] == {place: first for place, (first, _) in found.sets.items()}
     short = {place: last - climb[-1][place] for place, (_, last) in found.sets.items()}
-    assert sum(short.values()) <= (weeks == 3)  # in two steps the ramp may not reach the last set
+    assert sum(short.values()) <= 2 * (weeks == 3)  # in two steps the ramp may miss the last sets
     assert min(short.values()) == 0
     for before, after in itertools.pairwise(climb):
         assert all(0 <= after[p] - before[p] <= 1 for p in before)

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Sequence
 from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.day_sheet.sheet import SheetEntry
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import SAME_LOAD_KG
+from blockwright.engine.rack import SAME_LOAD_KG, finding_s
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
 from blockwright.engine.training import Block, Entry, RepRange, SetDone, SetPlan
@@ -39,21 +39,13 @@ def sheet_notes(
         yield Reason(code="sheet_later_lower", policy=("load.later_lower",))
     found = [one for one in entries if one.finding is not None]
     if found:
-        minutes = math.ceil(sum(finding_s(one, policy) for one in found) / 60)
+        minutes = math.ceil(sum(finding_s(one.lift, one.find_load, policy) for one in found) / 60)
         facts: dict[str, FactValue] = {"loads": len(found), "minutes": minutes}
         yield Reason(code="sheet_finding_minutes", facts=facts, policy=("finding.rest_s",))
     logged = [done for done in sets if done.is_logged]
     if logged:
         last = max(done.moment.day for done in logged)
         yield Reason(code="sheet_facts", facts={"last_day": str(last)})
-
-
-def finding_s(entry: SheetEntry, policy: Policy) -> float:
-    """Seconds that the tries of a lift take beyond its warm-up, which they are."""
-    lift, tries = entry.lift, entry.find_load
-    each_s = tries[0].reps * lift.seconds_per_rep + policy.whole("finding.rest_s") if tries else 0.0
-    kind = "compound" if lift.compound else "single"
-    return max(len(tries) * each_s - policy.whole(f"time.warmup.{kind}"), 0.0)
 
 
 def _note_of(

@@ -6,7 +6,7 @@ buys anything of a higher one; within a tier the prices are judgement and belong
 not to a coach's policy, which holds the bounds.
 """
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Callable, Collection, Mapping, Sequence
 
 from blockwright.engine.planning.constraints import (
@@ -49,6 +49,8 @@ _OWN_LIFT_BEGUN = 1_000
 """In points, as `replan.price` has them."""
 _MORE_OF_BASIC = 16_000
 """For a pattern once more than it is owed: worth less than three sets of a lead."""
+_TRIES_SECOND = 30
+"""For a second of a beginner's first week that its minutes do not hold."""
 _HOLE = 3_500
 """For a direct lift of a small muscle that the log does without: less than a main lift it has."""
 
@@ -64,6 +66,7 @@ def state_aims(
     }
     _roles(week, frame)
     _worth_the_journey(week, budget_s)
+    _first_tries(week, budget_s)
     _floors(week)
     state_lead_lifts(week, eased)
     _held(week)
@@ -78,10 +81,10 @@ def state_aims(
     state_lead_sets(week)
 
 
-def state_kept_musts(week: WeekVariables, plan: WeekPlan) -> None:
+def state_kept_musts(week: WeekVariables, plan: WeekPlan, missed: bool) -> None:
     """What a week that has begun keeps of a coach's musts, as far as it has them: every basic
-    pattern, a lead's two lifts; and, for less than a set of a main lift, a direct lift of the small
-    muscles."""
+    pattern, a lead's two lifts; and a direct lift of the small muscles, for about three sets of
+    main lifts."""
     had = [week.problem.options[item.option] for item in plan]
     for basic in dict.fromkeys(option.basic for option in had if option.basic):
         places = week.where(lambda o: o.basic == basic)  # noqa: B023
@@ -89,7 +92,7 @@ def state_kept_musts(week: WeekVariables, plan: WeekPlan) -> None:
     state_lead_lifts(week, eased=True)
     for muscle in OWN_LIFT:
         if any(muscle in option.direct for option in had):
-            _own_lift(week, muscle, LEAD, _OWN_LIFT_BEGUN)
+            _own_lift(week, muscle, LEAD, _OWN_LIFT_BEGUN * (10 if missed else 1))
 
 
 def _serves(week: WeekVariables, option: Option, basics: Collection[str]) -> bool:
@@ -146,6 +149,33 @@ def _worth_the_journey(week: WeekVariables, budget_s: Sequence[int]) -> None:
         terms = week_seconds(week, slot, first=True)
         low = min(int(60 * least) - start_s, budget_s[slot])
         week.add("short_visit", terms, low=low, tier=MUST, price=400, slot=slot)
+
+
+def _first_tries(week: WeekVariables, budget_s: Sequence[int]) -> None:
+    """Week one of a beginner has the minutes to find its loads, each on its lift's first visit."""
+    problem = week.problem
+    if not problem.gentle or week.one_week:
+        return
+    by_lift: dict[str, list[int]] = defaultdict(list)
+    for i, option in enumerate(week.options):
+        if option.find_s:
+            by_lift[option.lift.name].append(i)
+    terms = {slot: list(week_seconds(week, slot, first=True)) for slot in week.slots}
+    in_time = sorted(week.slots, key=lambda slot: problem.slots[slot].start_hour_of_week)
+    for name, places in by_lift.items():
+        begun: list[int] = []
+        for slot in in_time:
+            here = [i for i in places if week.places[i].slot == slot]
+            if not here:
+                continue
+            find_s = max(week.options[i].find_s for i in here)
+            if begun:
+                terms[slot].append((week.any_of(("begun", name, slot), begun), -find_s))
+            begun = [*begun, *here]
+            terms[slot].append((week.any_of(("begun by", name, slot), begun), find_s))
+    for slot, found in terms.items():
+        week.add("first_tries", found, high=budget_s[slot], tier=BASIC, price=_TRIES_SECOND,
+                 slot=slot)  # fmt: skip
 
 
 def _floors(week: WeekVariables) -> None:

@@ -15,7 +15,7 @@ from blockwright.engine.planning.draft import DraftSession, draft_sessions, lead
 from blockwright.engine.planning.explain import block_reasons
 from blockwright.engine.planning.fill import USUAL, Budget, Filled, Tell, fill
 from blockwright.engine.planning.frame import make_frame
-from blockwright.engine.planning.given_frame import GivenFrame
+from blockwright.engine.planning.given_frame import GivenFrame, laid_on
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.loads import LoadPaths, Step, with_loads_only
 from blockwright.engine.planning.log_facts import LogFacts, log_facts
@@ -77,6 +77,8 @@ def compose(
         raise BadInput(
             BadPlace(says="a plan needs a start and a slot", mend="add start = and [[slot]]")
         )
+    if frame is not None and frame.fixed:
+        frame = laid_on(frame, lifter.slots)
     gentle = is_gentle(lifter, facts, policy)
     log = log_facts(lifter, facts, catalogue, PlanningLimits(policy))
     asked = Asked(
@@ -90,7 +92,7 @@ def compose(
         bodyweight_kg=lifter.bodyweight_kg,
         policy=policy,
         heaviest_kg=heaviest_kg(facts, catalogue, lifter.bodyweight_kg),
-        hurt=carried.spared.lifts,
+        hurt=carried.spared.lifts | carried.spared.borne,
         cleared=carried.spared.cleared,
         fewest_reps=fewest_reps(lifter, policy),
     )
@@ -108,7 +110,9 @@ def compose(
     filled = fill(problem, make_frame(problem, choose_visits(problem, frame), frame), budget, tell)
     if filled is None or not filled.sets:
         raise find_clash(asked)
-    return _block(_Work(lifter, catalogue, policy, filled, gentle, log), ceilings, paths, tell)
+    return _block(
+        _Work(lifter, catalogue, policy, filled, gentle, log, frame), ceilings, paths, tell
+    )
 
 
 def known_lifts(start: date, facts: Sequence[SetDone], policy: Policy) -> frozenset[str]:
@@ -121,13 +125,14 @@ def known_lifts(start: date, facts: Sequence[SetDone], policy: Policy) -> frozen
 
 def is_gentle(lifter: Lifter, facts: Sequence[SetDone], policy: Policy) -> bool:
     """Whether week one is a novice's or a returner's: not active, or no session of late logged or
-    known. Known are what somebody active lifts now and how many sets a week, both."""
+    known. What somebody active is said to lift now is known: two lifts, or one and the week's
+    sets."""
     if lifter.experience == "novice" or begins_gently(lifter) or lifter.start is None:
         return True
     start = lifter.start
     since = start - timedelta(days=policy.whole("first_week.days_without_log"))
-    is_known = any((known.on or start) >= since for known in lifter.known)
-    if is_known and lifter.habits.weekly_sets and lifter.screening.currently_active:
+    known = {known.lift for known in lifter.known if (known.on or start) >= since}
+    if len(known) + bool(lifter.habits.weekly_sets) > 1 and lifter.screening.currently_active:
         return False
     return not any(since <= done.moment.day < start for done in facts)
 
@@ -159,6 +164,7 @@ class _Work:
     filled: Filled
     gentle: bool
     log: LogFacts
+    given: GivenFrame | None
 
 
 def _block(
@@ -197,6 +203,7 @@ def _block(
         filled=work.filled,
         gentle=work.gentle,
         log=work.log,
+        given=work.given,
         weeks=weeks,
         deload_left_out=left_out,
         load_reasons=tuple(paths.reasons),

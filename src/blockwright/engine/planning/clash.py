@@ -6,7 +6,7 @@ are about and a few fillers.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from blockwright.engine.errors import Clash, ClashingRule
@@ -38,16 +38,16 @@ class Asked:
 
     def possible(self, waive: Sequence[str]) -> bool:
         """Whether a week exists without the rules of `waive`: surely not, when False."""
+        kept = {m: e for m, e in self.lifter.emphasis.items() if f"lead:{m}" not in waive}
         problem = make_problem(
-            self.lifter,
+            replace(self.lifter, emphasis=kept),
             self.catalogue,
             self.policy,
             ceilings=self.ceilings,
             gentle=self.gentle,
             waive=waive,
         )
-        leads = tuple(m for m in problem.leads if f"lead:{m}" not in waive)
-        return week_exists(problem, leads)
+        return week_exists(problem, problem.leads)
 
 
 def week_exists(problem: Problem, leads: Sequence[str]) -> bool:

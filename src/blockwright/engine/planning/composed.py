@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from blockwright.engine.planning.fill import Filled
+from blockwright.engine.planning.given_frame import GivenFrame
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.order import order_key
@@ -23,6 +24,7 @@ class Composed:
     filled: Filled
     gentle: bool
     log: LogFacts
+    given: GivenFrame | None
     weeks: tuple[Week, ...]
     deload_left_out: tuple[str, ...]
     load_reasons: tuple[Reason, ...]

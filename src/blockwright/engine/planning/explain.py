@@ -10,7 +10,7 @@ from blockwright.engine.planning.hard_rules import logged_axial
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.screening import begins_gently, has_pressure, inactive_reason
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
-from blockwright.engine.training import MUSCLES
+from blockwright.engine.training import DAY_NAMES, MUSCLES
 
 _MOST_NAMED = 8
 """Muscles named one by one."""
@@ -21,6 +21,7 @@ def block_reasons(made: Composed) -> tuple[Reason, ...]:
     return (
         *three_lines(made),
         *_start_reasons(made),
+        *_frame_reasons(made),
         *_pin_reasons(made),
         *_muscle_reasons(made),
         *missing_reasons(made),
@@ -54,6 +55,27 @@ def _start_reasons(made: Composed) -> list[Reason]:
     ]
 
 
+def _frame_reasons(made: Composed) -> list[Reason]:
+    """What of a coach's frame the block does without."""
+    given = made.given
+    if given is None or not given.fixed:
+        return []
+    slots = made.problem.slots
+    has = {(slots[s].day, slots[s].start_time, o.basic): o for s, o in made.placed() if o.basic}
+    heavy = {(slots[s].day, slots[s].start_time, o.basic) for s, o in made.placed() if o.heavy}
+    lost = [f"a visit ({given.lost} without a slot)"] if given.lost else []
+    for (day, start), basics in given.roles.items():
+        for basic in sorted(basics):
+            at = (day, start, basic)
+            if at not in has:
+                lost.append(f"{basic} on {DAY_NAMES[day]}")
+            elif at in given.heavy - heavy:
+                lost.append(f"heavy {basic} on {DAY_NAMES[day]}")
+    if not lost:
+        return [Reason(code="frame_kept")]
+    return [Reason(code="frame_lost", facts={"what": and_listed(lost)})]
+
+
 def _pin_reasons(made: Composed) -> list[Reason]:
     return [
         Reason(code="pinned", facts={"lift": lift.name, "days": made.days_of([lift.name])})
@@ -80,7 +102,9 @@ def _muscle_reasons(made: Composed) -> list[Reason]:
             policy = ("ramp.start.lead", "compose.start_share")
             reasons.append(Reason(code=code, facts=facts, policy=policy, source=JUDGEMENT))
         elif emphasis == "hold":
-            reasons.append(Reason(code="hold_muscle", facts=facts, policy=("ramp.start.hold",)))
+            low = last[muscle].fractional < last[muscle].floor
+            code = "hold_muscle_low" if low else "hold_muscle"
+            reasons.append(Reason(code=code, facts=facts, policy=("ramp.start.hold",)))
         elif emphasis == "skip":
             reasons.append(Reason(code="skip_muscle", facts=facts))
     return [*reasons, *_floor_reasons(made), *_short_reasons(made)]

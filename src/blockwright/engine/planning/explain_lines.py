@@ -63,6 +63,9 @@ def _pain_texts(made: Composed) -> list[str]:
         f"the {said(region)} hurts, so nothing new loads it much"
         for region in sorted(spared.regions)
     ]
+    stays = sorted(placed & spared.borne)
+    if stays:
+        texts.append(f"{and_listed(stays)} loads it and is done now: ask how it feels")
     done = made.catalogue.known([*made.log.lifts, *(known.lift for known in made.lifter.known)])
     out = {x.name for x in done if made.problem.keeps_out(x)} | spared.lifts
     names = and_listed(sorted(out - placed))

@@ -348,7 +348,7 @@ class _Model:
                     self.linear.points[self.on[slot, basic]] -= added * factor
                 keys = {(where.day, where.start_time, basic), (where.day, None, basic)}
                 # where a visit has too many heavy lifts, the squat stays heavy before the chin-up
-                self.linear.points[self.hard[slot, basic]] += (
+                self.linear.points[self.hard[slot, basic]] += factor * (
                     _LOG_ADDED if keys & given.heavy else -_LOG_ADDED // 3
                 )
 

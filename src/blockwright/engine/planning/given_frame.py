@@ -1,12 +1,12 @@
 """Patterns by day that a week is given: the log's, another block's, a coach's own."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from blockwright.engine.planning.log_facts import HEAVY_REPS
 from blockwright.engine.planning.patterns import basic_of
 from blockwright.engine.planning.problem import Problem
-from blockwright.engine.training import DAYS, Block, Catalogue
+from blockwright.engine.training import DAYS, Block, Catalogue, Slot
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +17,8 @@ class GivenFrame:
     heavy: frozenset[tuple[str, str | None, str]]
     fixed: bool = False
     """Whether it is a coach's own frame, to be kept as it is."""
+    lost: int = 0
+    """Visits of it that the lifter has no slot for."""
 
 
 def logged_frame(problem: Problem) -> GivenFrame | None:
@@ -48,3 +50,27 @@ def frame_of(block: Block, catalogue: Catalogue) -> GivenFrame:
         roles[day, session.start_time] = frozenset(basic for _, basic in basics)
         heavy |= {(day, session.start_time, basic) for zone, basic in basics if zone == "low"}
     return GivenFrame(roles, frozenset(heavy), fixed=True)
+
+
+def laid_on(given: GivenFrame, slots: Sequence[Slot]) -> GivenFrame:
+    """A frame on a lifter's own slots, to be kept as it is: a visit goes to the slot on its day,
+    those left over to the slots left over, in the order of the week. What finds no slot is left
+    out."""
+    free = sorted(slots, key=lambda slot: (slot.day_index, slot.start_minute))
+    to: dict[tuple[str, str | None], Slot] = {}
+    waiting = []
+    for visit in sorted(given.roles, key=lambda at: (DAYS.index(at[0]), at[1] or "")):
+        slot = next((one for one in free if one.day == visit[0]), None)
+        if slot is None:
+            waiting.append(visit)
+        else:
+            free.remove(slot)
+            to[visit] = slot
+    to |= dict(zip(waiting, free, strict=False))
+    places = {visit: (slot.day, slot.start_time) for visit, slot in to.items()}
+    return GivenFrame(
+        roles={places[visit]: given.roles[visit] for visit in places},
+        heavy=frozenset((*places[d, s], basic) for d, s, basic in given.heavy if (d, s) in places),
+        fixed=True,
+        lost=len(given.roles) - len(places),
+    )

@@ -13,7 +13,7 @@ from blockwright.engine.planning.constraints import (
     Terms,
     WeekVariables,
 )
-from blockwright.engine.planning.hard_rules import quarters
+from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters
 from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.patterns import BASICS
 from blockwright.engine.planning.problem import Option
@@ -22,8 +22,8 @@ SHORT_SHARE = 0.75
 """Under so much of what it reaches for, a deficit counts twice."""
 _TWO_LIFTS_FROM = 8
 """Direct sets of a lead from which it needs two lifts."""
-
-
+_THREE_DAYS_FROM = 12
+"""Sets of a lead from which they are spread over three days, where there are many."""
 _FIRST_CHOICE = 3
 """The plainness of a lift that is a first choice everywhere."""
 
@@ -66,6 +66,9 @@ def state_lead_days(week: WeekVariables, muscle: str, tier: int, *, clash: bool 
     ]
     week.add("lead_days", [(pair, 1) for pair in both], low=1, tier=tier, price=4_000_000,
              muscle=muscle)  # fmt: skip
+    if len(slots) >= MANY_VISITS and problem.aims[muscle].end >= _THREE_DAYS_FROM * QUARTERS:
+        week.add("lead_third_day", [(day, 1) for day in days.values()], low=3, tier=LEAD,
+                 price=8_000, muscle=muscle)  # fmt: skip
 
 
 def state_lead_opens(week: WeekVariables, openers: Mapping[int, Mapping[int, int]]) -> None:

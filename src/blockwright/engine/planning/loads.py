@@ -7,13 +7,14 @@ to find one. Week one is for the lifter; later weeks are forecasts and carry a r
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from statistics import fmean
 from typing import Literal
 
 from blockwright.engine.gym import Gym
 from blockwright.engine.planning.log_facts import MOST_MAIN_REPS
 from blockwright.engine.planning.problem import Option, Problem
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import Rack, hardest_moving, rack_for
+from blockwright.engine.rack import FindingWay, Rack, finding_s, hardest_moving, rack_for
 from blockwright.engine.reasons import Reason
 from blockwright.engine.strength import Beliefs, Landing, LiftBelief
 from blockwright.engine.tolerated_load import ToleratedLoad, easier, tolerated_load
@@ -47,7 +48,7 @@ class LoadPaths:
     heaviest_kg: Mapping[str, float]
     """Heaviest effective load the lifter has logged, by lift."""
     hurt: frozenset[str] = frozenset()
-    """Lifts that hurt: the load they tolerated, or less, and no climb."""
+    """Lifts that hurt, or are borne: the load they tolerated, or less, and no climb."""
     cleared: Mapping[str, date] = field(default_factory=dict)
     fewest_reps: int = 0
     reasons: list[Reason] = field(default_factory=list)
@@ -98,9 +99,9 @@ class LoadPaths:
     def fit(self, option: Option, rir: float, on: date) -> Fit:
         """How the kit serves a range at its first load, as far as the log tells."""
         lift, belief = option.lift, self._belief(option.lift)
-        if belief is None:
-            return "unknown"
         rack = rack_for(lift, self.gym, self.policy)
+        if belief is None:
+            return "end" if self._ends_soon(option, rack, rir, on) else "unknown"
         landing = self._landing(lift, rack, belief, option.reps, rir, on, 0)
         load = self._first(landing)
         if load is None:
@@ -110,6 +111,25 @@ class LoadPaths:
             return "fits"
         too_light = harder is None and landing.median_reps(load) > option.reps.high + 1
         return "light" if too_light else "end"
+
+    def _ends_soon(self, option: Option, rack: Rack, rir: float, on: date) -> bool:
+        """Whether its near kin that the lifter does say that the kit has a step left at most."""
+        lift, reps = option.lift, option.reps
+        asked = SetPlan(load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=rir)
+        likely = {} if self.beliefs is None else self.beliefs.likely_kg(lift, asked, on)
+        if not likely:
+            return False
+        made = hardest_moving(rack, lift, fmean(likely.values()), self.bodyweight_kg)
+        harder = made and rack.next_harder(made.load_kg)
+        return made is not None and not (harder and rack.next_harder(harder.load_kg))
+
+    def find_s(self, option: Option, rir: float) -> int:
+        """Seconds that finding a load of the option takes at most."""
+        reps = option.reps
+        asked = SetPlan(load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=rir)
+        rack = rack_for(option.lift, self.gym, self.policy)
+        way = FindingWay(rack, option.lift, asked, self.policy, self.bodyweight_kg)
+        return round(finding_s(option.lift, way.ladder().tries, self.policy))
 
     def _belief(self, lift: Lift) -> LiftBelief | None:
         """What the lifter's own sets of the lift say; a guess from other lifts is no basis."""
@@ -212,6 +232,7 @@ def with_loads_only(problem: Problem, paths: LoadPaths, on: date, rir: float) ->
     range does. The coach's pins stay."""
     fits = [(option, paths.fit(option, rir, on)) for option in problem.options]
     served = {_role(o) for o, fit in fits if fit in ("fits", "end") and not _is_long(o)}
+    free = {_role(o) for o, fit in fits if fit == "fits" and not _is_long(o)}
     longest: dict[str, int] = {}
     for option, _ in fits:
         name = option.lift.name
@@ -221,9 +242,13 @@ def with_loads_only(problem: Problem, paths: LoadPaths, on: date, rir: float) ->
         if option.lift.name not in problem.pinned:
             beyond = fit == "light" or (fit != "unknown" and _is_long(option))
             shorter = fit == "light" and option.reps.high < longest[option.lift.name]
+            ends = fit == "end" and option.is_main and option.lift.name not in problem.log.lifts
             if fit == "heavy" or shorter or (beyond and _role(option) in served):
                 continue
-        kept.append(replace(option, at_the_end=fit in ("end", "light")))
+            if ends and _role(option) in free:  # nothing to climb to
+                continue
+        find_s = paths.find_s(option, rir) if fit == "unknown" else 0
+        kept.append(replace(option, at_the_end=fit in ("end", "light"), find_s=find_s))
     return replace(problem, options=tuple(kept))
 
 

@@ -35,6 +35,8 @@ class Option:
     time: LiftTime
     at_the_end: bool = False
     """Whether the kit has one step at most beyond its first load."""
+    find_s: int = field(default=0, compare=False)
+    """Seconds of tries before its first load is known."""
     pinned: bool = field(default=False, compare=False)
     """Whether the coach pinned the lift: it opens its session before others."""
 
@@ -68,7 +70,12 @@ class Option:
     @property
     def heavy_axial(self) -> bool:
         """A heavy squat or hinge: it opens its session."""
-        return self.heavy and self.lift.axial >= 2 and self.basic in ("knee", "hip")
+        return self.heavy and self.opens_early
+
+    @property
+    def opens_early(self) -> bool:
+        """A squat or a hinge that loads the spine."""
+        return self.lift.axial >= 2 and self.basic in ("knee", "hip")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -257,6 +264,8 @@ class Problem:
             most = max(most, min(logged.sets, self.most_sets(option)))
             if not self.leads_of(option):  # week one is about the log's own
                 most = min(most, logged.sets + (not self.is_sore(option)))
+        elif option.is_main and self.is_sore(option):
+            most = min(most, self.limits.first_week_sets)
         if self.gentle:
             most = min(most, self.limits.first_week_sets)
         return most

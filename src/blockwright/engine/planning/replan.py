@@ -45,6 +45,7 @@ def replan(
     week = next(w for w in block.weeks if w.week == trouble.week)
     hand = week_at_hand(block, week, trouble.session, catalogue, policy, over=over)
     _refuse_nonsense(hand, trouble)
+    hand = replace(hand, missed=trouble.missed)
     left = [item for item in hand.plan if item.slot in (hand.slot, *hand.later)]
     lifts = [hand.problem.options[item.option].lift.name for item in left]
     best = best_week(hand, trouble)

@@ -108,7 +108,7 @@ def lost(
 
 
 def _state_losses(week: WeekVariables, hand: WeekAtHand, swaps: Mapping[int, StandIn]) -> None:
-    state_kept_musts(week, hand.plan)
+    state_kept_musts(week, hand.plan, hand.missed)
     _points(week, hand, swaps)
     _prices(week, hand, swaps)
 
@@ -152,7 +152,8 @@ def _prices(week: WeekVariables, hand: WeekAtHand, swaps: Mapping[int, StandIn])
     for code, slots in (("main", week.slots), (today, (hand.slot,))):
         terms = [(week.last[i], 1) for i in week.where(lambda o: o.is_main, slots)]
         low = sum(item.sets for item in mains if item.slot in slots)
-        week.add(f"{code}_sets", terms, low=low, tier=BASIC, price=price(code))
+        more = price("short") if hand.missed and code == "main" else 0
+        week.add(f"{code}_sets", terms, low=low, tier=BASIC, price=price(code) + more)
     planned = {(i.slot, i.option): i.sets for i in hand.plan}
     for option in sorted(hand.pinned):
         here = [i for i, p in enumerate(week.places)

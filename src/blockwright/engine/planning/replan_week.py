@@ -51,6 +51,8 @@ class WeekAtHand:
     policy: Policy
     is_easy: bool
     """Deload and a gentle first week: what is dropped is let go, no other lift takes it over."""
+    missed: bool = False
+    """Whether the session did not happen: main lifts find a place before small ones stay."""
 
     @cached_property
     def pinned(self) -> frozenset[int]:
@@ -300,10 +302,12 @@ def _session(hand: WeekAtHand, session: Session, items: WeekPlan, minutes: int |
 
 def _carried_last(hand: WeekAtHand, order: list[Item], pairs: Sequence[Pairing]) -> list[Item]:
     """A later session's own main lifts in their order, then those carried into it; a pinned one
-    keeps its rank."""
+    keeps its rank, and so does a squat or a hinge that loads the spine."""
+    options = hand.problem.options
     mains = [item for item in order if hand.problem.options[item.option].is_main]
     known = {*hand.entries, *((item.slot, option) for item in mains for option in hand.pinned)}
-    carried = [item for item in mains if (item.slot, item.option) not in known]
+    first = [i for i in mains if options[i.option].opens_early]
+    carried = [i for i in mains if (i.slot, i.option) not in known and i not in first]
     own = [item for item in order if item not in carried]
     paired = {p.second for p in pairs}
     at = max((n + 1 for n, item in enumerate(own) if item in mains), default=0)

@@ -24,12 +24,16 @@ class Spared:
     """Of these lifts those whose pain was never so bad that it stops a lift, or was cleared."""
     cleared: Mapping[str, date] = field(default_factory=dict)
     """By lift or place, the day on which a professional cleared it."""
+    borne: frozenset[str] = frozenset()
+    """Lifts that load what hurts much, but were said to be done now, with no pain that stops
+    them."""
 
     def keeps_out(self, lift: Lift, log: LogFacts) -> bool:
         """Whether a lift stays out: it hurts itself, or is new and loads a sore region much."""
         if lift.name in self.lifts:
             return True
-        return loads_much(lift, self.regions) and lift.name not in log.lifts
+        done = lift.name in log.lifts or lift.name in self.borne
+        return loads_much(lift, self.regions) and not done
 
     def none_better(self, lift: Lift, others: Iterable[Lift], log: LogFacts) -> bool:
         """Whether no other of a logged lift's pattern spares more what hurts, or is logged
@@ -119,8 +123,9 @@ def what_hurts(
         borne = held is None or held.load_kg is not None
         return borne and stopped.isdisjoint({name, *(r for r, g in lift.regions.items() if g)})
 
-    tolerated = frozenset(name for name in lifts if is_tolerated(name))
-    return Spared(regions, lifts, tolerated, cleared)
+    said = catalogue.known(x.lift for x in lifter.known if (x.on or lifter.start) >= since)
+    borne = frozenset(x.name for x in said if loads_much(x, regions) and is_tolerated(x.name))
+    return Spared(regions, lifts, frozenset(filter(is_tolerated, lifts)), cleared, borne)
 
 
 def _reports(

@@ -32,6 +32,13 @@ def jump_kg(lift: Lift, policy: Policy) -> float:
     return policy.number(f"finding.jump_{area}")
 
 
+def finding_s(lift: Lift, tries: Sequence[WarmupSet], policy: Policy) -> float:
+    """Seconds that the tries of a lift take beyond its warm-up, which they are."""
+    each_s = tries[0].reps * lift.seconds_per_rep + policy.whole("finding.rest_s") if tries else 0.0
+    kind = "compound" if lift.compound else "single"
+    return max(len(tries) * each_s - policy.whole(f"time.warmup.{kind}"), 0.0)
+
+
 @dataclass(frozen=True, slots=True)
 class FindingLadder:
     """Tries as they follow while each is far too light, and the rules that say when it is not."""
