@@ -98,7 +98,8 @@ def test_strength_that_rises_is_said_to_rise_and_a_fall_to_fall() -> None:
         # rises by 0.98.
         assert trend.low80 < 0.98 < trend.high80, lift.lift
     rising = report(log_of(BLOCK, Truth(level=grows(2.0)), END))
-    assert sorted(lift.heading for lift in rising.strength)[:-1] == ["rising"] * 5
+    # None is said to fall (it would come first); the two done least are not sure.
+    assert sorted(lift.heading for lift in rising.strength)[:4] == ["rising"] * 4
     bench = next(lift for lift in rising.strength if lift.lift == "bench press")
     assert bench.before_kg is not None
     assert bench.after_kg.median > bench.before_kg.median
