@@ -129,7 +129,7 @@ def test_the_face_is_short_and_says_a_caution_and_no_figure_of_the_model(
     letter = write_letter(row, MONDAY).letter
     face = face_of(coach.get(at(row, letter)).content.decode())
     assert len(face.split()) <= 450
-    assert "leg curl (4 of 10" in face
+    assert "leg curl (pain 4 of 10" in face
     for word in ("%", "SMD", "probability", "monotony", "performance held"):
         assert word not in face
 

@@ -152,7 +152,8 @@ def _worth_the_journey(week: WeekVariables, budget_s: Sequence[int]) -> None:
 
 
 def _first_tries(week: WeekVariables, budget_s: Sequence[int]) -> None:
-    """Week one of a beginner has the minutes to find its loads, each on its lift's first visit."""
+    """Week one of a beginner has the minutes to find its loads, each on its lift's first visit; no
+    small muscle goes without its lift for it, since the tries are made once."""
     problem = week.problem
     if not problem.gentle or week.one_week:
         return
@@ -174,7 +175,7 @@ def _first_tries(week: WeekVariables, budget_s: Sequence[int]) -> None:
             begun = [*begun, *here]
             terms[slot].append((week.any_of(("begun by", name, slot), begun), find_s))
     for slot, found in terms.items():
-        week.add("first_tries", found, high=budget_s[slot], tier=BASIC, price=_TRIES_SECOND,
+        week.add("first_tries", found, high=budget_s[slot], tier=REST, price=_TRIES_SECOND,
                  slot=slot)  # fmt: skip
 
 

@@ -86,6 +86,10 @@ class _Model:
         self.low = {
             b for b in self.basics if any(o.basic == b and o.heavy for o in problem.options)
         }
+        # who does another lift of the pattern, and not heavy, is given none for the sake of it
+        said = [o for o in problem.options if o.is_main and o.lift.name in problem.known]
+        if not problem.log:
+            self.low -= {o.basic for o in said} - {o.basic for o in said if o.heavy}
         done = [o for o in problem.options if o.lift.name in problem.log.lifts]
         self.again = {o.basic for o in done} - {o.basic for o in done if o.lift.axial >= 2}
         upper = [o for o in problem.options if o.basic in (*PUSH, *PULL)]
