@@ -85,7 +85,8 @@ def test_an_easy_first_week_is_cut_with_as_much_thought_as_any() -> None:
         assert new.sessions[1:] == was.sessions[1:]
     had = {entry.lift: len(entry.sets) for entry in was.sessions[0].entries}
     kept = [e for new in short for e in new.sessions[0].entries]
-    assert any(len(entry.sets) < had[entry.lift] for entry in kept)
+    spare = max(had.values()) > 2  # a lift keeps two sets or goes
+    assert any(len(entry.sets) < had[entry.lift] for entry in kept) == spare
     new_lifts = {e.lift for e in taken.sessions[0].entries} - set(had)
     pattern = basic_of(lift_of(block, opener))
     assert [basic_of(lift_of(block, name)) for name in new_lifts] == [pattern]
