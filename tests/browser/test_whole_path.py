@@ -227,4 +227,4 @@ def the_next_sheet_has_it(page: Page) -> None:
     page.wait_for_url("**/sheet/**")
     sheet = page.locator("main").inner_text()
     for load in loads:
-        assert load in sheet
+        assert re.search(rf"(?<![\d.]){re.escape(load)}", sheet), load

@@ -10,5 +10,5 @@ Reading order: `problem` (the inputs), `frame` (patterns by visit), `constraints
 
 from blockwright.engine.planning.block import compose
 from blockwright.engine.planning.fill import LONG, QUICK, USUAL, Budget, Tell
-from blockwright.engine.planning.given_frame import GivenFrame, frame_of, laid_on
+from blockwright.engine.planning.given_frame import GivenFrame, frame_of
 from blockwright.engine.planning.spared import Carried, what_hurts

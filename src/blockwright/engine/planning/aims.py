@@ -46,7 +46,9 @@ _MAIN_BASICS = ("knee", "hip", "press", "row", "pull")
 _FEW_MINUTES = 40
 _LONG, _VERY_LONG = 12, 16
 _OWN_LIFT_BEGUN = 1_000
-"""In points, as `replan.price` has them."""
+_OWN_LIFT_MISSED = 10_000
+"""In points, as `replan.price` has them; where a whole session was missed, more than three sets of
+main lifts."""
 _MORE_OF_BASIC = 16_000
 """For a pattern once more than it is owed: worth less than three sets of a lead."""
 _TRIES_SECOND = 30
@@ -83,8 +85,7 @@ def state_aims(
 
 def state_kept_musts(week: WeekVariables, plan: WeekPlan, missed: bool) -> None:
     """What a week that has begun keeps of a coach's musts, as far as it has them: every basic
-    pattern, a lead's two lifts; and a direct lift of the small muscles, for about three sets of
-    main lifts."""
+    pattern, a lead's two lifts; and a direct lift of the small muscles."""
     had = [week.problem.options[item.option] for item in plan]
     for basic in dict.fromkeys(option.basic for option in had if option.basic):
         places = week.where(lambda o: o.basic == basic)  # noqa: B023
@@ -92,7 +93,7 @@ def state_kept_musts(week: WeekVariables, plan: WeekPlan, missed: bool) -> None:
     state_lead_lifts(week, eased=True)
     for muscle in OWN_LIFT:
         if any(muscle in option.direct for option in had):
-            _own_lift(week, muscle, LEAD, _OWN_LIFT_BEGUN * (10 if missed else 1))
+            _own_lift(week, muscle, LEAD, _OWN_LIFT_MISSED if missed else _OWN_LIFT_BEGUN)
 
 
 def _serves(week: WeekVariables, option: Option, basics: Collection[str]) -> bool:

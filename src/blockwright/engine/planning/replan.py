@@ -51,7 +51,7 @@ def replan(
     best = best_week(hand, trouble)
     if trouble.minutes is not None and all(item.slot != hand.slot for item in best):
         says = f"no lift of the session on {hand.session.day} fits into {trouble.minutes} minutes"
-        raise BadInput(Problem(column="--minutes", says=says, mend="say --missed instead"))
+        raise BadInput(Problem(says=says, mend="say that the session is missed instead"))
     new_week = rebuilt_week(hand, best, trouble.minutes, missed=trouble.missed)
     counted = muscle_sets(new_week.sessions, block.lifter, catalogue, policy)
     new_week = replace(new_week, muscle_sets=as_believed(counted, week))
