@@ -8,7 +8,8 @@ from test_lifter_file_page import page_form
 
 import composed_world
 from blockwright.accounts.models import User
-from blockwright.engine.planning import frame_of, laid_on
+from blockwright.engine.planning import frame_of
+from blockwright.engine.planning.given_frame import laid_on
 from blockwright.engine.training import Block, Slot
 from blockwright.files.catalogue import catalogue_for
 from blockwright.store.models import Composing, HouseFrame, Lifter, Share
