@@ -1,88 +1,55 @@
 """One cell of a training log to the sets it tells: "3x8 @ 80", "80x8,8,7", "BW+10 x 6 @8".
 
-A small grammar over one line of text. It reads four things: whole sets, repetitions alone, a load
-alone, and a scheme (sets x repetitions whose load stands elsewhere). Effort is taken out first.
-Two bare numbers ("8x12") can be a load and its repetitions or a scheme: the caller, who has seen
-the whole table, says which (`load_first`).
+    cell  := group (separator group)*
+    group := [warm-up] (count x reps @ load | load count x reps | load x reps | reps @ load
+             | count x reps | reps | load) [effort] [warm-up] [note]
+
+It is read to the end or not at all: a half-read set is worse than none. It tells whole sets,
+repetitions alone, a load alone, or a scheme (sets x repetitions whose load stands elsewhere). Two
+bare numbers ("8x12") can be a load and its repetitions or a scheme: the caller, who has seen the
+whole table, says which (`load_first`); None leaves them a `pair`.
 """
 
 import re
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from blockwright.files.importing.grammar import (
-    BARE_BW,
-    LOAD,
-    joined,
-    one_line,
-    schemes_alone,
-    schemes_of_one_load,
-    unit_of,
-    weight_of,
-)
-from blockwright.files.importing.notation import read_notation
-from blockwright.files.importing.spelling import NUMBER as _NUM
-from blockwright.files.importing.spelling import UNIT as _UNIT
-from blockwright.files.importing.spelling import one_spelling
-from blockwright.files.importing.told import (
-    LAST_SET,
-    OneSet,
-    Told,
-    Weight,
-    read_effort,
-    without_effort,
-)
+from blockwright.files.importing.line import Line, Load
+from blockwright.files.importing.readings import USUAL_SETS, Part, Readings
+from blockwright.files.importing.tokens import NUMBER, Token, tokens_of
+from blockwright.files.importing.told import LAST_SET, OneSet, Told, Weight
 from blockwright.files.importing.words import without_warmup
 
-_A_SIDE = re.compile(
-    rf"(?P<side>{_NUM})\s*(?:a|per|each|every|cada|par|por|je|pro|/)?\s*"
-    rf"(?:side|lado|cot[eé]|côté|seite)\s*\+\s*(?:bar\w*|stange)?\s*(?P<bar>{_NUM})(?:\s*bar)?"
-)
-_WARMUP_OF_ALL = re.compile(
-    r"(?:w/?u|warm[ -]?ups?)(?:\s*:\s*|\s(?=.*\b(?:then|work)\b|[^;]*,[^;]*;))", re.I
-)
-_AFTER_WARMUPS = re.compile(
-    r"\s*[,;.]?\s*(?:\bthen\b\s*:?|\bwork\w*(?: sets?)?\s*(?::|(?=\d))|(?<=[;\n])(?=.)|[;\n])\s*"
-)
-_OF_ONE_SIDE = re.compile(r"[12][ -]?(?:arm|leg|hand)\b")
-_CLOCK = re.compile(r"\d{1,2}:[0-5]\d(?:[:.]\d{1,2})?")
-_EFFORT_LIST = re.compile(
-    r"[,(@]*\s*(?:\b(?P<kind>rpe|rir)\s*[:@]?|@)\s*"
-    r"(?P<list>\d{1,2}(?:\.5)?(?:\s*[,/]\s*\d{1,2}(?:\.5)?)+)\)?$"
-)
-_PLAIN_SET = re.compile(
-    r"([1-9]\d{0,2}\.\d{1,2}|[1-9]\d\d|1[3-9]|[2-9]\d)(?: ?(kg|lb)s?)? ?x ?([1-5]\d|[1-9])"
-    r"(?: ?@ ?([5-9](?:\.5)?|10))?"
-)
-_PLAIN_SETS = re.compile(rf"{_PLAIN_SET.pattern}(?:, {_PLAIN_SET.pattern})*")
 LONGEST_CELL = 300
 """A longer text is prose (judgement)."""
-_NEXT_SET = re.compile(
-    rf"(?<=\d)\s+(?=(?:w/?u\s)?\s*(?:(?:bw|pdc)?[+-]?\d[\d.]*|bw)x\d)|\s*(?:[\n;|]|(?:,|/|&|(?<!bw)\+|\band\b|\bthen\b)"
-    rf"(?=\s*(?:w/?u|warm\S*)?\s*(?:(?:bw|bodyweight)?\s*[+-]?\s*(?:2\s*x\s*)?{_NUM}\s*{_UNIT}?s?|bw)"
-    rf"\s*x\s*\d|\s*{_NUM}\s*(?:kg|lb)s?\s+\d{{1,2}}\s*x\s*\d))\s*"
-)
-_NEXT_SIGNED = re.compile(r"[\s,;]+(?=\+\d)")
-_NOTE_BEGINS = re.compile(r"(?P<mark>\s*[(\[,;:.!*]+\s*-*\s*|\s+-+\s*|\s+)(?=[a-z(\[!?<])")
+_SEPARATORS = frozenset({",", ";", "/", "+", "and", "then", "drop", "-"})
+_BEGIN_A_NOTE = frozenset({
+    "word", "for", "at", "sets", "label", "each", "amrap", "effort", "sides", "failed", "drop",
+})  # fmt: skip
+_NUMBER_IN_NOTE = re.compile(r"\d(?!\d|\.\d|st\b|nd\b|rd\b|th\b)")
+_EFFORT = re.compile(r"⟦([^⟧]*)⟧")
 _NO_NOTE = re.compile(
-    r"(?:s|sec|secs|seconds?|min|mins|minutes?|m|km|mi|cal|kcals?|meters?|metres?|kg|lbs?|x|h|"
-    r"hours?|steps?|%)\b"
+    r"(?:s|sec|secs|seconds?|min|mins|minutes?|m|km|mi|cal|kcals?|meters?|metres?|h|hours?|steps?|"
+    r"plates?|weeks?|days?|%)\b"
 )
-_SET_IN_NOTE = re.compile(
-    r"x\s*\d|\d\s*(?:kg|lbs?)\b.*\d\s*(?:kg|lbs?)\b|@\s*\d\d|\d\s*bw\b|^\(\d+(?:\.5)?\)"
-)
-_NUMBERS_ASIDE = re.compile(rf"[(\[]?(?:next|pain|rest|aim|goal|target)\b|\({_NUM} ?{_UNIT}\)$")
-"""Notes whose numbers are of no set that was done; or its load in the other unit."""
+_NUMBERS_ASIDE = re.compile(r"[(\[]?(?:next|pain|rest|aim|goal|target)\b")
+"""Notes whose numbers are of no set that was done."""
 _DID = re.compile(r"\(?(?:only |just )?(?:did|got|made|managed)\s*(?:only |just )?(\d{1,2})\b")
-_TO_FAILURE = re.compile(
-    r"(?<!kein )(?:muskelversagen|bis zum versagen)|\b(?:al fallo|a falha|a cedimento|à l'échec)\b"
+_FAILED = re.compile(
+    r"\bfail|\bmiss(?:ed)?\b|(?<!kein )(?:muskelversagen|bis zum versagen)|"
+    r"\b(?:al fallo|a falha|a cedimento|à l'échec)\b"
 )
-_FAILED = re.compile(rf"\bfail|\bmiss(?:ed)?\b|{_TO_FAILURE.pattern}")
 _OF_LAST = re.compile(r"\b(?:last|letzte\w*|[uú]ltim[ao]|derni[eè]re?)\b")
-_NOTE = re.compile(
-    r"\((?![^)]*\d)([^)]*)\)"
-    r"|\b(?:easy|hard|ok|good|felt \w+|pr|pb|paused?|tough|grindy?|amrap)\b!*"
+_CLOCK = re.compile(r"\d{1,2}:[0-5]\d(?:[:.]\d{1,2})?")
+_OF_ONE_SIDE = re.compile(r"[12][ -]?(?:arm|leg|hand)\b")
+_PLAIN = re.compile(r"\d{1,4}(?:[.,]\d{1,3})?")
+_PRAISE = re.compile(r"(?:easy|hard|ok|good|felt \w+|pr|pb|paused?|tough|grindy?)\)?")
+_A_SIDE = re.compile(
+    rf"(?P<side>{NUMBER})\s*(?:a|per|each|every|cada|par|por|je|pro|/)?\s*"
+    rf"(?:side|lado|cot[eé]|côté|seite)\s*\+\s*(?:bar\w*|stange)?\s*(?P<bar>{NUMBER})(?:\s*bar)?"
 )
+_NO_EFFORT: tuple[tuple[float, float] | None, ...] = ()
 
 
 def read_cell(text: str, load_first: bool | None = None) -> Told | None:
@@ -94,106 +61,251 @@ def read_cell(text: str, load_first: bool | None = None) -> Told | None:
     return _read(text, load_first) if len(text) <= LONGEST_CELL else None
 
 
-@lru_cache(maxsize=32768)
-def _plain_sets(text: str) -> Told | None:
-    """ "80x8, 82.5x8 @8": most cells of most logs, read without the grammar, to the same sets."""
-    if not _PLAIN_SETS.fullmatch(text):
-        return None
-    sets = []
-    for load, unit, reps, rpe in _PLAIN_SET.findall(text):
-        rir = (10 - float(rpe), 10 - float(rpe)) if rpe else None
-        weight = Weight(float(load), unit_of(unit))
-        sets.append(OneSet((int(reps),), (weight,), rir, rir))
-    return Told("sets", tuple(sets))
-
-
 @lru_cache(maxsize=65536)
 def _read(text: str, load_first: bool | None) -> Told | None:
-    if (plain := _plain_sets(text) or read_notation(text, load_first)) is not None:
-        return plain if plain.sets else None
-    said = one_spelling(text)
-    if (
-        not re.search(r"\d|bw|bodyweight", said)
-        or _CLOCK.fullmatch(said)
-        or _OF_ONE_SIDE.match(said)
-    ):
+    said, tokens = tokens_of(text)
+    if not any(token.kind in ("number", "body") for token in tokens):
         return None
-    if match := _WARMUP_OF_ALL.match(said):
-        first, *rest = _AFTER_WARMUPS.split(said[match.end() :], maxsplit=1)
-        told = _read(first, load_first)
-        told = told and replace(told, sets=tuple(replace(one, warmup=True) for one in told.sets))
-        return joined([told, *(_read(part, load_first) for part in rest)]) if rest else told
-    if not load_first and (told := schemes_alone(said)) is not None:
-        return told
-    # Where the first load has its sign, a plus begins the next and joins none.
-    between = _NEXT_SIGNED if re.match(r"\+[^+]*\s\+\d", said) else _NEXT_SET
-    items = [item for item in between.split(said) if item.strip()]
-    if len(items) > 1 and schemes_of_one_load(said) is None:
-        parts = [_item(item, load_first) for item in items]
-        if load_first and any(part is not None and part.kind == "sets" for part in parts):
-            parts = [_light(part) for part in parts]
-        if told := joined(parts):
-            return told
-    return _item(said, load_first)
+    if _CLOCK.fullmatch(said) or _OF_ONE_SIDE.match(said):
+        return None
+    groups = _Cell(said, tokens, load_first).groups(0)
+    return _joined(groups, bool(load_first)) if groups else None
 
 
-def _item(said: str, load_first: bool | None) -> Told | None:
-    """One set or one row of sets, with its effort and a note behind it."""
-    said, warmup = without_warmup(said)
-    if match := _EFFORT_LIST.search(said):
-        return _with_effort_list(_item(said[: match.start()], load_first), match)
-    rest, rir = without_effort(said, _has_load)
-    note = " ".join(match[0] for match in _NOTE.finditer(rest))
-    rir = rir or ((0.0, 0.0) if _TO_FAILURE.search(note) else None)
-    rest = " ".join(_NOTE.sub(" ", rest).split()).strip(" ,.:").rstrip(" -")
-    told = one_line(rest, load_first)
-    if told is None and (cut := _before_note(rest, load_first)) is not None:
-        told, note = cut
-        rir = rir or ((0.0, 0.0) if _FAILED.search(note) else None)
-    if told is not None and warmup:
-        if told.kind == "load":
+@dataclass(frozen=True, slots=True)
+class _Group:
+    told: Told
+    mark: str = ""
+    """What stands before it: a separator, none for the first."""
+    warm: str = ""
+    """The warm-up mark before it; ends in a colon where it is of all that follow."""
+
+
+class _Cell(Readings):
+    """Reads one cell; of the readings of a group the first after which all else is read holds."""
+
+    def __init__(self, said: str, tokens: Sequence[Token], load_first: bool | None) -> None:
+        super().__init__(said, tokens, load_first)
+        self._known: dict[int, list[_Group] | None] = {}
+
+    def groups(self, at: int) -> list[_Group] | None:
+        if at not in self._known:
+            self._known[at] = None
+            self._known[at] = self._groups(at)
+        return self._known[at]
+
+    def _groups(self, at: int) -> list[_Group] | None:
+        begun = at
+        mark, at = self._separator(at) if at else ("", at)
+        if begun and (not mark or self.kind(at) == "end"):
             return None
-        told = replace(told, sets=tuple(replace(one, warmup=True) for one in told.sets))
-    return told if told is None or rir is None else _with_effort(told, rir, note)
-
-
-def _with_effort_list(told: Told | None, match: "re.Match[str]") -> Told | None:
-    """The sets with an effort each ("RPE 7,8,9"); None where there are not as many."""
-    listed = re.split(r"\s*[,/]\s*", match["list"])
-    if told is None or len(told.sets) != len(listed):
+        at += self.kind(at) in ("label", "sides")
+        warm, at = self._warm(at)
+        for told, behind in (*self._bracketed(at), *self.readings(at)):
+            for whole, end in self._finished(told, behind, bool(warm)):
+                if self.kind(end) == "end":
+                    return [_Group(whole, mark, warm)]
+                if (rest := self.groups(end)) and _goes_with(whole, rest[0]):
+                    return [_Group(whole, mark, warm), *rest]
         return None
-    efforts = [read_effort(one, match["kind"] != "rir") for one in listed]
-    return replace(
-        told,
-        sets=tuple(replace(one, rir=each) for one, each in zip(told.sets, efforts, strict=True)),
-    )
 
+    def _separator(self, at: int) -> tuple[str, int]:
+        mark = ""
+        while self.kind(at) in _SEPARATORS and not (mark and self.kind(at) in "+-"):
+            if self.kind(at) == "-" and not self.spaced(at + 1):
+                break
+            sign = self.kind(at) in ("+", "-") and not self.spaced(at + 1) and not mark
+            if sign and self.spaced(at):
+                # "+5x5 +5x4": the sign of the next load.
+                return " ", at
+            drops = self.kind(at) == "+" and not self.spaced(at)
+            mark = "drop" if drops or "drop" in (mark, self.kind(at)) else mark + self.kind(at)
+            at += 1
+        return mark or (" " if self.spaced(at) or self.kind(at) == "(" else ""), at
 
-def _before_note(said: str, load_first: bool | None) -> tuple[Told, str] | None:
-    """The sets before words that are no part of them: "80x8 last one slow", "60x12, elbows"."""
-    for match in _NOTE_BEGINS.finditer(said):
-        note = said[match.end("mark") :]
-        if _NO_NOTE.match(note) or _SET_IN_NOTE.search(note):
-            continue
-        did = _DID.match(note)
-        before, rir = without_effort(said[: match.start()].strip(" ,.:"), _has_load)
-        told = one_line(before.strip(" ,.:"), load_first)
-        if told is not None and told.sets:
-            if did and len(told.sets) > 1:
+    def _warm(self, at: int) -> tuple[str, int]:
+        if self.kind(at) != "warm":
+            return "", at
+        return ("warm:", at + 2) if self.kind(at + 1) == ":" else ("warm", at + 1)
+
+    def _bracketed(self, at: int) -> Iterator[Part]:
+        """ "(60x5) 100x5": sets in brackets before the work sets are warm-ups."""
+        if at or self.kind(0) != "(":
+            return
+        close = next((i for i in range(len(self.tokens)) if self.kind(i) == ")"), 0)
+        inner = _Cell(self.said, self.tokens[1:close], self._load_first)
+        groups = inner.groups(0) if close else None
+        told = _joined(groups, False) if groups else None
+        if told and told.kind == "sets" and self.kind(close + 1) != "end":
+            yield _warmed(told), close + 1
+
+    def _finished(self, told: Told, at: int, led: bool) -> Iterator[Part]:
+        """The group with its effort, its warm-up mark and its note."""
+        note, warm, efforts = "", False, _NO_EFFORT
+        while True:
+            kind, begun = self.kind(at), at
+            at += kind in ("(", ",", "-") and self.kind(at + 1) in ("effort", "warm", "failed")
+            inside, behind = self.kind(at), at + 1 + (at > begun and self.kind(at + 1) == ")")
+            if inside == "effort":
+                efforts, at = self.tokens[at].efforts, behind
+            elif kind == "at" and (late := self.effort_at(at)):
+                efforts, at = (late,), at + (4 if self.kind(at + 2) == "-" else 2)
+            elif inside == "warm" and not led:
+                warm, at = True, behind
+            elif inside == "failed" or (inside == "x" and self.ends_item(behind)):
+                told, efforts, at = *_failed(told, efforts), behind
+            elif kind == "(" and (aside := self.load(at + 1)) and self._is_other_unit(told, aside):
+                at = aside.behind + 1
+            elif (noted := self._note(told, begun)) is not None:
+                told, said, at = noted
+                note = f"{note} {said}"
+            else:
+                at = begun
+                break
+        if warm or without_warmup(note)[1]:
+            told = _warmed(told)
+        if found := _EFFORT.search(note):
+            low, _, high = found[1].partition(" ")
+            efforts = ((float(low), float(high)),) if high else ()
+        if not efforts and _FAILED.search(note):
+            efforts = ((0.0, 0.0),)
+        whole = _with_efforts(told, efforts, note)
+        if whole is not None and not (warm and told.kind == "load"):
+            yield whole, at
+
+    def _is_other_unit(self, told: Told, load: Load) -> bool:
+        """Whether a load in brackets is the set's own in the other unit: "225lb 5,5 (102 kg)"."""
+        units = {weight.unit for one in told.sets for weight in one.weights}
+        other = load.weight.unit is not None and load.weight.unit not in units
+        return None not in units and other and self.kind(load.behind) == ")"
+
+    def _note(self, told: Told, at: int) -> tuple[Told, str, int] | None:
+        """Words behind a group: to the end, where they tell no other number, or to the next."""
+        begun = at
+        while self.kind(at) in ("(", ",", ";", ":", "-", "+"):
+            at += 1
+            if self.kind(at - 1) == "-" and not self.spaced(at):
                 return None
-            last = did or LAST_SET.search(note)
-            if (
-                not last
-                and re.search(r"\d(?!\d|st|nd|rd|th)", note)
-                and not _NUMBERS_ASIDE.match(note)
-            ):
-                # What else it tells may be of the set: "RP 5", "then 60".
+        bare = at == begun and (self.kind(at) == "effort" or not self.spaced(at))
+        if bare or self.kind(at) not in _BEGIN_A_NOTE or _NO_NOTE.match(self.rest(at)):
+            return None
+        if told.kind == "load" and not _PRAISE.fullmatch(self.rest(at)):
+            return None
+        plain, end = _EFFORT.sub("", self.rest(at)), len(self.tokens)
+        numbers = _NUMBER_IN_NOTE.findall(plain)
+        if not numbers or _NUMBERS_ASIDE.match(plain):
+            return told, self.rest(at), end
+        did = _DID.match(plain)
+        last = did or LAST_SET.search(plain)
+        if last and told.sets and len(numbers) == 1:
+            *before, own = told.sets
+            told = replace(told, sets=(*before, replace(own, reps=(int(last[1]),))))
+            return None if did and before else (told, "", end)
+        end = at
+        while self.kind(end) in ("word", "sets", "label", "amrap", "for"):
+            end += 1
+        said = " ".join(self.text(i) for i in range(at, end))
+        begins = self.kind(end) == "number" and begun == at and _PRAISE.fullmatch(said)
+        if end == at or not (begins or self.kind(end) in (",", ";", "/", ")", "drop", "effort")):
+            return None
+        return told, said, end + (self.kind(end) == ")")
+
+
+def _goes_with(told: Told, behind: _Group) -> bool:
+    """Whether two groups may stand behind each other: both whole sets, or both repetitions."""
+    if told.kind == behind.told.kind == "reps":
+        return "+" not in behind.mark
+    if told.numbers and behind.told.kind == "sets" and behind.mark in ("/", "-", " "):
+        return False
+    return not {told.kind, behind.told.kind} & {"reps", "load"}
+
+
+def _warmed(told: Told) -> Told:
+    return replace(told, sets=tuple(replace(one, warmup=True) for one in told.sets))
+
+
+def _failed(
+    told: Told, efforts: tuple[tuple[float, float] | None, ...]
+) -> tuple[Told, tuple[tuple[float, float] | None, ...]]:
+    """A single that failed was no repetition; of more the last was tried and failed."""
+    if told.kind == "sets" and told.sets[-1].reps == (1,):
+        return replace(told, sets=(*told.sets[:-1], replace(told.sets[-1], reps=(0,)))), efforts
+    return told, ((0.0, 0.0),)
+
+
+def _with_efforts(
+    told: Told, efforts: tuple[tuple[float, float] | None, ...], note: str
+) -> Told | None:
+    """One effort for a row of sets belongs to its last set, surely where the note says so; a list
+    tells each. None where there are not as many."""
+    if len(efforts) > 1:
+        if len(efforts) != len(told.sets):
+            return None
+        each = zip(told.sets, efforts, strict=True)
+        return replace(told, sets=tuple(replace(one, rir=rir) for one, rir in each))
+    if not efforts or efforts[0] is None:
+        return told
+    if not told.sets:
+        return replace(told, rir=efforts[0])
+    row = None if _OF_LAST.search(note) else efforts[0]
+    sets = [replace(one, row_rir=row) for one in told.sets]
+    return replace(told, sets=(*sets[:-1], replace(sets[-1], rir=efforts[0])))
+
+
+def _joined(groups: list[_Group], load_first: bool) -> Told | None:
+    """The groups as one; None where they are not of one kind or their warm-ups are in doubt."""
+    if len(groups) == 1 and not groups[0].warm:
+        return groups[0].told
+    told = [group.told for group in groups]
+    pairs = [one.numbers[0] for one in told if one.numbers]
+    if (load_first and len(pairs) < len(told)) or max(pairs, default=0) > USUAL_SETS:
+        told = [_light(one) for one in told]
+    if len({one.kind for one in told}) > 1 or told[0].kind not in ("sets", "reps"):
+        return None
+    if (warm := _warmups(groups)) is None:
+        return None
+    sets: list[OneSet] = []
+    for group, one, warmup in zip(groups, told, warm, strict=True):
+        own = _warmed(one).sets if warmup else one.sets
+        last = sets[-1] if sets else None
+        if group.mark == "drop" and len(own) == 1 and last and last.weights and own[0].weights:
+            then = own[0]
+            if then.weights[0].amount < last.weights[-1].amount:
+                sets[-1] = replace(
+                    last, reps=last.reps + then.reps, weights=last.weights + then.weights,
+                    rir=then.rir,
+                )  # fmt: skip
                 continue
-            if last:
-                sets = told.sets
-                told = replace(told, sets=(*sets[:-1], replace(sets[-1], reps=(int(last[1]),))))
-            return (_with_effort(told, rir) if rir else told), note
-    return None
+        sets += own
+    heavy, work = (
+        max((w.amount for s in sets if s.warmup is is_warm for w in s.weights), default=0)
+        for is_warm in (True, False)
+    )
+    return None if heavy >= work > 0 else replace(told[0], sets=tuple(sets))
+
+
+def _warmups(groups: list[_Group]) -> list[bool] | None:
+    """Which groups are warm-ups; None where "wu 40x5, 60x3, 80x8" does not say."""
+    found, warm, of_all = [], False, False
+    for at, group in enumerate(groups):
+        ends = any(mark in group.mark for mark in (";", "then", "and"))
+        warm = bool(group.warm) or (warm and of_all and not ends)
+        later = "".join(other.mark for other in groups[at + 1 :])
+        if group.warm:
+            of_all = group.warm.endswith(":") or ";" in later or "then" in later
+            unsaid = groups[at + 1 :] and not of_all and not any(g.warm for g in groups[at + 1 :])
+            if unsaid and "," in groups[at + 1].mark and len(groups) - at > 2:
+                return None
+        found.append(warm)
+    return found
+
+
+def _light(told: Told) -> Told:
+    """A bare pair beside whole sets: so light a load ("7.5x12 + 5x10")."""
+    if not told.numbers:
+        return told
+    load, reps = told.numbers
+    return Told("sets", (OneSet((reps,), (Weight(float(load)),), told.rir),))
 
 
 def all_warmups(note: str) -> tuple[OneSet, ...]:
@@ -204,37 +316,18 @@ def all_warmups(note: str) -> tuple[OneSet, ...]:
     return sets if all(one.warmup for one in sets) else ()
 
 
-def _light(told: Told | None) -> Told | None:
-    """A bare pair beside whole sets: so light a load ("7.5x12 + 5x10")."""
-    if told is None or told.kind != "scheme":
-        return told
-    load, reps = told.numbers
-    return Told("sets", (OneSet((reps,), (Weight(float(load)),), told.rir),))
-
-
-def _with_effort(told: Told, rir: tuple[float, float], note: str = "") -> Told:
-    """One effort for a row of sets belongs to its last set, surely where the note says so."""
-    if not told.sets:
-        return replace(told, rir=rir)
-    sets = [replace(one, row_rir=None if _OF_LAST.search(note) else rir) for one in told.sets]
-    return replace(told, sets=(*sets[:-1], replace(sets[-1], rir=rir)))
-
-
-def _has_load(before: str) -> bool:
-    """Whether the text before a bare "@8" already tells a load, so that 8 is an effort."""
-    told = one_line(" ".join(before.split()).strip(" ,"), None)
-    return told is not None and told.kind in ("sets", "load", "pair")
-
-
 @lru_cache(maxsize=32768)
 def read_load(text: str) -> Weight | None:
     """A cell of a load column: "82,5", "BW+10", "2x22.5", "185 lb"; None when it is no load."""
-    if text.strip().lower() == "kg":
+    said = without_warmup(text)[0].lower().strip(" .")
+    if said == "kg":
         # Of "Körpergewicht", in a cell of loads.
         return Weight(0.0, None, True)
-    text = without_warmup(text)[0]
-    said = re.sub(r"^((?:2\s*x\s*)?[^\d]*\d{1,4}),(\d{1,3})(?=\D*$)", r"\1.\2", one_spelling(text))
+    if _PLAIN.fullmatch(said):
+        return Weight(float(said.replace(",", ".")))
+    said = re.sub(r"^((?:2\s*x\s*)?[^\d]*\d{1,4}),(\d{1,3})(?=\D*$)", r"\1.\2", said)
     if match := _A_SIDE.fullmatch(said):
         return Weight(2 * float(match["side"]) + float(match["bar"]))
-    match = re.fullmatch(rf"@?\s*(?:{LOAD}|{BARE_BW})", said.strip(" ."))
-    return weight_of(match) if match else None
+    line = Line(*tokens_of(said))
+    load = line.load(line.kind(0) == "at", pair=True)
+    return load.weight if load is not None and line.kind(load.behind) == "end" else None

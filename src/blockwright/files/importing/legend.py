@@ -15,7 +15,7 @@ from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import read_heading
 from blockwright.files.importing.names import words_of
 from blockwright.files.importing.one_notation import with_text
-from blockwright.files.importing.spelling import BODY, NUMBER
+from blockwright.files.importing.tokens import BODY, NUMBER
 from blockwright.files.importing.words import one_of, without_warmup
 
 _UNIT = re.compile(r"\b(?P<kg>kgs?|kilos?|kilograms?)\b|\b(?P<lb>lbs?|pounds)\b", re.I)
@@ -295,7 +295,8 @@ def _written_out(
             if legend.load_sets_reps:
                 text = _TRIPLE.sub(r"\2x\3x\1", text)
             if legend.reps_load and (told := _REPS_X.match(text)):
-                text = f"{told[1].replace(',', ', ')} @ {text[told.end() :]}"
+                load = re.sub(r"^(\d+)(?![\d.,])", r"\1.0", text[told.end() :])
+                text = f"{told[1].replace(',', ', ')} @ {load}"
             if legend.in_brackets and _REPS_AND_EFFORTS.fullmatch(text):
                 reps, efforts = (", ".join(part) for part in zip(*_PAIR.findall(text), strict=True))
                 text = f"{reps} {legend.in_brackets} {efforts}"

@@ -8,8 +8,8 @@ from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.column_content import SETS
 from blockwright.files.importing.days import reps_of_a_date
-from blockwright.files.importing.grammar import MOST_SETS_A_CELL
 from blockwright.files.importing.grids import Cell
+from blockwright.files.importing.line import MOST_SETS_A_CELL
 from blockwright.files.importing.parts import Unread, loads_of, repetitions, sets_of, with_loads
 from blockwright.files.importing.told import OneSet, Told, Weight, read_effort
 from blockwright.files.importing.words import (
