@@ -119,7 +119,7 @@ def test_one_visit_brings_all_of_todays_sheets(context: BrowserContext, site: Si
     lifters = site.told["lifters"]
     todays = page.locator("h2:text-is('Today') + ul > li")
     # What is to come stands before what is past.
-    expect(page.locator("#sheet h2")).to_have_text(["Today", "Coming"])
+    expect(page.locator("#sheet h2")).to_have_text(["Today", "Next"])
     expect(todays).to_have_count(len(lifters))
     there = todays.filter(has_text="Ready without signal.")
     expect(there).to_have_count(len(lifters), timeout=60_000)

@@ -300,8 +300,8 @@ def test_a_stale_form_is_refused_and_told_what_changed(desk: Desk) -> None:
 @pytest.mark.parametrize(
     ("fields", "words"),
     [
-        ({"edit": "sets", "sets": "many"}, "0 sets is no number"),
-        ({"edit": "sets", "sets": 99}, "99 sets is no number"),
+        ({"edit": "sets", "sets": "many"}, "no lift has 0 sets"),
+        ({"edit": "sets", "sets": 99}, "no lift has 99 sets"),
         ({"edit": "sets", "sets": 2}, "leg curl has 2 sets already"),
         ({"edit": "move", "to_session": 9}, "the block has no session 9"),
         ({"edit": "move", "to_session": 1}, "is in the session on"),

@@ -56,12 +56,13 @@ def _span(low: int | str, high: int | str) -> str:
 
 
 def load_words(lift: Lift | None, load_kg: float, unit: Unit) -> str:
-    """A load as the sheet says it, without its plates."""
-    return load_as(_kind(lift), load_text(load_kg, unit), zero=load_kg == 0)
+    """A load as the sheet says it, without its plates; what is added to the body as "+10 kg"."""
+    return _narrow(lift, load_text(load_kg, unit), zero=load_kg == 0)
 
 
-def _kind(lift: Lift | None) -> str:
-    return "external" if lift is None else lift.load_kind
+def _narrow(lift: Lift | None, said: str, *, zero: bool) -> str:
+    kind = "external" if lift is None else lift.load_kind
+    return load_as(kind, said, zero=zero).replace("bodyweight + ", "+")
 
 
 def done_lines(sets: Sequence[SetDone], lift: Lift | None) -> list[str]:
@@ -70,7 +71,7 @@ def done_lines(sets: Sequence[SetDone], lift: Lift | None) -> list[str]:
     for typed, group in groupby(sets, lambda done: (done.entered_load, done.entered_unit)):
         these = list(group)
         said = f"{typed[0]} {typed[1]}"
-        load = load_as(_kind(lift), said, zero=these[0].load_kg == 0)
+        load = _narrow(lift, said, zero=these[0].load_kg == 0)
         lines.append(f"{load} × {', '.join('+'.join(map(str, done.reps)) for done in these)}")
     if any(done.rir is not None for done in sets):
         lines.append(f"RIR {', '.join(map(_rir, sets))}")

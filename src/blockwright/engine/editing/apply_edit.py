@@ -146,7 +146,7 @@ def _set_count(
     before = len(entry.sets)
     if not 1 <= edit.sets <= most:
         mend = f"give 1 to {most} sets; more of a muscle belongs in another session or lift"
-        raise BadInput.of(f"{edit.sets} sets is no number", mend, column="sets")
+        raise BadInput.of(f"no lift has {edit.sets} sets", mend, column="sets")
     if edit.sets == before:
         says = f"{entry.lift} has {before} sets already"
         raise BadInput.of(says, "give another number", column="sets")

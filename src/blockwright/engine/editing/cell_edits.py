@@ -156,7 +156,7 @@ def add_lift(weeks: BlockWeeks, edit: AddLift, session: Session, context: EditCo
     count = limits.sets_least if edit.sets is None else edit.sets
     if not 1 <= count <= limits.sets_most_lead:
         mend = f"give 1 to {limits.sets_most_lead} sets"
-        raise BadInput.of(f"{count} sets is no number", mend, column="sets")
+        raise BadInput.of(f"no lift has {count} sets", mend, column="sets")
     places = []
     for _, week in weeks.builds_from(edit.place.week):
         here = _open_session(week, edit, lift, context)

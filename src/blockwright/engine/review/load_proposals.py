@@ -319,8 +319,8 @@ def _proposal(case: WeekCase, place: _Place, kind: Kind, *, several: bool) -> Pr
         "reps_low": first.reps_low,
         "reps_high": first.reps_high,
         "rir": first.rir,
-        **load_facts(place.printed_kg, case.lifter, "before"),
-        **load_facts(choice.load_kg, case.lifter, "after"),
+        **load_facts(place.printed_kg, case.lifter, "before", question.lift),
+        **load_facts(choice.load_kg, case.lifter, "after", question.lift),
     }
     if place.printed_kg is None:
         facts["lifted_kg"] = _rounded(question.before_kg)

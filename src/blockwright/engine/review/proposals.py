@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from blockwright.engine.reasons import Caution, FactValue, Reason
-from blockwright.engine.training import Lifter
+from blockwright.engine.training import Lift, Lifter
 from blockwright.engine.units import load_text
 
 Kind = Literal[
@@ -129,11 +129,17 @@ def percent(probability: float) -> str:
     return f"{min(max(round(100 * probability), 1), 99)} %"
 
 
-def load_facts(load_kg: float | None, lifter: Lifter, name: str = "load") -> dict[str, FactValue]:
-    """A load as facts: kilograms for machines, the lifter's own unit for people."""
+def load_facts(
+    load_kg: float | None, lifter: Lifter, name: str = "load", lift: Lift | None = None
+) -> dict[str, FactValue]:
+    """A load as facts: kilograms for machines, the lifter's own unit for people; what a `lift` adds
+    to the body as such."""
     if load_kg is None:
         return {f"{name}_kg": None, name: "no load yet"}
-    return {f"{name}_kg": round(load_kg, 4), name: load_text(load_kg, lifter.units)}
+    said = load_text(load_kg, lifter.units)
+    if lift is not None and lift.load_kind == "bodyweight_plus":
+        said = f"+{said}" if load_kg else "bodyweight"
+    return {f"{name}_kg": round(load_kg, 4), name: said}
 
 
 def distinct(proposals: Sequence[Proposal]) -> tuple[Proposal, ...]:

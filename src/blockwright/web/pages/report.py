@@ -31,6 +31,7 @@ def report(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
     page = {
         "start": start,
         "report": None if document is None else report_page(document, DESK),
+        "others": [day for day in block_starts(frame["lifter"]) if day != start],
     }
     return render(request, "web/report.html", frame | page)
 

@@ -12,11 +12,16 @@ export function homeView({ home, sessions, ready, today, act }) {
     `${one.date} ${one.start_time} ${one.name}`.localeCompare(`${other.date} ${other.start_time} ${other.name}`));
   const first = near.filter((one) => one.date === today);
   const coming = near.filter((one) => one.date > today), past = near.filter((one) => one.date < today).reverse();
+  const nextDay = coming[0]?.date ?? "";
+  const parts = [["Next", coming.filter((one) => one.date === nextDay)], ["Later", coming.filter((one) => one.date > nextDay)], ["Earlier", past]];
   return [
     el("h1", { tabindex: "-1" }, "Sessions"),
     first.length > 0 ? [el("h2", {}, "Today"), list(first, ready, act, () => "", " Not on the phone yet.")] : el("p", {}, "No session is planned for today."),
-    ...[["Coming", coming], ["Earlier", past]].map(([title, those]) => those.length > 0
-      ? [el("h2", {}, title), list(those, ready, act, (one) => `${dayText(one.date)}, `)] : null),
+    ...parts.filter(([, those]) => those.length > 0).map(([title, those]) => {
+      const drawn = list(those, ready, act, (one) => `${dayText(one.date)}, `);
+      return title === "Next" ? [el("h2", {}, title), drawn]
+        : el("details", { class: "more" }, el("summary", { "data-key": title }, `${title}: ${countText(those.length, "session")}`), drawn);
+    }),
     el("p", {}, el("a", { href: "/", class: "away" }, "The rest of the site")),
   ];
 }

@@ -369,7 +369,8 @@ function turnsView(page) {
     return button("Go on alone", page.act.alone, { class: "plain" });
   }
   const { lifter, sheet } = page.session.document;
-  const apart = (one) => Math.abs(Date.parse(one.date) - Date.parse(sheet.date));
+  // A day to come is nearer than one gone by.
+  const apart = (one, days = Date.parse(one.date) - Date.parse(sheet.date)) => days < 0 ? 1 - days : days;
   // Of each the session nearest to this day; who trains on it comes first.
   const others = page.sessions.filter((one) => one.lifter !== lifter.id).sort((one, other) => apart(one) - apart(other))
     .filter((one, at, all) => all.findIndex((other) => other.lifter === one.lifter) === at);
