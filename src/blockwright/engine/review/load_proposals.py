@@ -46,8 +46,8 @@ from blockwright.engine.units import load_text
 
 NOT_YET = ("fill_the_range", "fell_short_before")
 """Why the kit's next step waits, which is more than one change may be."""
-SPARED = ("pain_no_progress_reason", "near_pain", "sign_stops_progress", "range_cut")
-"""Why no load is proposed where none is printed."""
+SPARED = ("near_pain", "pain_no_progress_reason", "sign_stops_progress", "range_cut")
+"""Why no load is proposed where none is printed; near pain, none that rises."""
 PROPOSED = {"raise_load": "propose_raise_load", "lower_load": "propose_lower_load"}
 
 
@@ -185,10 +185,9 @@ def _kind(place: _Place) -> Kind | None:
     if printed is None:
         # the sheet fills it from the log, and the letter says with what
         still = any(r.code not in ("one_bad_day", "lowered_elsewhere") for r in place.waits)
-        if still or any(reason.code in SPARED for reason in place.held):
-            return None
-        kg = (question.effective(wanted), question.effective(question.before_kg))
-        return "lower_load" if kg[0] < kg[1] - SAME_LOAD_KG else "raise_load"
+        lower = question.effective(wanted) < question.effective(question.before_kg) - SAME_LOAD_KG
+        spared = any(reason.code in SPARED[lower:] for reason in place.held)
+        return None if still or spared else "lower_load" if lower else "raise_load"
     told = (load_text(kg, question.lifter.units) for kg in (printed, wanted))
     if len(set(told)) == 1 or abs(printed - wanted) < SAME_LOAD_KG:
         return None

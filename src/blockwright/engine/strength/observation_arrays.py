@@ -41,7 +41,7 @@ NOT_EVIDENCE = (
 )  # fmt: skip
 """Why a set says nothing of strength, by the number in `SetColumns.why_not`; 0: it does."""
 (WARMUP, _NO_BODYWEIGHT, _BAD_LOAD, _PART_RANGE, _PAIN, _LONG_SET, _MINI_SET,
- _EASY, UNLIKE_LATER, _TRY) = range(1, 11)  # fmt: skip
+ _EASY, UNLIKE_LATER, TRY) = range(1, 11)  # fmt: skip
 
 RIR_AT_LEAST = 5.0
 """From here on a said reserve means "this many or more": the RPE scale names repetitions down to
@@ -49,6 +49,8 @@ RPE 5 only (Zourdos et al. 2016)."""
 
 UNTIMED_GAP_DAYS = 0.25
 """Between two sessions of one date when no times were written."""
+
+FAR_STEP = "finding.far_step"
 
 USUAL_RIR = 2.0
 USUAL_RIR_SETS = 3.0
@@ -260,12 +262,9 @@ def _why_not(log: Logged, load: Floats, new: Bools, policy: Policy) -> Whole:
     """The number of the strongest reason in `NOT_EVIDENCE`, 0 for evidence."""
     method = log.method
     again = ~new & (method == np.roll(method, 1)) & ((method == 2) | (method == 3))
-    # Of the tries of a session only the last was near the load; those before it were light.
-    more_tries = (np.roll(method, -1) == 4) & ~np.roll(new, -1)
     short = log.rest_s <= policy.number("strength.mini_set_rest_s")
     why = np.zeros(len(load), dtype=np.int64)
     for number, holds in (
-        (_TRY, (method == 4) & more_tries),
         (_MINI_SET, again & short),
         (_LONG_SET, log.reps > policy.number("strength.evidence_max_reps")),
         (_PAIN, log.pain > policy.number("strength.evidence_max_pain")),
@@ -275,6 +274,15 @@ def _why_not(log: Logged, load: Floats, new: Bools, policy: Policy) -> Whole:
         (WARMUP, method == 1),
     ):
         why[holds] = number
+    # A try was on the way to what the session did next, which says more, unless that is a slip:
+    # further than a ladder's step, or where more was left than can be said, than a whole ladder.
+    # Of tries alone only the last was near the load.
+    is_try, then = method == METHODS["try"], np.roll(load, -1)
+    steps = np.where(log.rir_high < MOST_SAID, 1.0, policy.whole("finding.most_tries") - 1.0)
+    far = (1.0 + policy.number(FAR_STEP)) ** steps * (1.0 + 1e-9)
+    near = (then <= load * far) & (load <= then * far)
+    led_on = np.roll(is_try, -1) | ((np.roll(why, -1) == 0) & near)
+    why[is_try & led_on & ~np.roll(new, -1) & (why != _NO_BODYWEIGHT)] = TRY
     return why
 
 
@@ -283,7 +291,7 @@ def _climbed(log: Logged, load: Floats, new: Bools, policy: Policy) -> Bools:
     than a ladder's widest step."""
     is_try = log.method == METHODS["try"]
     led_to = np.roll(is_try, 1) & is_try | np.roll(log.rir_low >= MOST_SAID, 1)
-    widest = np.roll(load, 1) * (1.0 + policy.number("finding.far_step"))
+    widest = np.roll(load, 1) * (1.0 + policy.number(FAR_STEP))
     return np.asarray(led_to & ~new & (load <= widest + 1e-6), dtype=bool)
 
 

@@ -15,7 +15,7 @@ from blockwright.engine.strength.endurance import (
 )
 from blockwright.engine.strength.filter import step
 from blockwright.engine.strength.law import StrengthLaw, lift_prior, strength_law
-from blockwright.engine.strength.observation_arrays import WARMUP, SetColumns
+from blockwright.engine.strength.observation_arrays import TRY, WARMUP, SetColumns
 from blockwright.engine.strength.state import FilterState, Outcome, Prediction, SetInput, new_state
 
 Floats = NDArray[np.float64]
@@ -141,7 +141,7 @@ def inputs_of(columns: SetColumns, law: StrengthLaw) -> SetInput:
         new_session=columns.new_session,
         rest_s=np.where(np.isnan(columns.rest_s), law.fatigue.unknown_rest_s, columns.rest_s),
         ln_load=np.log(np.where(columns.load_kg > 0, columns.load_kg, 1.0)),
-        reps=np.where(columns.why_not == WARMUP, 0.0, columns.reps),
+        reps=np.where(np.isin(columns.why_not, (WARMUP, TRY)), 0.0, columns.reps),
         rir=columns.rir_or_usual,
         rir_extra_variance=np.where(said, width * width / 12.0, law.noise.rir_unknown_sd**2),
         to_failure=np.where(said & (columns.rir == 0.0) & (width == 0.0), 1.0, 0.0),

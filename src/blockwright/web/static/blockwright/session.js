@@ -264,13 +264,22 @@ const isNear = (kg, otherKg, told) => {
 const climbsFrom = (set, loadKg, policy) => rirNumber(set.rir) >= MOST_SAID
   && loadKg <= kgOf(set) * (1 + policy["finding.far_step"]) * (1 + 1e-9);
 
+// Whether a try was on the way to the next set, which says more: another try, or a work set that is
+// no slip, no further away than a ladder's step; than a whole ladder where more was left than can be said.
+function ledOn({ set }, next, told) {
+  if (next === undefined || isTry(next)) return next !== undefined;
+  const [here, then] = [set, next.set].map((one) => effectiveKg(told.lift, kgOf(one), told.bodyweightKg));
+  const steps = (rirNumber(set.rir) ?? MOST_SAID) < MOST_SAID ? 1 : told.policy["finding.most_tries"] - 1;
+  return Math.abs(Math.log(then / here)) <= steps * Math.log(1 + told.policy["finding.far_step"]) + 1e-9;
+}
+
 // Folds the sets of a lift in, one by one. The load in force moves with the advice, so that a set
 // done as advised is judged by the advice and not by the morning's plan.
 function followed(line, done, told, held, document) {
   const { lift, law } = told;
   const chases = document.sheet.kind !== "deload";
   const partRestS = told.policy["fatigue.part_rest_s"] ?? 0;
-  const lastTry = done.findLast(isTry), doubts = new Map();
+  const doubts = new Map();
   let state = lift.belief, advice = null, inForceKg = null;
   done.forEach((fact, at) => {
     const { set } = fact;
@@ -294,8 +303,8 @@ function followed(line, done, told, held, document) {
       return;
     }
     const painful = set.pain !== null && set.pain !== undefined && held;
-    const lightTry = isTry(fact) && fact !== lastTry;
-    const seen = { effectiveKg: moved, reps, rir, laterReps, partRestS, evidence: !painful && !lightTry };
+    if (isTry(fact) && ledOn(fact, done[at + 1], told)) return;
+    const seen = { effectiveKg: moved, reps, rir, laterReps, partRestS, evidence: !painful };
     state = once(before, ["observed", seen], () => observed(before, seen, law));
     if (isTry(fact)) return;
     if (here === null || next === null) return;
