@@ -2,14 +2,18 @@
 
 import hashlib
 import json
+import struct
 import subprocess
 import sys
+from collections.abc import Iterator
 from io import BytesIO
+from pathlib import Path
 from typing import Any
 
 import pytest
 from pypdf import PdfReader
 
+from blockwright.sheets import pdf
 from blockwright.sheets.pdf import Paper, printable, sheets_pdf, unprintable
 from blockwright.sheets.sheet_words import advice_parts
 from sheet_documents import document_of
@@ -131,6 +135,45 @@ def test_a_character_without_a_shape_becomes_a_question_mark_and_is_named() -> N
     assert unprintable(name) == name[:3]
     assert "??? Ana" in joined(sheets_pdf([document_of(1, 1, block(lifter(name)))]))
     assert unprintable("Ana, 82.5 kg: 20 + 10 + 1.25 × 3 – é ß Ж Ω") == ""
+
+
+def test_the_list_of_what_can_be_printed_is_what_the_fonts_have() -> None:
+    import font_source_sans_pro
+
+    fonts = [Path(font_source_sans_pro.font_directory) / name for name in pdf.FONTS]
+    have = [frozenset(_mapped(font.read_bytes())) for font in fonts]
+    wanted = frozenset.intersection(*have) - {ord("\N{ZERO WIDTH NO-BREAK SPACE}")}
+    assert wanted == {code for code in range(0x110000) if not pdf.unprintable(chr(code))}
+
+
+def _mapped(font: bytes) -> Iterator[int]:
+    """Code points of a TrueType font's Unicode table (OpenType specification, cmap, format 4)."""
+    tables = struct.unpack(">H", font[4:6])[0]
+    records = (struct.unpack(">4sIII", font[12 + 16 * i : 28 + 16 * i]) for i in range(tables))
+    cmap = next(offset for tag, _, offset, _ in records if tag == b"cmap")
+    for index in range(struct.unpack(">H", font[cmap + 2 : cmap + 4])[0]):
+        at = cmap + 4 + 8 * index
+        platform, encoding, offset = struct.unpack(">HHI", font[at : at + 8])
+        if (platform, encoding) == (3, 1):
+            yield from _segments(font, cmap + offset)
+
+
+def _segments(font: bytes, at: int) -> Iterator[int]:
+    count = struct.unpack(">H", font[at + 6 : at + 8])[0] // 2
+
+    def column(place: int, kind: str) -> tuple[int, ...]:
+        start = at + 14 + 2 * count * place + (2 if place else 0)
+        return struct.unpack(f">{count}{kind}", font[start : start + 2 * count])
+
+    ends, starts, deltas, ranges = column(0, "H"), column(1, "H"), column(2, "h"), column(3, "H")
+    for number, (first, last) in enumerate(zip(starts, ends, strict=True)):
+        for code in range(first, min(last, 0xFFFE) + 1):
+            glyph = code + deltas[number]
+            if ranges[number]:
+                place = at + 16 + 6 * count + 2 * number + ranges[number] + 2 * (code - first)
+                glyph = struct.unpack(">H", font[place : place + 2])[0]
+            if glyph % 65536:
+                yield code
 
 
 def test_the_fonts_have_every_character_the_product_writes() -> None:

@@ -1,8 +1,6 @@
-"""The day's sheet as it reads: one value that text, paper and page lay out.
-
-Works on a `blockwright/sheet/1` document as plain JSON; sentences with a code (`says`) come ready
-made, here are only those that join numbers.
-"""
+"""The day's sheet as it reads: one value that text, paper and page lay out. Works on a
+`blockwright/sheet/1` document as plain JSON; sentences with a code (`says`) come ready made, here
+are only those that join numbers."""
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -19,8 +17,7 @@ Document = Mapping[str, Any]
 
 _ON_A_BAR = ("each side", "on the end")
 _OF_ONE_LIFT = "find_load_kin"
-UNWEIGHED = "help not weighed"
-"""The help of a band, which has no number."""
+UNWEIGHED = "help not weighed"  # The help of a band, which has no number.
 _MOVES_THE_BODY = ("assisted", "bodyweight_plus")
 
 REFER_CODES = (
@@ -37,8 +34,7 @@ class Target:
     """Sets of one lift that ask the same: "3 × 8–12, keep 2 in reserve" and "82.5 kg", set so."""
 
     asked: str
-    load: str
-    """The load in the lifter's units; "" where it is open or the setting says it already."""
+    load: str  # The load in the lifter's units; "" where it is open or the setting says it already.
     setting: str
     forecast: str
 
@@ -61,8 +57,7 @@ class EntryWords:
     rest: str
     targets: tuple[Target, ...]
     standard: str
-    caution: str
-    """Today's cautions about the lift, then its own."""
+    caution: str  # Today's cautions about the lift, then its own.
     shared: str
     warmup: str
     tries: str
@@ -73,24 +68,19 @@ class EntryWords:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetWords:
-    """Everything a sheet says, in its order."""
-
     lifter: str
     unit: Unit
     day: str
     place: str
     foot: str
-    refer: str
-    """What stands across the top while the lifter, or a sign, is not cleared."""
-    finding: str
-    """How to find a load and when to stop, once for all lifts."""
+    refer: str  # What stands across the top while the lifter, or a sign, is not cleared.
+    finding: str  # How to find a load and when to stop, once for all lifts.
     entries: tuple[EntryWords, ...]
     notes: tuple[str, ...]
     cautions: str
 
 
 def sheet_words(document: Document) -> SheetWords:
-    """The words of a `blockwright/sheet/1` document."""
     unit: Unit = document["units"]
     rest_of, day = _rests(document["entries"]), day_text(document)
     place, revision = _place_text(document), document["block_revision"]
@@ -211,7 +201,9 @@ def _load(asks: Sequence[Any], load_kind: str, unit: Unit) -> str:
     if load_kg is None or (load_kg == 0 and setting):
         return ""
     said, shown = load_text(load_kg, unit), load_as(load_kind, load_text(load_kg, unit))
-    return "" if shown == said and _says_it(setting, said) else shown
+    # The setting may name the load itself ("20 kg dumbbell in each hand").
+    starts = setting.startswith((f"{said} dumbbell", f"{said} kettlebell"))
+    return "" if shown == said and (starts or setting.endswith(said)) else shown
 
 
 def load_as(load_kind: str, said: str, *, zero: bool = False) -> str:
@@ -221,11 +213,6 @@ def load_as(load_kind: str, said: str, *, zero: bool = False) -> str:
     if load_kind == "assisted":
         return UNWEIGHED if zero else f"{said} of help"
     return said
-
-
-def _says_it(setting: str, load: str) -> bool:
-    """Whether the setting names the load itself ("20 kg dumbbell in each hand")."""
-    return setting.endswith(load) or setting.startswith((f"{load} dumbbell", f"{load} kettlebell"))
 
 
 def _forecast(asks: Sequence[Any], unit: Unit) -> str:
@@ -302,9 +289,8 @@ def _rests(entries: Sequence[Document]) -> Mapping[int, str]:
     """By order of the entry: "rest 2:15", or how a pair is done in turn."""
     found: dict[int, str] = {}
     for entry in entries:
-        other = next((e for e in entries if e is not entry and _paired(e, entry)), None)
-        if other is not None and is_out(other):
-            other = None
+        paired = [e for e in entries if e is not entry and e["pair"] == entry["pair"] is not None]
+        other = None if not paired or is_out(paired[0]) else paired[0]
         rest = rest_text(entry["rest_s"])
         if other is None:
             found[entry["order"]] = f"rest {rest}"
@@ -313,10 +299,6 @@ def _rests(entries: Sequence[Document]) -> Mapping[int, str]:
         else:
             found[entry["order"]] = f"in turn with {other['lift']}, then rest {rest}"
     return found
-
-
-def _paired(one: Document, other: Document) -> bool:
-    return one["pair"] is not None and one["pair"] == other["pair"]
 
 
 def _caution_paragraph(entry: Document) -> str:
@@ -373,7 +355,6 @@ def advice_parts(entry: Document, unit: Unit) -> list[Advice]:
 
 
 def shared_bar_sentence(shared: Document, unit: Unit) -> str:
-    """How two lifters' loads go on one bar, in a sentence."""
     own, other = (load_text(shared[key], unit) for key in ("load_kg", "partner_load_kg"))
     stays, mine, theirs = (plates_text(shared[key]) for key in ("stays_on", "own", "partner_own"))
     return (

@@ -1,8 +1,6 @@
 """Strength as a person reads it: a finding, a table, and for each lift a plot beside its numbers.
-
 Works on a `blockwright/estimate/1` document of one lifter and the histories beside it, as plain
-JSON; a page lays out what stands here.
-"""
+JSON; a page lays out what stands here."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -13,8 +11,7 @@ from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.sheets import report_plots as plots
 from blockwright.sheets.report_shapes import Document, Table, day_words, sentence
 
-MOST_SESSIONS = 60
-"""Sessions one panel draws: more cannot be told apart at its width."""
+MOST_SESSIONS = 60  # Sessions one panel draws: more cannot be told apart at its width.
 
 NOTE = (
     "Line: 1RM as believed after each session; band: where it lies eight times in ten, if our "
@@ -39,12 +36,10 @@ class LiftPanel:
     lift: str
     title: str
     svg: str | None
-    reps: Table | None
-    """Repetitions to failure at loads."""
+    reps: Table | None  # Repetitions to failure at loads.
     watch: WatchWords
     flags: tuple[str, ...]
-    drawn: str
-    """Which sessions the plot shows, where it does not show all."""
+    drawn: str  # Which sessions the plot shows, where it does not show all.
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,8 +49,7 @@ class StrengthWords:
     table: Table | None
     panels: tuple[LiftPanel, ...]
     pooled: WatchWords | None
-    nothing_yet: tuple[str, ...]
-    """Lifts in the log that no set speaks for yet."""
+    nothing_yet: tuple[str, ...]  # Lifts in the log that no set speaks for yet.
 
 
 def strength_words(
@@ -96,7 +90,7 @@ def _table(known: Sequence[Document], unit: Unit) -> Table:
             _load(one["one_rm_kg"]["median"], unit),
             " to ".join(_load(one["one_rm_kg"][key], unit) for key in ("low80", "high80")),
             _rate(one["trend_pct_per_week"]["median"]),
-            _rates(one["trend_pct_per_week"]),
+            " to ".join(_rate(one["trend_pct_per_week"][key]) for key in ("low80", "high80")),
             str(one["sets_used"]),
             _day(one["as_of"]),
             "lower" if one["watch"]["alarm"] else "as expected",
@@ -181,7 +175,3 @@ def _load(load_kg: float, unit: Unit) -> str:
 
 def _rate(pct: float) -> str:
     return f"{pct:+z.1f}".replace("-", "−")
-
-
-def _rates(trend: Document) -> str:
-    return f"{_rate(trend['low80'])} to {_rate(trend['high80'])}"

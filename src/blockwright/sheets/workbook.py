@@ -1,9 +1,7 @@
 """A block as a workbook: one tab a week, one row a set, blank cells for what was done; and its
-sessions as a calendar file (RFC 5545): local times wherever the phone is.
-
-The columns that a log needs carry the log's own names, so a tab filled in and saved as CSV is a
-sets file. Everything is written as text or number: no name can become a formula or a link.
-"""
+sessions as a calendar file (RFC 5545): local times wherever the phone is. The columns that a log
+needs carry the log's own names, so a tab filled in and saved as CSV is a sets file. Everything is
+written as text or number: no name can become a formula or a link."""
 
 from collections.abc import Iterator, Sequence
 from datetime import UTC, date, datetime, time, timedelta
@@ -49,10 +47,8 @@ COLUMNS = (
 
 
 def block_workbook(documents: Sequence[Document]) -> bytes:
-    """The XLSX of a block's sheets, in order; equal documents give equal bytes.
-
-    Raises ValueError without a document.
-    """
+    """The XLSX of a block's sheets, in order; equal documents give equal bytes. Raises ValueError
+    without a document."""
     # Imported late: only this command writes workbooks.
     from xlsxwriter import Workbook
 
@@ -166,7 +162,9 @@ def _event(block: Block, planned: PlannedSession) -> "Event":
 
     week, session = planned.week, planned.session
     event = Event()
-    event.add("uid", _uid(block, planned))
+    # The same for the same lifter, block, week and session, whatever the revision.
+    named = f"{block.lifter.name}/{block.start}/{week.week}/{session.session}"
+    event.add("uid", f"{uuid5(NAMESPACE_OID, named)}@blockwright")
     # No clock: the stamp is the block's start, the sequence its revision.
     event.add("dtstamp", datetime.combine(block.start, time(), tzinfo=UTC))
     event.add("sequence", block.revision - 1)
@@ -177,12 +175,6 @@ def _event(block: Block, planned: PlannedSession) -> "Event":
     event.add("description", _description(block, planned))
     event.add("status", "CANCELLED" if session.missed else "CONFIRMED")
     return event
-
-
-def _uid(block: Block, planned: PlannedSession) -> str:
-    """The same for the same lifter, block, week and session, whatever the revision."""
-    place = f"{planned.week.week}/{planned.session.session}"
-    return f"{uuid5(NAMESPACE_OID, f'{block.lifter.name}/{block.start}/{place}')}@blockwright"
 
 
 def _description(block: Block, planned: PlannedSession) -> str:
