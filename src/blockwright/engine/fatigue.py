@@ -1,11 +1,9 @@
-"""Repetitions lost from set to set, and given back by rest.
+"""Repetitions lost from set to set, and given back by rest. A set leaves a dose, most of it fast to
+fade and some of it slow. The sum of what is left lowers ln(load) by phi times itself on the next
+set (`strength` learns phi for each lifter and lift). Works on single numbers and on numpy arrays
+alike. Imports policy only."""
 
-A set leaves a dose, most of it fast to fade and some of it slow. The sum of what is left lowers
-ln(load) by phi times itself on the next set (`strength` learns phi for each lifter and lift).
-Works on single numbers and on numpy arrays alike. Imports policy only.
-"""
-
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import TypeVar
 
 import numpy as np
@@ -21,10 +19,8 @@ Number = TypeVar("Number", float, Floats)
 class FatigueLaw:
     """The constants of the law; see `data/policy/strength.toml`, table `fatigue`."""
 
-    dose_reps_power: float
-    """Power of m / 10, m = repetitions to failure."""
-    dose_nearness_power: float
-    """Power of reps / m: a set far from failure costs little."""
+    dose_reps_power: float  # Power of m / 10, m = repetitions to failure.
+    dose_nearness_power: float  # Power of reps / m: a set far from failure costs little.
     fast_share: float
     fast_tau_s: float
     slow_tau_s: float
@@ -32,22 +28,12 @@ class FatigueLaw:
 
 
 def fatigue_law(policy: Policy) -> FatigueLaw:
-    """The law's constants under this policy."""
-    return FatigueLaw(
-        dose_reps_power=policy.number("fatigue.dose_reps_power"),
-        dose_nearness_power=policy.number("fatigue.dose_nearness_power"),
-        fast_share=policy.number("fatigue.fast_share"),
-        fast_tau_s=policy.number("fatigue.fast_tau_s"),
-        slow_tau_s=policy.number("fatigue.slow_tau_s"),
-        unknown_rest_s=policy.number("fatigue.unknown_rest_s"),
-    )
+    return FatigueLaw(**{f.name: policy.number(f"fatigue.{f.name}") for f in fields(FatigueLaw)})
 
 
 def dose(reps: Number, reps_to_failure: Number, law: FatigueLaw) -> Number:
-    """Fatigue one set adds: (m/10)^p (reps/m)^n, 1.0 for a set of ten to failure.
-
-    `reps_to_failure` (m) is raised to `reps` where it lies below; zero repetitions add nothing.
-    """
+    """Fatigue one set adds: (m/10)^p (reps/m)^n, 1.0 for a set of ten to failure. `reps_to_failure`
+    (m) is raised to `reps` where it lies below; zero repetitions add nothing."""
     done = np.maximum(reps, 0.0)
     to_failure = np.maximum(np.maximum(reps_to_failure, done), 1.0)
     power_of_m = law.dose_reps_power - law.dose_nearness_power
@@ -74,8 +60,7 @@ class FatigueState:
         law = fatigue_law(policy)
         added = float(dose(float(reps), float(reps_to_failure), law))
         return FatigueState(
-            fast=self.fast + law.fast_share * added,
-            slow=self.slow + (1.0 - law.fast_share) * added,
+            fast=self.fast + law.fast_share * added, slow=self.slow + (1.0 - law.fast_share) * added
         )
 
     def rested(self, rest_s: float | None, policy: Policy) -> "FatigueState":

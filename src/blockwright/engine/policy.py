@@ -1,8 +1,6 @@
-"""Every number a coach may change, with its bounds, its reason and its source.
-
-The engine asks for a value by key; the files (default, coach, lifter) are read and layered by
-`files/policy_files.py`. Published findings are not policy: they live in `published/`.
-"""
+"""Every number a coach may change, with its bounds, its reason and its source. The engine asks for
+a value by key; the files (default, coach, lifter) are read and layered by `files/policy_files.py`.
+Published findings are not policy: they live in `published/`."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
@@ -20,8 +18,6 @@ Origin = Literal["default", "coach", "lifter"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PolicyValue:
-    """One adjustable value."""
-
     key: str
     value: PolicyScalar
     unit: str
@@ -30,8 +26,7 @@ class PolicyValue:
     why: str
     source: str
     origin: Origin = "default"
-    choices: tuple[str, ...] = ()
-    """Legal words of a text value; empty for numbers and switches."""
+    choices: tuple[str, ...] = ()  # Legal words of a text value; empty for numbers and switches.
     stricter: Literal["lower", "higher"] | None = None
     """For a caution's threshold: the only direction in which it may be moved."""
 
@@ -50,25 +45,21 @@ class Policy:
             raise BadPolicy(unknown_key(key, self.values)) from None
 
     def number(self, key: str) -> float:
-        """The number under `key`, in the unit its entry names."""
         value = self.value(key).value
         if isinstance(value, bool | str):
             raise TypeError(f"policy {key} is not a number")
         return float(value)
 
     def whole(self, key: str) -> int:
-        """The whole number under `key`."""
         return round(self.number(key))
 
     def switch(self, key: str) -> bool:
-        """The yes/no under `key`."""
         value = self.value(key).value
         if not isinstance(value, bool):
             raise TypeError(f"policy {key} is not a switch")
         return value
 
     def text(self, key: str) -> str:
-        """The word under `key`."""
         value = self.value(key).value
         if not isinstance(value, str):
             raise TypeError(f"policy {key} is not a word")
@@ -110,19 +101,12 @@ def override_problem(
     if isinstance(entry.value, bool) or isinstance(value, bool):
         if isinstance(entry.value, bool) and isinstance(value, bool):
             return None
-        return Problem(
-            key=key,
-            says=f"{value!r} is not the kind of value {key} takes",
-            mend="write true or false" if isinstance(entry.value, bool) else "write a number",
-        )
+        says = f"{value!r} is not the kind of value {key} takes"
+        mend = "write true or false" if isinstance(entry.value, bool) else "write a number"
+        return Problem(key=key, says=says, mend=mend)
     if isinstance(entry.value, str):
-        if value in entry.choices:
-            return None
-        return Problem(
-            key=key,
-            says=f"{value!r} is not one of its words",
-            mend="use one of: " + ", ".join(entry.choices),
-        )
+        says, mend = f"{value!r} is not one of its words", "use one of: " + ", ".join(entry.choices)
+        return None if value in entry.choices else Problem(key=key, says=says, mend=mend)
     if isinstance(value, str):
         return Problem(key=key, says=f"{value!r} is not a number", mend="write a number")
     try:
@@ -135,24 +119,15 @@ def override_problem(
 def _number_problem(entry: PolicyValue, value: float) -> Problem | None:
     low = float("-inf") if entry.low is None else entry.low
     high = float("inf") if entry.high is None else entry.high
+    mend, usual = f"the default is {entry.value}", float(entry.value)
     if isnan(value):
-        mend = f"the default is {entry.value}"
-        return Problem(key=entry.key, says="nan is not a number one can use", mend=mend)
-    if not low <= value <= high:
+        says = "nan is not a number one can use"
+    elif not low <= value <= high:
         shown = plain_number(value) if isfinite(value) else "this number"
-        return Problem(
-            key=entry.key,
-            says=f"{shown} {entry.unit} is outside {plain_number(low)} to {plain_number(high)}",
-            mend=f"the default is {entry.value}",
-        )
-    if entry.stricter is None:
+        says = f"{shown} {entry.unit} is outside {plain_number(low)} to {plain_number(high)}"
+    elif value > usual if entry.stricter == "lower" else entry.stricter and value < usual:
+        says = "a caution's threshold may be made stricter, never looser"
+        mend = f"keep it at or {'below' if entry.stricter == 'lower' else 'above'} {entry.value}"
+    else:
         return None
-    looser = value > float(entry.value) if entry.stricter == "lower" else value < float(entry.value)
-    if looser:
-        return Problem(
-            key=entry.key,
-            says="a caution's threshold may be made stricter, never looser",
-            mend=f"keep it {'at or below' if entry.stricter == 'lower' else 'at or above'} "
-            f"{entry.value}",
-        )
-    return None
+    return Problem(key=entry.key, says=says, mend=mend)

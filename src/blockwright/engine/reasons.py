@@ -1,8 +1,6 @@
-"""Why: reasons as data, and cautions that cannot be argued away.
-
-A reason carries a stable code and facts with the unit in the key (`e1rm_change_pct`). Words
-are made at the edge from the code (`files/words.py`), so that page, paper and JSON agree.
-"""
+"""Why: reasons as data, and cautions that cannot be argued away. A reason carries a stable code and
+facts with the unit in the key (`e1rm_change_pct`). Words are made at the edge from the code
+(`files/words.py`), so that page, paper and JSON agree."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -17,8 +15,7 @@ class Reason:
 
     code: str
     facts: Mapping[str, FactValue] = field(default_factory=dict)
-    policy: tuple[str, ...] = ()
-    """Keys of the policy values that took part."""
+    policy: tuple[str, ...] = ()  # Keys of the policy values that took part.
     source: str | None = None
     """Words naming the source of a published value, or "common practice, no source"."""
 
@@ -61,5 +58,4 @@ uncertainties, Table 1 (from memory)."""
 
 
 def certainty_word(confidence: float) -> Certainty:
-    """The word for a probability."""
     return next((word for least, word in CERTAINTY if confidence >= least), "even")

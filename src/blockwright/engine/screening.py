@@ -1,8 +1,6 @@
-"""Screening: what the answers ask for, what a clearance covers, how gently to begin.
-
-A clearance belongs to the causes it names and lasts for so many months; a referral that it does
-not cover makes the block wait. Nothing here diagnoses.
-"""
+"""Screening: what the answers ask for, what a clearance covers, how gently to begin. A clearance
+belongs to the causes it names and lasts for so many months; a referral that it does not cover makes
+the block wait. Nothing here diagnoses."""
 
 import calendar
 from collections.abc import Mapping
@@ -23,8 +21,7 @@ CAUSES: Mapping[str, str] = {
     "high_blood_pressure": "blood pressure",
     "under_18": "a lifter under 18",
     "surgery_or_injury_last_year": "surgery or injury in the last year",
-}
-"""What may ask for a clearance, and so what one may be for: answer to words."""
+}  # What may ask for a clearance, and so what one may be for: answer to words.
 CODES = frozenset({
     "not_screened", "screening_refer", "screening_cleared", "pressure_stop", "high_blood_pressure",
     "clearance_to_come", "clearance_too_old", "clearance_for_other",
@@ -40,8 +37,7 @@ class When:
 
     start: date
     """When training begins, or goes on: a clearance may be so many months older and no more."""
-    known: date
-    """The last day known: a clearance after it has not been given yet."""
+    known: date  # The last day known: a clearance after it has not been given yet.
 
     @classmethod
     def at(cls, lifter: Lifter, today: date) -> "When":
@@ -53,8 +49,7 @@ class When:
 class _Referral:
     causes: tuple[str, ...]
     caution: Caution
-    lifts: bool = True
-    """Whether a clearance lifts it."""
+    lifts: bool = True  # Whether a clearance lifts it.
 
 
 def screening_cautions(lifter: Lifter, when: When, policy: Policy) -> tuple[Caution, ...]:
@@ -127,8 +122,6 @@ def as_on(block: Block, day: date, policy: Policy) -> Block:
 
 
 # --------------------------------------------------------------------------- how hard it may be
-
-
 def has_pressure(screening: Screening, policy: Policy) -> bool:
     """High blood pressure as answered, or as measured above the line for a referral."""
     return bool(screening.high_blood_pressure) or _reads(screening, policy, "refer")
@@ -175,15 +168,10 @@ def least_rir(lifter: Lifter, week: int, policy: Policy) -> float:
 
 
 # ------------------------------------------------------------------------------------ referrals
-
-
 def _referrals(lifter: Lifter, when: When, policy: Policy) -> list[_Referral]:
-    """Every answer that needs a clearance.
-
-    The decision table of Riebe et al. 2015 (from memory) for disease, symptoms and activity,
-    vigorous effort being what a block asks for; pregnancy, surgery or injury within a year and
-    youth defer to licensed practice whatever the table says.
-    """
+    """Every answer that needs a clearance. The decision table of Riebe et al. 2015 (from memory)
+    for disease, symptoms and activity, vigorous effort being what a block asks for; pregnancy,
+    surgery or injury within a year and youth defer to licensed practice whatever the table says."""
     said = lifter.screening
     disease = [c for c in ("heart_or_metabolic_condition", "kidney_disease") if getattr(said, c)]
     outcome = riebe_outcome(

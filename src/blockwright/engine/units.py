@@ -1,18 +1,14 @@
 """Kilograms and pounds, centimetres and inches, RIR and RPE: the only file that knows the factors.
-
-Inside, everything is kilograms and seconds and unrounded; pounds and RPE live at the edges.
-What a person typed is kept beside the kilograms so that it can be shown again unchanged.
-"""
+Inside, everything is kilograms and seconds and unrounded; pounds and RPE live at the edges. What a
+person typed is kept beside the kilograms so that it can be shown again unchanged."""
 
 from decimal import Decimal
 from typing import Literal
 
 Unit = Literal["kg", "lb"]
 
-KG_PER_LB = 0.45359237
-"""International yard and pound agreement 1959, exact (published.md `lbkg`)."""
-CM_PER_IN = 2.54
-"""The same agreement, exact."""
+KG_PER_LB = 0.45359237  # International yard and pound agreement 1959, exact (published.md `lbkg`).
+CM_PER_IN = 2.54  # The same agreement, exact.
 
 
 def kg_from(value: float, unit: Unit) -> float:

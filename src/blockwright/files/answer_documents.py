@@ -1,8 +1,6 @@
 """What the documents of single questions hold: policy, check, rack, clash, lifts, the estimate and
-its backtest.
-
-Each is written by `codec.document` and published by `schemas`; the verb of its name fills it.
-"""
+its backtest. Each is written by `codec.document` and published by `schemas`; the verb of its name
+fills it."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -18,8 +16,7 @@ from blockwright.engine.reasons import FactValue
 from blockwright.engine.strength import Interval, Score
 from blockwright.engine.training import MUSCLES, REGIONS, ZONES, Lift
 from blockwright.engine.units import Unit
-from blockwright.files.codec import document, special
-from blockwright.files.codec_tables import Schema
+from blockwright.files.codec import Schema, document, special
 from blockwright.files.lift_table import IN_ORDER, MOST_REPS, lift_fields
 from blockwright.files.lifter_fields import FIELDS
 

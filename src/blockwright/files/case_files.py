@@ -12,8 +12,8 @@ from blockwright.engine.units import Unit
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.checkins_file import read_checkins
+from blockwright.files.csv_values import name_key
 from blockwright.files.lifter_file import read_lifter
-from blockwright.files.lifter_names import name_key
 from blockwright.files.policy_files import block_policy, policy_under, under_coach
 from blockwright.files.reading import Reading
 from blockwright.files.sets_file import read_sets
@@ -67,8 +67,7 @@ class LogFile:
     """A log of sets: a case for each lifter in it, by name."""
 
     cases: tuple[CoachCase, ...]
-    unit: Unit
-    """What answers are shown in: the lifter's, or of a log all in pounds those."""
+    unit: Unit  # What answers are shown in: the lifter's, or of a log all in pounds those.
     warnings: tuple[Problem, ...] = ()
 
 
@@ -132,12 +131,9 @@ def filter_lifter(sets: Sequence[Fact], lifter: Lifter, file: str) -> tuple[Fact
     name = name_key(lifter.name)
     own = {other for other in people if name_key(other) == name}
     if len(people) > 1 and not own:
-        raise BadInput.of(
-            f'has rows of {", ".join(people)}, none of "{lifter.name}"',
-            "write the lifter's name as in the lifter file",
-            file=file,
-            column="lifter",
-        )
+        says = f'has rows of {", ".join(people)}, none of "{lifter.name}"'
+        mend = "write the lifter's name as in the lifter file"
+        raise BadInput.of(says, mend, file=file, column="lifter")
     mine = [done for done in sets if done.lifter is None or done.lifter in own]
     if len(people) == 1 and not mine:
         mine = list(sets)

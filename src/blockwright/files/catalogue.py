@@ -1,32 +1,24 @@
-"""The lift catalogue: the shipped lifts, a lifter's own beside them.
-
-The data stands in `data/lifts/*.toml`, one file a family of patterns; docs/lifts.md says how to add
-a lift, tests/files/test_catalogue.py what holds of all of them.
-"""
+"""The lift catalogue: the shipped lifts, a lifter's own beside them. The data stands in
+`data/lifts/*.toml`, one file a family of patterns; docs/lifts.md says how to add a lift,
+tests/files/test_catalogue.py what holds of all of them."""
 
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import cache
-from importlib import resources
 from typing import Any
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Catalogue, Lift, Lifter, catalogue_of
 from blockwright.files.lift_table import read_lift
+from blockwright.files.reading import shipped_in
 
 
 @cache
 def builtin_catalogue() -> Catalogue:
     """The shipped lifts, files in name order."""
-    folder = resources.files("blockwright.files") / "data" / "lifts"
-    files = sorted(folder.iterdir(), key=lambda item: item.name)
-    texts = {
-        file.name: file.read_text(encoding="utf-8") for file in files if file.name.endswith(".toml")
-    }
-    return catalogue_of(
-        tuple(lift for name, text in texts.items() for lift in lifts_of_file(name, text))
-    )
+    texts = shipped_in("lifts").items()
+    return catalogue_of(tuple(lift for name, text in texts for lift in lifts_of_file(name, text)))
 
 
 def lifts_of_file(file: str, text: str) -> list[Lift]:
@@ -45,16 +37,13 @@ def lifts_of_file(file: str, text: str) -> list[Lift]:
 
 
 def catalogue_for(lifter: Lifter) -> Catalogue:
-    """The shipped lifts and the lifter's own."""
     return catalogue_with(lifter.lifts)
 
 
 def catalogue_with(own_lifts: Iterable[Lift]) -> Catalogue:
-    """The shipped lifts and `own_lifts`; an own lift stands in for a shipped one of its name.
-
-    The shipped caution stays where the own lift has none, and a lift is safe to fail only when
-    both say so: cautions are never silenced. Own aliases come before shipped ones.
-    """
+    """The shipped lifts and `own_lifts`; an own lift stands in for a shipped one of its name. The
+    shipped caution stays where the own lift has none, and a lift is safe to fail only when both say
+    so: cautions are never silenced. Own aliases come before shipped ones."""
     shipped = builtin_catalogue().lifts
     own = {lift.name: _with_shipped_caution(lift, shipped) for lift in own_lifts}
     if not own:
@@ -66,11 +55,9 @@ def catalogue_with(own_lifts: Iterable[Lift]) -> Catalogue:
 
 
 def lift_from_table(table: Mapping[str, Any], place: str) -> Lift:
-    """A lifter's own lift from a `[[lift]]` table; name, muscles and pattern are enough.
-
-    `place` is the table's dotted key ("lift.2"). Raises BadInput with every problem found, keys
-    beginning with `place`.
-    """
+    """A lifter's own lift from a `[[lift]]` table; name, muscles and pattern are enough. `place` is
+    the table's dotted key ("lift.2"). Raises BadInput with every problem found, keys beginning with
+    `place`."""
     lift = read_lift(table, place, own=True)
     taken = set(lift.aliases) & set(builtin_catalogue().lifts) - {lift.name.lower()}
     if taken:

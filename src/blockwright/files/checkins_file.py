@@ -14,6 +14,7 @@ from blockwright.files.csv_text import CsvFile, read_csv
 from blockwright.files.csv_values import (
     Assumptions,
     CellError,
+    LifterNames,
     Memo,
     number_and_unit,
     rows_again,
@@ -21,7 +22,6 @@ from blockwright.files.csv_values import (
     within,
 )
 from blockwright.files.lifter_file import wrong_bodyweight
-from blockwright.files.lifter_names import LifterNames
 from blockwright.files.limits import is_enough, rows_left
 from blockwright.files.near import did_you_mean
 from blockwright.files.reading import Reading
@@ -37,8 +37,7 @@ _MEASURES: tuple[Measure, ...] = get_args(Measure)
 class _Scale(NamedTuple):
     low: float
     high: float
-    unit: str
-    """The word that may stand in the unit column, beside nothing."""
+    unit: str  # The word that may stand in the unit column, beside nothing.
 
 
 # Hooper & Mackinnon 1995 items run 1-7, Foster's session RPE 0-10 (design.md, part 4).
@@ -58,8 +57,7 @@ _SCALES: Mapping[Measure, _Scale] = {
     # Thinner or thicker is a slip of typing, or another unit (judgement).
     **dict.fromkeys(GIRTHS, _Scale(10, 250, "cm")),
 }
-WORST = 7
-"""Of sleep, fatigue, stress and soreness: a higher answer is worse."""
+WORST = 7  # Of sleep, fatigue, stress and soreness: a higher answer is worse.
 INCHES = {"in", "inch", "inches", '"'}
 _NO_UNIT_WORDS = {"", "1-7", "0-10", "/7", "/10", "min", "minutes", "h", "hours", "steps"}
 
@@ -69,10 +67,8 @@ def read_checkins(
 ) -> Reading[tuple[CheckIn, ...]]:
     """The check-ins of a CSV file in order of time; a day's plain dates keep the file's order.
     `known_as` is the lifter's name, as it should be spelt. With a `catalogue`, pain about what is
-    neither a joint, a muscle nor one of its lifts is kept with a warning.
-
-    Raises BadInput with every problem, each with row (the header is row 1), column and mend.
-    """
+    neither a joint, a muscle nor one of its lifts is kept with a warning. Raises BadInput with
+    every problem, each with row (the header is row 1), column and mend."""
     read = checkins_of_table(read_csv(path, COLUMNS, REQUIRED), known_as)
     if catalogue is None:
         return read
@@ -240,12 +236,11 @@ def _measure_of(text: str) -> Measure:
     for measure in _MEASURES:
         if word == measure:
             return measure
+    usual = "write one of: " + ", ".join(_MEASURES)
     if not word:
-        raise CellError("the measure is missing", "write one of: " + ", ".join(_MEASURES))
-    raise CellError(
-        f'"{text[:40]}" is not a measure',
-        did_you_mean(word, _MEASURES, "write one of: " + ", ".join(_MEASURES), 2),
-    )
+        raise CellError("the measure is missing", usual)
+    mend = did_you_mean(word, _MEASURES, usual, 2)
+    raise CellError(f'"{text[:40]}" is not a measure', mend)
 
 
 def _about_of(measure: Measure, text: str) -> str | None:
@@ -257,9 +252,8 @@ def _about_of(measure: Measure, text: str) -> str | None:
         if muscle not in MUSCLES:
             says = f'"{said[:40]}" is not a muscle we know' if said else "which muscle is sore?"
             everything = "write one of: " + ", ".join(MUSCLES)
-            raise CellError(
-                says, did_you_mean(muscle, MUSCLES, everything, 2) if said else everything
-            )
+            mend = did_you_mean(muscle, MUSCLES, everything, 2) if said else everything
+            raise CellError(says, mend)
         return muscle
     if measure == "pain" and not said:
         raise CellError("where is the pain?", "name the joint or the lift, such as left knee")

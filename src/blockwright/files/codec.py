@@ -1,12 +1,10 @@
-"""Engine values to JSON documents and back, and the documents' schemas, by the values' types.
-
-A dataclass is an object with its fields in order; what differs from that stands in the tables of
-`codec_tables`. Reading trusts its document: it was checked against the schema, which the same
-types and tables write.
-"""
+"""Engine values to JSON documents and back, and the documents' schemas, by the values' types. A
+dataclass is an object with its fields in order; what differs from that stands in the tables of
+`data/codec.toml`. Reading trusts its document: it was checked against the schema, which the same
+types and tables write."""
 
 import types
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import MISSING, Field, dataclass, fields, is_dataclass, replace
 from datetime import date
 from functools import cache
@@ -14,20 +12,37 @@ from operator import attrgetter
 from typing import Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from blockwright.engine.reasons import Caution, Reason
-from blockwright.files import codec_tables as tables
 from blockwright.files.json_text import plain
+from blockwright.files.reading import shipped
 from blockwright.files.words import reason_says, why_json
 
 Wider = TypeVar("Wider")
+Schema = dict[str, Any]
+_TABLES = shipped("codec.toml")
+KEYS: Mapping[str, Mapping[str, str]] = _TABLES["keys"]
+FLAT: Mapping[str, Mapping[str, Mapping[str, str] | None]] = {
+    owner: {name: None if parts == "all" else parts for name, parts in fields.items()}
+    for owner, fields in _TABLES["flat"].items()
+}
+ALSO: Mapping[str, Collection[str]] = _TABLES["also"]
+SAID: Mapping[str, Collection[str]] = _TABLES["said"]
+ABSENT: Mapping[str, Collection[str]] = _TABLES["absent"]
+LATER: Mapping[str, Collection[str]] = _TABLES["later"]
+NAMED: Mapping[str, str] = _TABLES["named"]
+
+
+@cache
+def bounds() -> Mapping[str, Mapping[str, Schema]]:
+    """What a field may be, beyond its type."""
+    found: Mapping[str, Mapping[str, Schema]] = shipped("documents.toml")
+    return found
 
 
 def key_of(owner: type, name: str) -> str:
-    return tables.KEYS.get(owner.__name__, {}).get(name, name)
+    return KEYS.get(owner.__name__, {}).get(name, name)
 
 
 # -------------------------------------------------------------------------------------- to JSON
-
-
 def to_json(value: Any) -> Any:
     """A value as JSON types; dates and floats as `json_text.plain` will write them."""
     return _WRITERS[type(value)](value)
@@ -80,7 +95,7 @@ def object_json(value: Any) -> dict[str, Any]:
 def special(
     kind: type,
     write: Callable[[Any], Any],
-    schema: tables.Schema,
+    schema: Schema,
     read: Callable[[Any], Any] | None = None,
 ) -> None:
     """Says how values of a type are written (and read) that no table describes, their schema."""
@@ -89,10 +104,9 @@ def special(
         _READERS[kind] = read
 
 
-_SCHEMAS: dict[type, tables.Schema] = {}
+_SCHEMAS: dict[type, Schema] = {}
 _READERS: dict[type, Callable[[Any], Any]] = {}
-ALWAYS: Any = object()
-"""Of a part that is never left out."""
+ALWAYS: Any = object()  # Of a part that is never left out.
 
 
 def wider(value: Any, kind: Callable[..., Wider], **more: Any) -> Wider:
@@ -101,32 +115,26 @@ def wider(value: Any, kind: Callable[..., Wider], **more: Any) -> Wider:
 
 
 # ---------------------------------------------------------------------------- parts of an object
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
     key: str
-    get: Callable[[Any], Any]
-    """The part of a value."""
+    get: Callable[[Any], Any]  # The part of a value.
     kind: Any
-    bounds: tables.Schema
-    absent: Any = ALWAYS
-    """The value with which it is left out."""
-    asked: bool = True
-    """Whether a document must have it."""
+    bounds: Schema
+    absent: Any = ALWAYS  # The value with which it is left out.
+    asked: bool = True  # Whether a document must have it.
 
 
 @cache
 def parts_of(owner: Any) -> tuple[Part, ...]:
-    """The parts of a type's document, in order."""
     found: list[Part] = []
-    flat = tables.FLAT.get(owner.__name__, {})
+    flat = FLAT.get(owner.__name__, {})
     for each in fields(owner):
         if each.name in flat:
             found += _flat_parts(owner, each.name, flat[each.name])
         else:
             found.append(_part(owner, each.name, key_of(owner, each.name)))
-    return (*found, *(_part(owner, name, name) for name in tables.ALSO.get(owner.__name__, ())))
+    return (*found, *(_part(owner, name, name) for name in ALSO.get(owner.__name__, ())))
 
 
 def _part(owner: type, path: str, key: str) -> Part:
@@ -136,40 +144,36 @@ def _part(owner: type, path: str, key: str) -> Part:
     for step in way:
         holder = _kind_of(holder, step)
     kind, get = _kind_of(holder, name), attrgetter(path)
-    if name in tables.SAID.get(holder.__name__, ()):
+    if name in SAID.get(holder.__name__, ()):
         return Part(key=key, get=lambda value: reason_says(get(value)), kind=str, bounds={})
     each = next((one for one in fields(holder) if one.name == name), None)
-    may_be_absent = each is not None and name in tables.ABSENT.get(holder.__name__, ())
+    may_be_absent = each is not None and name in ABSENT.get(holder.__name__, ())
     return Part(
         key=key,
         get=get,
         kind=kind,
-        bounds=tables.bounds().get(holder.__name__, {}).get(name, {}),
+        bounds=bounds().get(holder.__name__, {}).get(name, {}),
         absent=_default(each) if each is not None and may_be_absent else ALWAYS,
-        asked=not may_be_absent and name not in tables.LATER.get(holder.__name__, ()),
+        asked=not may_be_absent and name not in LATER.get(holder.__name__, ()),
     )
 
 
 def _flat_parts(owner: type, name: str, picked: Mapping[str, str] | None) -> Iterator[Part]:
     """The parts of a field's object that stand in its owner; null where there is no object."""
     outer, kind = attrgetter(name), _kind_of(owner, name)
-    known = _without_none(kind)
+    some = [one for one in get_args(kind) if one is not type(None)]
+    known = some[0] if get_origin(kind) in (Union, types.UnionType) and len(some) == 1 else kind
     inner = (
         parts_of(known)
         if picked is None
         else tuple(_part(known, path, key) for path, key in picked.items())
     )
     for part in inner:
-        get, missing = _through(outer, part.get), known is not kind
-        yield replace(part, get=get, kind=part.kind | None if missing else part.kind)
 
+        def get(value: Any, inner: Callable[[Any], Any] = part.get) -> Any:
+            return None if (held := outer(value)) is None else inner(held)
 
-def _through(outer: Callable[[Any], Any], inner: Callable[[Any], Any]) -> Callable[[Any], Any]:
-    def get(value: Any) -> Any:
-        held = outer(value)
-        return None if held is None else inner(held)
-
-    return get
+        yield replace(part, get=get, kind=part.kind if known is kind else part.kind | None)
 
 
 def _kind_of(owner: type, name: str) -> Any:
@@ -179,18 +183,11 @@ def _kind_of(owner: type, name: str) -> Any:
     return get_type_hints(owner)[name]
 
 
-def _without_none(kind: Any) -> Any:
-    known = [one for one in get_args(kind) if one is not type(None)]
-    return known[0] if get_origin(kind) in (Union, types.UnionType) and len(known) == 1 else kind
-
-
 def _default(each: "Field[Any]") -> Any:
     return each.default if each.default_factory is MISSING else each.default_factory()
 
 
 # ------------------------------------------------------------------------------------ from JSON
-
-
 def from_json(kind: Any, item: Any) -> Any:
     """The value of a checked document, or of a part of it; `kind` is its type."""
     return _reader(kind)(item)
@@ -235,11 +232,9 @@ def _object_reader(kind: type) -> Callable[[Any], Any]:
 
 
 # --------------------------------------------------------------------------------------- schema
-
-
-def document_schema(kind: type, name: str, title: str) -> tables.Schema:
+def document_schema(kind: type, name: str, title: str) -> Schema:
     """The JSON Schema of a `blockwright/NAME/1` document, whose body is of that type."""
-    defined: dict[str, tables.Schema] = {}
+    defined: dict[str, Schema] = {}
     body = _object_schema(kind, defined)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
@@ -251,7 +246,7 @@ def document_schema(kind: type, name: str, title: str) -> tables.Schema:
     }
 
 
-def _object_schema(kind: type, defined: dict[str, tables.Schema]) -> tables.Schema:
+def _object_schema(kind: type, defined: dict[str, Schema]) -> Schema:
     properties = {part.key: _part_schema(part, defined) for part in parts_of(kind)}
     required = [part.key for part in parts_of(kind) if part.asked]
     if kind in (Reason, Caution):
@@ -265,7 +260,7 @@ def _object_schema(kind: type, defined: dict[str, tables.Schema]) -> tables.Sche
     }
 
 
-def _part_schema(part: Part, defined: dict[str, tables.Schema]) -> tables.Schema:
+def _part_schema(part: Part, defined: dict[str, Schema]) -> Schema:
     found = _schema(part.kind, defined, bare=part.absent is not ALWAYS) | part.bounds
     if "enum" in part.bounds and type(None) in get_args(part.kind):
         found["enum"] = [None, *found["enum"]]  # TOML has no null
@@ -277,13 +272,13 @@ _PLAIN: Mapping[Any, str] = {
 }  # fmt: skip
 
 
-def _schema(kind: Any, defined: dict[str, tables.Schema], *, bare: bool = False) -> tables.Schema:
+def _schema(kind: Any, defined: dict[str, Schema], *, bare: bool = False) -> Schema:
     """A type's schema; `bare`: without null, since an absent field says that."""
     if kind in _PLAIN:
         return {"type": _PLAIN[kind]}
     if kind is date:
         return {"type": "string", "format": "date"}
-    if name := tables.NAMED.get(getattr(kind, "__name__", "")):
+    if name := NAMED.get(getattr(kind, "__name__", "")):
         if name not in defined:
             defined[name] = {}
             defined[name] = _SCHEMAS.get(kind) or _object_schema(kind, defined)
@@ -298,16 +293,14 @@ def _schema(kind: Any, defined: dict[str, tables.Schema], *, bare: bool = False)
     if origin in (Union, types.UnionType):
         return _union_schema(inner, defined, bare=bare)
     if origin is tuple:
-        found: tables.Schema = {"type": "array", "items": _schema(inner[0], defined)}
+        found: Schema = {"type": "array", "items": _schema(inner[0], defined)}
         exactly = {"minItems": len(inner), "maxItems": len(inner)}
         return found if inner[1:] == (...,) else found | exactly
     items = _schema(inner[1], defined) if is_dataclass(inner[1]) else None
     return {"type": "object"} | ({} if items is None else {"additionalProperties": items})
 
 
-def _union_schema(
-    kinds: tuple[Any, ...], defined: dict[str, tables.Schema], *, bare: bool
-) -> tables.Schema:
+def _union_schema(kinds: tuple[Any, ...], defined: dict[str, Schema], *, bare: bool) -> Schema:
     known = [one for one in kinds if not (bare and one is type(None))]
     if len(known) == 1:
         return _schema(known[0], defined)

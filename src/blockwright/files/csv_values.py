@@ -1,15 +1,15 @@
-"""Cells of a CSV file to values: numbers, ranges, parts, yes and no. One rule a function.
-
-A cell that cannot be used raises `CellError` with what is wrong and the mend; the reader adds the
-place. What had to be assumed is told to `Assumptions`, once a kind.
-"""
+"""Cells of a CSV file to values: numbers, ranges, parts, yes and no, and whose row it is. A cell
+that cannot be used raises `CellError` with what is wrong and the mend; the reader adds the place.
+What had to be assumed is told to `Assumptions`, once a kind."""
 
 import re
+import unicodedata
 from collections.abc import Callable
 from typing import TypeVar
 
-from blockwright.engine.errors import Problem
+from blockwright.engine.errors import Problem, told
 from blockwright.engine.units import Unit, number_text
+from blockwright.files.csv_text import CsvFile
 
 Value = TypeVar("Value")
 
@@ -41,8 +41,7 @@ class Assumptions:
 
     def __init__(self, file: str) -> None:
         self.file = file
-        self.row = 0
-        """The row being read."""
+        self.row = 0  # The row being read.
         self._made: dict[tuple[str, str], Problem] = {}
 
     def make(self, column: str, kind: str, says: str, mend: str) -> None:
@@ -93,16 +92,14 @@ def number_and_unit(text: str, column: str, assume: Assumptions) -> tuple[float,
     cleaned = text.replace("\u00a0", " ").replace("\u2212", "-").strip()
     match = _NUMBER.fullmatch(cleaned)
     if match is None:
-        raise CellError(
-            f'"{text[:40]}" is not a number', "write a plain number, decimals with a point"
-        )
+        mend = "write a plain number, decimals with a point"
+        raise CellError(f'"{text[:40]}" is not a number', mend)
     sign, whole, mark, decimals, unit = match.groups()
     if mark == ",":
         if len(decimals) == 3 and whole.strip("0"):
-            raise CellError(
-                f'"{text}" can be read as {whole}.{decimals} and as {whole}{decimals}',
-                "write decimals with a point and thousands without any mark",
-            )
+            says = f'"{text}" can be read as {whole}.{decimals} and as {whole}{decimals}'
+            mend = "write decimals with a point and thousands without any mark"
+            raise CellError(says, mend)
         assume.make(column, "comma", f'"{text}" is read with a decimal comma', "read so")
     number = float(f"{sign}{whole}.{decimals or 0}")
     return number, _UNITS[unit.lower()] if unit else None
@@ -114,9 +111,8 @@ def whole_of(
     """A whole number from `low` to `high`; "8.0" counts as 8."""
     number = number_of(text, column, assume, low, high, unit)
     if number != int(number):
-        raise CellError(
-            f"{text} is not a whole number", f"write {int(number)} or {int(number) + 1}"
-        )
+        mend = f"write {int(number)} or {int(number) + 1}"
+        raise CellError(f"{text} is not a whole number", mend)
     return int(number)
 
 
@@ -148,10 +144,8 @@ def rir_of(text: str, assume: Assumptions) -> tuple[float, float] | None:
     if not said:
         return None
     if _MONTH.search(said):
-        raise CellError(
-            f'a spreadsheet has turned a range such as 1-2 into the date "{said}"',
-            "write the range anew, with the cells set to text",
-        )
+        says = f'a spreadsheet has turned a range such as 1-2 into the date "{said}"'
+        raise CellError(says, "write the range anew, with the cells set to text")
     ends = _DASH.split(said) if said[0] not in "-\u2212–" else [said]
     if len(ends) > 2:
         raise CellError(f'"{text[:40]}" is not a range', 'write a number or a range such as "1-2"')
@@ -166,9 +160,8 @@ def _half_of(text: str, assume: Assumptions) -> float:
     if number < 0:
         raise CellError(f"{text} is below zero", "0 is failure; write 0 or more")
     if number > 10:
-        raise CellError(
-            f"{text} repetitions in reserve is above 10", "write what was felt, or leave it empty"
-        )
+        mend = "write what was felt, or leave it empty"
+        raise CellError(f"{text} repetitions in reserve is above 10", mend)
     if number * 2 != int(number * 2):
         raise CellError(f"{text} is finer than one can feel", "write whole or half repetitions")
     return number
@@ -195,3 +188,47 @@ def rows_again(
     more = f" ({len(rows)} such rows)" if len(rows) > 1 else ""
     said = says.format(first=first) + more
     return [Problem(file=file, row=row, column=column, says=said, mend=mend)]
+
+
+def name_key(name: str) -> str:
+    """What two spellings of one person's name share: capitals and spaces do not matter."""
+    return unicodedata.normalize("NFKC", " ".join(name.split())).casefold()
+
+
+class LifterNames:
+    """The people of one file. A column that is empty throughout is one person without a name; a
+    name spelt in two ways is one person, called as in the lifter file or else as it came first."""
+
+    def __init__(self, csv_file: CsvFile, asks: str, known_as: str | None = None) -> None:
+        """`asks` is the question put where a name is missing."""
+        at = csv_file.columns.index("lifter") if "lifter" in csv_file.columns else None
+        typed = {cells[at] for _, cells in csv_file.rows if at is not None and at < len(cells)}
+        self._file, self._asks = csv_file.file, asks
+        self._keys = {key for text in typed if (key := name_key(text))}
+        self._spelt = {name_key(known_as): known_as} if known_as else {}
+        self._others: dict[str, tuple[str, int]] = {}
+
+    @property
+    def is_one(self) -> bool:
+        return len(self._keys) <= 1
+
+    def named(self, text: str, row: int) -> str | None:
+        """The person of a row; CellError where others are named and this row is not."""
+        name = " ".join(text.split())
+        if not name:
+            if self._keys:
+                raise CellError(self._asks, "name the lifter in every row, or in none")
+            return None
+        taken = self._spelt.setdefault(name_key(name), name)
+        if name != taken:
+            self._others.setdefault(name, (taken, row))
+        return taken
+
+    def warnings(self) -> list[Problem]:
+        """Spellings that were taken for another one."""
+        mend = "write the name in one way, or tell two people apart"
+        found = [
+            Problem(f'"{n}" is taken for "{taken}", one person', mend, self._file, row, "lifter")
+            for n, (taken, row) in self._others.items()
+        ]
+        return list(told(found))

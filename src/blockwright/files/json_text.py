@@ -48,11 +48,9 @@ def load_json(path: Path) -> dict[str, Any]:
 
 
 def dumps(document: Mapping[str, Any]) -> str:
-    """JSON text with two-space indents and a final newline.
-
-    Floats are rounded to six decimals, so that the last bits of arithmetic never show; a float
-    that is whole is written as a whole number. Raises ValueError for NaN and infinity.
-    """
+    """JSON text with two-space indents and a final newline. Floats are rounded to six decimals, so
+    that the last bits of arithmetic never show; a float that is whole is written as a whole number.
+    Raises ValueError for NaN and infinity."""
     return json.dumps(plain(document), ensure_ascii=False, indent=2, allow_nan=False) + "\n"
 
 
@@ -61,7 +59,10 @@ def plain(value: Any) -> Any:
     if isinstance(value, bool | str | int) or value is None:
         return value
     if isinstance(value, float):
-        return _rounded(value)
+        if not math.isfinite(value):
+            raise ValueError("a number that is not finite must not reach a file")
+        rounded = round(value, _PLACES)
+        return int(rounded) if rounded == int(rounded) else rounded
     if isinstance(value, date):
         return value.isoformat()
     if isinstance(value, Mapping):
@@ -69,10 +70,3 @@ def plain(value: Any) -> Any:
     if isinstance(value, list | tuple):
         return [plain(item) for item in value]
     raise TypeError(f"{type(value).__name__} has no JSON form")
-
-
-def _rounded(value: float) -> float | int:
-    if not math.isfinite(value):
-        raise ValueError("a number that is not finite must not reach a file")
-    rounded = round(value, _PLACES)
-    return int(rounded) if rounded == int(rounded) else rounded

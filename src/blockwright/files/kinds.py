@@ -1,8 +1,7 @@
 """Tells what a file is: by its ending, then by its keys, its header or its format."""
 
-from collections.abc import Mapping
 from pathlib import Path
-from typing import Any, Literal
+from typing import Literal
 
 from blockwright.engine.errors import BadInput
 from blockwright.files import checkins_file, sets_file
@@ -22,30 +21,22 @@ def kind_of(path: Path) -> FileKind:
     """What the file is meant to be; BadInput when it cannot be read or told."""
     ending = path.suffix.lower()
     if ending == ".toml":
-        return _toml_kind(load_toml(path))
+        # A policy file names policy areas; anything else is meant as a lifter.
+        areas = {key.partition(".")[0] for key in default_policy().values}
+        named = {name.partition(".")[0] for name in load_toml(path)}
+        return "policy" if len(named & areas) > len(named & _LIFTER_TABLES) else "lifter"
     if ending == ".json":
         return "json"
     if ending in _CSV_ENDINGS:
-        return _csv_kind(path)
+        header = set(header_of(path, (*sets_file.COLUMNS, *checkins_file.COLUMNS)))
+        shared = set(sets_file.COLUMNS) & set(checkins_file.COLUMNS)
+        of_checkins = len(header & (set(checkins_file.COLUMNS) - shared))
+        of_sets = len(header & (set(sets_file.COLUMNS) - shared))
+        # `unit` and `when` stand in both; a table with neither's own columns is meant as sets.
+        return "checkins" if of_checkins > of_sets else "sets"
     read_limited(path)
     mend = "name a .toml (lifter, policy), .csv (sets, check-ins) or .json file"
     if ending in _WORKBOOK_ENDINGS:
         mend = "save the sheet as CSV (UTF-8) and check that"
     says = f"a file ending in {ending} is not read" if ending else "has no ending to know it by"
     raise BadInput.of(says, mend, file=path.name)
-
-
-def _toml_kind(table: Mapping[str, Any]) -> FileKind:
-    """A policy file names policy areas; anything else is meant as a lifter."""
-    areas = {key.partition(".")[0] for key in default_policy().values}
-    named = {name.partition(".")[0] for name in table}
-    return "policy" if len(named & areas) > len(named & _LIFTER_TABLES) else "lifter"
-
-
-def _csv_kind(path: Path) -> FileKind:
-    header = set(header_of(path, (*sets_file.COLUMNS, *checkins_file.COLUMNS)))
-    shared = set(sets_file.COLUMNS) & set(checkins_file.COLUMNS)
-    of_checkins = len(header & (set(checkins_file.COLUMNS) - shared))
-    of_sets = len(header & (set(sets_file.COLUMNS) - shared))
-    # `unit` and `when` stand in both; a table with neither's own columns is meant as sets.
-    return "checkins" if of_checkins > of_sets else "sets"

@@ -1,10 +1,7 @@
-"""One `[[lift]]` table to a `Lift` and back: checks every field, fills in what is not said.
-
-The same reader serves the shipped catalogue, where more must be said, and a lifter's own lifts,
-where name, muscles and pattern are enough.
-
-Grades, ranges and what follows from a pattern are judgement: common practice, no source.
-"""
+"""One `[[lift]]` table to a `Lift` and back: checks every field, fills in what is not said. The
+same reader serves the shipped catalogue, where more must be said, and a lifter's own lifts, where
+name, muscles and pattern are enough. Grades, ranges and what follows from a pattern are judgement:
+common practice, no source."""
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
@@ -29,11 +26,9 @@ _NO_KIT_SETUP_S = 20
 
 
 def read_lift(values: Mapping[str, Any], place: str, *, own: bool) -> Lift:
-    """The lift of one table. `place` is the table's dotted key ("lift.2"); `own` tells a
-    lifter's lift from a shipped one.
-
-    Raises BadInput with every problem found, keys beginning with `place`.
-    """
+    """The lift of one table. `place` is the table's dotted key ("lift.2"); `own` tells a lifter's
+    lift from a shipped one. Raises BadInput with every problem found, keys beginning with
+    `place`."""
     findings = Findings(file=None)
     table = Table(values, place, findings)
     for name, mend in _needed(own).items():
@@ -130,8 +125,6 @@ def _needed(own: bool) -> dict[str, str]:
 
 
 # --------------------------------------------------------------------------------- what is said
-
-
 def _read_kit(table: Table, name: str, own: bool) -> tuple[str, ...]:
     """The kit words in lower case; a lifter's own lift may need a machine of its own name."""
     known = {word: word for word in vocabulary().kit}
@@ -222,8 +215,6 @@ def _read_aliases(table: Table, name: str) -> tuple[str, ...]:
 
 
 # ----------------------------------------------------------------------------- what is not said
-
-
 def _or(said: int | None, usual: int) -> int:
     return usual if said is None else said
 
@@ -256,32 +247,24 @@ def _is_free_weight(kit: tuple[str, ...], stability: Stability) -> bool:
 
 
 # ------------------------------------------------------------------------------- what fits not
-
-
 def _check_load_kind(table: Table, lift: Lift, own: bool) -> None:
     """Bodyweight kinds need a share; a shipped lift of another kind must not have one."""
     moves_body = lift.load_kind in ("bodyweight_plus", "assisted")
     if moves_body and lift.bodyweight_share == 0:
-        table.error(
-            "bodyweight_share",
-            f"is missing or 0, and load_kind {lift.load_kind} moves the body",
-            "say which share of bodyweight moves: 1.0 for a pull-up, about 0.64 for a press-up",
-        )
+        says = f"is missing or 0, and load_kind {lift.load_kind} moves the body"
+        mend = "say which share of bodyweight moves: 1.0 for a pull-up, about 0.64 for a press-up"
+        table.error("bodyweight_share", says, mend)
     if not own and not moves_body and lift.bodyweight_share > 0:
-        table.error(
-            "bodyweight_share", f"has no effect with load_kind {lift.load_kind}", "leave it out"
-        )
+        says = f"has no effect with load_kind {lift.load_kind}"
+        table.error("bodyweight_share", says, "leave it out")
 
 
 def _check_failure(table: Table, lift: Lift, pattern: Pattern) -> None:
     """A caution is never silenced: these lifts are not for failure alone, whoever says so."""
     is_cautioned = pattern.free_weight_caution and _is_free_weight(lift.kit, lift.stability)
     if lift.safe_to_fail and is_cautioned:
-        table.error(
-            "safe_to_fail",
-            f"a free-weight {lift.pattern} is not safe to fail alone",
-            "leave it out or write safe_to_fail = false",
-        )
+        says = f"a free-weight {lift.pattern} is not safe to fail alone"
+        table.error("safe_to_fail", says, "leave it out or write safe_to_fail = false")
 
 
 MOST_REPS = 60
@@ -307,11 +290,11 @@ def read_role(table: Table, pattern: Pattern) -> Role:
     if compound is None:
         return said or pattern.role
     if said and compound != (said != "small"):
-        table.error(
-            "role",
-            f"{said} and compound = {str(compound).lower()} cannot both be",
-            "a lift of one joint is small, one of several joints main or second; leave one key out",
+        says = f"{said} and compound = {str(compound).lower()} cannot both be"
+        mend = (
+            "a lift of one joint is small, one of several joints main or second; leave one key out"
         )
+        table.error("role", says, mend)
     if not compound:
         return "small"
     return said or ("second" if pattern.role == "small" else pattern.role)
@@ -338,8 +321,7 @@ def read_prefers(
 
 
 def read_regions(table: Table) -> dict[str, int] | None:
-    """Region to grade, in the order of the body, a grade of 0 left out; None if nothing is
-    said."""
+    """Region to grade, in the order of the body, a grade of 0 left out; None if nothing is said."""
     if not table.has("regions"):
         return None
     inner = table.table("regions")

@@ -33,19 +33,15 @@ _MINUTES_IN_WEEK = 7 * 24 * 60
 
 def read_lifter(path: Path, policy: Policy | None = None) -> Reading[Lifter]:
     """Reads a lifter file; its `[policy]` is checked against `policy` (the shipped one if None).
-
-    Raises BadInput with every problem at once, each with its dotted key and a mend.
-    """
+    Raises BadInput with every problem at once, each with its dotted key and a mend."""
     return lifter_from_table(load_toml(path), path.name, policy)
 
 
 def lifter_from_table(
     table: Mapping[str, Any], file: str | None, policy: Policy | None = None
 ) -> Reading[Lifter]:
-    """The lifter of a TOML table or of the "lifter" object of a block.
-
-    The inverse of `lifter_to_table`. Raises BadInput like `read_lifter`.
-    """
+    """The lifter of a TOML table or of the "lifter" object of a block. The inverse of
+    `lifter_to_table`. Raises BadInput like `read_lifter`."""
     require_storable(table, file)
     findings = Findings(file)
     if isinstance(born := table.get("born"), date):
@@ -117,7 +113,6 @@ def _read_name(file: Table) -> str:
 
 
 def _read_bodyweight(file: Table, units: Unit) -> float | None:
-    """Bodyweight in the file's unit, plausible in that unit."""
     typed = file.number("bodyweight", 0, 10_000, units)
     wrong = "" if typed is None else wrong_bodyweight(typed, units, plain_number(typed))
     if not wrong:
@@ -140,11 +135,8 @@ def _read_start(file: Table) -> date | None:
     if start is None or start.weekday() == 0:
         return start
     before = start - timedelta(days=start.weekday())
-    file.error(
-        "start",
-        f"{start} is a {start:%A}; a block starts on a Monday",
-        f"write {before} or {before + timedelta(days=7)}",
-    )
+    says = f"{start} is a {start:%A}; a block starts on a Monday"
+    file.error("start", says, f"write {before} or {before + timedelta(days=7)}")
     return None
 
 
@@ -159,12 +151,9 @@ def _read_slots(file: Table) -> tuple[Slot, ...]:
         slot = Slot(day=day, start_minute=start_minute, minutes=minutes)
         for other in read:
             if _overlap(slot, other):
-                table.error(
-                    "start",
-                    f"{slot.day} {slot.start_time} overlaps the slot on {other.day} at "
-                    f"{other.start_time} ({other.minutes} minutes)",
-                    "move one of them or make it shorter",
-                )
+                over = f"{other.day} at {other.start_time} ({other.minutes} minutes)"
+                says = f"{slot.day} {slot.start_time} overlaps the slot on {over}"
+                table.error("start", says, "move one of them or make it shorter")
         read.append(slot)
     return tuple(sorted(read, key=lambda slot: slot.start_hour_of_week))
 
@@ -225,10 +214,8 @@ _PLAIN_KEYS = (
 
 
 def lifter_to_table(lifter: Lifter) -> dict[str, Any]:
-    """The table that `lifter_from_table` reads back into an equal lifter.
-
-    The keys of the lifter file; dates as ISO text; what nobody answered is left out.
-    """
+    """The table that `lifter_from_table` reads back into an equal lifter. The keys of the lifter
+    file; dates as ISO text; what nobody answered is left out."""
     return _without_none(
         {
             **{name: to_json(getattr(lifter, name)) for name in _PLAIN_KEYS},
@@ -293,20 +280,16 @@ def toml_text(table: Mapping[str, Any]) -> str:
 def _lines(table: Mapping[str, Any], place: str) -> list[str]:
     lines: list[str] = []
     for key, value in table.items():
-        if not _is_table(value) and not _is_tables(value):
+        if not isinstance(value, Mapping) and not _is_tables(value):
             lines.append(f"{_key(key)} = {_value(key, value)}")
     for key, value in table.items():
         name = f"{place}{_key(key)}"
-        if _is_table(value) and value:
+        if isinstance(value, Mapping) and value:
             lines += ["", f"[{name}]", *_lines(value, f"{name}.")]
         elif _is_tables(value):
             for item in value:
                 lines += ["", f"[[{name}]]", *_lines(item, f"{name}.")]
     return lines
-
-
-def _is_table(value: object) -> bool:
-    return isinstance(value, Mapping)
 
 
 def _is_tables(value: object) -> bool:
@@ -321,20 +304,13 @@ def _value(key: str, value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
-        return value if key in _DATES and _is_date(value) else _string(value)
+        is_date = key in _DATES and len(value) == 10 and parts.day_of(value) is not None
+        return value if is_date else _string(value)
     if isinstance(value, int | float):
         return repr(value)
     if isinstance(value, list | tuple):
         return "[" + ", ".join(_value("", item) for item in value) + "]"
     raise TypeError(f"{key}: {type(value).__name__} has no TOML form")
-
-
-def _is_date(text: str) -> bool:
-    try:
-        date.fromisoformat(text)
-    except ValueError:
-        return False
-    return len(text) == len("2027-01-04")
 
 
 def _string(text: str) -> str:

@@ -4,26 +4,21 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import cache
-from importlib import resources
 from pathlib import Path
 from typing import Any
 
 from blockwright.engine.errors import BadInput, BadPolicy, Problem
 from blockwright.engine.policy import Policy, PolicyValue
 from blockwright.engine.training import Block
+from blockwright.files.reading import shipped_in
 from blockwright.files.toml_checks import load_toml
 
 
 @cache
 def default_policy() -> Policy:
     """The shipped policy, every file of `files/data/policy` in name order."""
-    folder = resources.files("blockwright.files") / "data" / "policy"
-    return Policy(
-        value
-        for file in sorted(folder.iterdir(), key=lambda item: item.name)
-        if file.name.endswith(".toml")
-        for value in _values(tomllib.loads(file.read_text(encoding="utf-8")), "")
-    )
+    texts = shipped_in("policy").values()
+    return Policy(value for text in texts for value in _values(tomllib.loads(text), ""))
 
 
 def _values(table: Mapping[str, Any], prefix: str) -> Iterator[PolicyValue]:

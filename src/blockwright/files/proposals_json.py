@@ -36,8 +36,7 @@ _WEEKS = {
 
 @dataclass(frozen=True, slots=True)
 class LetterLine:
-    day: str
-    """ "" for what is not of one session."""
+    day: str  # "" for what is not of one session.
     about: str
     change: str
     certainty: Certainty
@@ -197,8 +196,7 @@ class ProposalsDocument:
     cautions: tuple[Caution, ...]
     caution_lines: tuple[str, ...]
     settle: tuple[Question, ...]
-    message: str = ""
-    """To the lifter; put in by `verbs/letter_document.py`."""
+    message: str = ""  # To the lifter; put in by `verbs/revise_block.py`.
 
 
 def proposals_to_json(review: Review) -> dict[str, Any]:
@@ -260,14 +258,10 @@ special(To, _side, {"anyOf": [
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProposalsFile:
-    """What `revise` reads of a proposals document."""
-
     lifter: str
     block_revision: int
-    offered: Mapping[str, Offered]
-    """By id, in the order of the file."""
-    cautions: tuple[Caution, ...]
-    """All of them, the document's and its proposals'."""
+    offered: Mapping[str, Offered]  # By id, in the order of the file.
+    cautions: tuple[Caution, ...]  # All of them, the document's and its proposals'.
 
 
 def read_proposals(path: Path) -> ProposalsFile:

@@ -51,9 +51,8 @@ class Load(NamedTuple):
 def set_number_of(text: str, assume: Assumptions) -> int:
     """The set's number; 0 where the cell is empty and the order of the file must tell."""
     if not text.strip():
-        assume.make(
-            "set", "empty", "is empty; sets are numbered in the order of the file", "read so"
-        )
+        says = "is empty; sets are numbered in the order of the file"
+        assume.make("set", "empty", says, "read so")
         return 0
     return whole_of(text, "set", assume, 1, MOST_SETS)
 
@@ -80,10 +79,8 @@ def load_of(text: str, unit: Unit | None, assume: Assumptions) -> Load:
             raise CellError(f"{part} is below zero", "write loads and assistance without a minus")
         loads.append(kg_from(number, unit or "kg"))
     if max(loads) > MOST_LOAD_KG:
-        raise CellError(
-            f"{entered} is above {number_text(MOST_LOAD_KG)} kg, more than anyone lifts",
-            "check the number and the unit",
-        )
+        says = f"{entered} is above {number_text(MOST_LOAD_KG)} kg, more than anyone lifts"
+        raise CellError(says, "check the number and the unit")
     return Load(tuple(loads), unit, entered)
 
 
@@ -103,10 +100,8 @@ def check_load(
     moved = effective_load_kg(lift, load.kg[0], bodyweight_kg)
     if moved is not None and moved <= 0:
         most = number_text(lift.bodyweight_share * bodyweight_kg, 1)
-        raise CellError(
-            f"an assistance of {load.entered} leaves nothing to lift",
-            f"it must be below {most} kg for this lifter",
-        )
+        says = f"an assistance of {load.entered} leaves nothing to lift"
+        raise CellError(says, f"it must be below {most} kg for this lifter")
 
 
 def part_loads(load: Load, parts: int, method: Method, assume: Assumptions) -> tuple[float, ...]:
@@ -116,10 +111,8 @@ def part_loads(load: Load, parts: int, method: Method, assume: Assumptions) -> t
     if len(load.kg) == parts:
         return load.kg
     if len(load.kg) > 1:
-        raise CellError(
-            f"{len(load.kg)} loads for {parts} {'part' if parts == 1 else 'parts'} of repetitions",
-            "write one load for each part, or one for all",
-        )
+        says = f"{len(load.kg)} loads for {parts} part{'s' * (parts != 1)} of repetitions"
+        raise CellError(says, "write one load for each part, or one for all")
     if method == "drop":
         says = "a drop set with one load counts every part at that load"
         assume.make("load", "drop", says, "write a load for each part: 60+45+30")
@@ -131,12 +124,9 @@ def method_of(text: str) -> Method:
     word = " ".join(text.lower().replace("_", " ").split())
     method = _METHODS.get(word)
     if method is None:
-        raise CellError(
-            f'"{text[:40]}" is not a method',
-            did_you_mean(
-                word, _METHOD_WORDS, "write straight, rest-pause, drop, superset or warmup"
-            ),
-        )
+        usual = "write straight, rest-pause, drop, superset or warmup"
+        mend = did_you_mean(word, _METHOD_WORDS, usual)
+        raise CellError(f'"{text[:40]}" is not a method', mend)
     return method
 
 
@@ -156,8 +146,7 @@ _MOST_SUGGESTIONS = 20
 
 @dataclass(frozen=True, slots=True)
 class NamedLift:
-    name: str
-    """Canonical name where known, else as typed at its first row."""
+    name: str  # Canonical name where known, else as typed at its first row.
     lift: Lift | None
 
 

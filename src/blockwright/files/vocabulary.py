@@ -1,13 +1,12 @@
 """The words lifts are written with: kit and movement patterns, read from `data/vocabulary.toml`."""
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from typing import Any, Literal, get_args
 
 from blockwright.engine.training import FatigueGroup, LoadKind, RepRange, Role
+from blockwright.files.reading import shipped
 
 Stability = Literal["free", "supported", "machine"]
 LOAD_KINDS: tuple[LoadKind, ...] = get_args(LoadKind)
@@ -35,8 +34,7 @@ class Pattern:
     fatigue_group: FatigueGroup
     seconds_per_rep: float
     reps: Mapping[str, RepRange]
-    skill: int
-    """How much technique it asks with free weights; one less on a machine."""
+    skill: int  # How much technique it asks with free weights; one less on a machine.
     angle: str
     prefers: tuple[RepRange, ...]
     """Ranges that suit it, best first; those a lift cannot use are left out for it."""
@@ -54,8 +52,7 @@ class Vocabulary:
 
     kit: Mapping[str, KitWord]
     patterns: Mapping[str, Pattern]
-    angles: Mapping[str, str]
-    """Angle to its meaning."""
+    angles: Mapping[str, str]  # Angle to its meaning.
 
     @property
     def free_kit(self) -> tuple[str, ...]:
@@ -69,14 +66,10 @@ class Vocabulary:
 @cache
 def vocabulary() -> Vocabulary:
     """The shipped vocabulary. A broken file is our fault and raises KeyError or TypeError."""
-    file = resources.files("blockwright.files") / "data" / "vocabulary.toml"
-    table = tomllib.loads(file.read_text(encoding="utf-8"))
+    table = shipped("vocabulary.toml")
     patterns = {name: _pattern(fields) for name, fields in table["pattern"].items()}
-    return Vocabulary(
-        kit={word: KitWord(**fields) for word, fields in table["kit"].items()},
-        patterns=patterns,
-        angles=table["angle"],
-    )
+    kit = {word: KitWord(**fields) for word, fields in table["kit"].items()}
+    return Vocabulary(kit=kit, patterns=patterns, angles=table["angle"])
 
 
 def _pattern(fields: Mapping[str, Any]) -> Pattern:

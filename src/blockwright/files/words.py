@@ -1,17 +1,14 @@
-"""Words for reason and caution codes: the one place where a decision becomes a sentence.
-
-The sentences stand in `files/data/words/*.toml`, one table a code with `says`, a format string
-over the facts; what a letter says on its face has `short` too, what `check` asks `mend`, a caution
-also `head`, the words that several of its kind share, and `about`, whom it is about. A list of
-facts is joined beforehand by whoever builds the reason.
-"""
+"""Words for reason and caution codes: the one place where a decision becomes a sentence. The
+sentences stand in `files/data/words/*.toml`, one table a code with `says`, a format string over the
+facts; what a letter says on its face has `short` too, what `check` asks `mend`, a caution also
+`head`, the words that several of its kind share, and `about`, whom it is about. A list of facts is
+joined beforehand by whoever builds the reason."""
 
 import re
 import tomllib
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from functools import cache
-from importlib import resources
 from itertools import zip_longest
 from string import Formatter
 from types import MappingProxyType
@@ -20,6 +17,7 @@ from typing import Any
 from blockwright.engine.reasons import Caution, FactValue, Reason, and_listed
 from blockwright.engine.training import DAY_NAMES, DAYS
 from blockwright.engine.units import number_text
+from blockwright.files.reading import shipped_in
 
 
 @cache
@@ -32,11 +30,8 @@ def sentences() -> Mapping[str, str]:
 def entries() -> Mapping[str, Mapping[str, str]]:
     """Code to everything said of it: `says`, and `short` and `head` where a letter needs them."""
     found: dict[str, Mapping[str, str]] = {}
-    folder = resources.files("blockwright.files") / "data" / "words"
-    for file in sorted(folder.iterdir(), key=lambda item: item.name):
-        if not file.name.endswith(".toml"):
-            continue
-        for code, entry in tomllib.loads(file.read_text(encoding="utf-8")).items():
+    for text in shipped_in("words").values():
+        for code, entry in tomllib.loads(text).items():
             if code in found:
                 raise ValueError(f"the words for {code} stand in two files")
             found[code] = entry
