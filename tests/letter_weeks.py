@@ -32,8 +32,7 @@ from blockwright.files.case_files import read_log
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
-from blockwright.verbs.letter_document import letter_document
-from blockwright.verbs.revise_block import CoachAnswer, verdicts_for
+from blockwright.verbs.revise_block import CoachAnswer, letter_document, verdicts_for
 from studies.cases import case_of
 
 ROOT = Path(__file__).parent

@@ -1,8 +1,6 @@
 """Published documents as answers: their schemas in the OpenAPI document, their bytes on the wire.
-
 The schema of `blockwright/block/1` is one and the same for the command line, `blockwright schema`
-and here; the OpenAPI document carries it with its references bent to its own places.
-"""
+and here; the OpenAPI document carries it with its references bent to its own places."""
 
 import gzip
 import hashlib
@@ -53,8 +51,6 @@ def answers(name: str) -> dict[str, Any]:
 
 @dataclass(frozen=True, slots=True)
 class Packed:
-    """An answer ready for the wire."""
-
     tag: str
     bodies: Mapping[str, bytes]
     """By how they are compressed, the smallest first. Safe here: no answer holds a secret beside

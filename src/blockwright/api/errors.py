@@ -21,8 +21,7 @@ from blockwright.verbs.decide_letter import StaleLetter
 from blockwright.verbs.edit_block import StaleRevision
 from blockwright.verbs.save_lifter import ChangedMeanwhile
 
-MOST_SAID = 5
-"""Findings told at once; the rest are counted."""
+MOST_SAID = 5  # Findings told at once; the rest are counted.
 
 
 _STALE = (ChangedMeanwhile, StaleLetter, StaleRevision)
@@ -64,8 +63,6 @@ def error_answer(status: int, code: str, says: str, mend: str = "") -> JsonRespo
 
 
 def add_error_answers(api: NinjaAPI) -> None:
-    """Every exception a call can end in, in the one shape."""
-
     @api.exception_handler(ApiError)
     def api_error(_request: HttpRequest, error: ApiError) -> HttpResponse:
         return error_answer(*error.args)

@@ -1,7 +1,5 @@
 """Who calls: a session cookie, and for unsafe calls the token that proves our own page sent it.
-
-Signed out comes first: a queue waits on 401 and must not mistake it for a token gone stale.
-"""
+Signed out comes first: a queue waits on 401 and must not mistake it for a token gone stale."""
 
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -64,7 +62,6 @@ def _require_json(request: HttpRequest) -> None:
 
 
 def person_of(request: HttpRequest) -> User:
-    """The account that `SignedIn` let through."""
     person = request.user
     if not isinstance(person, User):
         raise ApiError(401, "signed_out", "you are signed out", "sign in")
@@ -91,10 +88,8 @@ def changing(request: HttpRequest, key: UUID) -> tuple[User, "Lifter"]:
 
 
 def today_for(request: HttpRequest) -> date:
-    """The date where the account's person is."""
     return today_of(person_of(request), timezone.now())
 
 
 def name_of(person: User | None) -> str | None:
-    """Who did it, where that is known."""
     return None if person is None else person.name

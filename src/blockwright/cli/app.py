@@ -27,17 +27,14 @@ app = typer.Typer(
 
 
 def option(says: str, metavar: str | None = None) -> Any:
-    """An option that takes a value, called as its parameter."""
     return typer.Option(metavar=metavar, help=says)
 
 
 def flag(name: str, says: str) -> Any:
-    """An option that is said or not."""
     return typer.Option(name, help=says)
 
 
 def day(says: str, metavar: str | None = None) -> Any:
-    """An option that takes a date."""
     return typer.Option(formats=["%Y-%m-%d"], metavar=metavar, help=says)
 
 
@@ -82,6 +79,5 @@ BlockOutput = Annotated[
 ]
 
 
-Paper = Literal["a4", "letter", "pocket"]
-"""`pocket` is A4 with two sheets side by side, to fold."""
+Paper = Literal["a4", "letter", "pocket"]  # `pocket` is A4 with two sheets side by side, to fold.
 PaperOption = Annotated[Paper, typer.Option(help="Paper of the PDF.")]

@@ -159,8 +159,7 @@ def replan(
     show(document, replan_text(made, date.date()), json)
 
 
-SEPARATOR = "\x1f"
-"""Joins an ID and its KEY=VALUE while they pass through the parser as one word."""
+SEPARATOR = "\x1f"  # Joins an ID and its KEY=VALUE while they pass through the parser as one word.
 
 
 class TakesPairs(TakesSeveral):
@@ -233,6 +232,5 @@ def revise(
 
 
 def pair(text: str) -> tuple[str, str]:
-    """The ID and the KEY=VALUE of one `--change`, or the ID and its words."""
     name, _, value = text.partition(SEPARATOR)
     return name, value

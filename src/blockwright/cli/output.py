@@ -46,10 +46,8 @@ def _is_control(character: str) -> bool:
 
 
 def save(path: Path, content: str | bytes) -> None:
-    """Writes a file the person asked for; BadInput when the place cannot be written.
-
-    The file is replaced only when it is complete, so a failed write loses nothing.
-    """
+    """Writes a file the person asked for; BadInput when the place cannot be written. The file is
+    replaced only when it is complete, so a failed write loses nothing."""
     data = content.encode("utf-8") if isinstance(content, str) else content
     try:
         if not path.name:
@@ -58,11 +56,9 @@ def save(path: Path, content: str | bytes) -> None:
         partial.write_bytes(data)
         partial.replace(path)
     except OSError as error:
-        raise BadInput.of(
-            f"cannot be written: {error.strerror or error}",
-            "name a file in a folder that exists and that you may write to",
-            file=str(path),
-        ) from error
+        says = f"cannot be written: {error.strerror or error}"
+        mend = "name a file in a folder that exists and that you may write to"
+        raise BadInput.of(says, mend, file=str(path)) from error
 
 
 def save_document(path: Path | None, document: Mapping[str, Any]) -> None:

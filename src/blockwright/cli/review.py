@@ -6,46 +6,37 @@ from typing import Annotated, Literal
 
 import typer
 
-from blockwright.cli.app import (
-    BlockArgument,
-    CoachOfBlockOption,
-    JsonFlag,
-    PlainCheckinsOption,
-    app,
-    day,
-    flag,
-    option,
-)
+from blockwright.cli import app as options
 from blockwright.cli.output import save, save_document, say, show, warn
 
 
-@app.command(
+@options.app.command(
     epilog="Example: blockwright review block.json --facts log.csv --checkins checkins.csv "
     "--through 2027-01-17 -o proposals.json"
 )
 def review(
-    block: BlockArgument,
-    facts: Annotated[Path, option("Sets done so far (CSV).", "SETS")],
+    block: options.BlockArgument,
+    facts: Annotated[Path, options.option("Sets done so far (CSV).", "SETS")],
     through: Annotated[
-        datetime, day("The last day to look at; the week after it is proposed for.")
+        datetime, options.day("The last day to look at; the week after it is proposed for.")
     ],
-    checkins: PlainCheckinsOption = None,
+    checkins: options.PlainCheckinsOption = None,
     output: Annotated[
         Path | None,
         typer.Option("-o", "--output", metavar="PROPOSALS", help="Where to write them (JSON)."),
     ] = None,
     full: Annotated[
-        bool, flag("--full", "Print figures, sources, runners-up and the message too.")
+        bool, options.flag("--full", "Print figures, sources, runners-up and the message too.")
     ] = False,
-    coach: CoachOfBlockOption = None,
-    json: JsonFlag = False,
+    coach: options.CoachOfBlockOption = None,
+    json: options.JsonFlag = False,
 ) -> None:
     """A letter of one screen about the week: what changes, what to settle, what stays."""
     from blockwright.engine.review import review as reviewed
     from blockwright.files.case_files import read_case
     from blockwright.sheets.letter import letter_of
     from blockwright.sheets.letter_text import letter_text
-    from blockwright.verbs.letter_document import letter_document
+    from blockwright.verbs.revise_block import letter_document
 
     reading = read_case(block, facts, checkins, coach)
     found = reviewed(reading.value, through.date())
@@ -55,25 +46,26 @@ def review(
     show(document, letter_text(letter_of(document), full=full), json)
 
 
-@app.command(
+@options.app.command(
     epilog="Example: blockwright report block-5.json --facts log.csv --checkins checkins.csv "
     "--proposals week-1.json --proposals week-2.json --pdf report.pdf"
 )
 def report(
     block: Annotated[Path, typer.Argument(metavar="BLOCK", help="The block's last revision.")],
-    facts: Annotated[Path, option("The log of sets (CSV).", "SETS")],
-    checkins: PlainCheckinsOption = None,
+    facts: Annotated[Path, options.option("The log of sets (CSV).", "SETS")],
+    checkins: options.PlainCheckinsOption = None,
     proposals: Annotated[
-        list[Path] | None, option("A week's proposals (JSON); may be repeated.", "PROPOSALS")
+        list[Path] | None,
+        options.option("A week's proposals (JSON); may be repeated.", "PROPOSALS"),
     ] = None,
     through: Annotated[
-        datetime | None, day("The last day to look at; else the block's last.")
+        datetime | None, options.day("The last day to look at; else the block's last.")
     ] = None,
-    pdf: Annotated[Path | None, option("Write the report as PDF.", "FILE")] = None,
-    paper: Annotated[Literal["a4", "letter"], option("Paper of the PDF.")] = "a4",
-    coach: CoachOfBlockOption = None,
-    full: Annotated[bool, flag("--full", "What is behind the first page too.")] = False,
-    json: JsonFlag = False,
+    pdf: Annotated[Path | None, options.option("Write the report as PDF.", "FILE")] = None,
+    paper: Annotated[Literal["a4", "letter"], options.option("Paper of the PDF.")] = "a4",
+    coach: options.CoachOfBlockOption = None,
+    full: Annotated[bool, options.flag("--full", "What is behind the first page too.")] = False,
+    json: options.JsonFlag = False,
 ) -> None:
     """What was planned and done, strength, sets, proposals and their fate, and what is next."""
     from blockwright.sheets.report_text import report_text

@@ -1,8 +1,6 @@
 """Who trains in the invented weights room: their truth, their old routine, their coach's habits.
-
 Every figure and every sentence of `cast.toml` is made up. What happens to them is not written down
-anywhere: it comes out of the run.
-"""
+anywhere: it comes out of the run."""
 
 import tomllib
 from dataclasses import dataclass
@@ -21,8 +19,6 @@ LiftSets = tuple[str, int, int, int]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OldDay:
-    """One day of what the person did before anybody planned it."""
-
     weekday: int
     start: str
     lifts: tuple[LiftSets, ...]
@@ -56,12 +52,9 @@ class Habit:
     answer: Answer
     kind: str
     words: str
-    weeks: tuple[int, ...] = ()
-    """Weeks proposed for; empty: any."""
-    about: tuple[str, ...] = ()
-    """Muscles or lifts; empty: any."""
-    most: int = 1
-    """How often in one week."""
+    weeks: tuple[int, ...] = ()  # Weeks proposed for; empty: any.
+    about: tuple[str, ...] = ()  # Muscles or lifts; empty: any.
+    most: int = 1  # How often in one week.
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,12 +82,9 @@ class Person:
     trouble: HardWeeks | None = None
     pain: Pain | None = None
     habits: tuple[Habit, ...] = ()
-    missed: tuple[tuple[int, int], ...] = ()
-    """Week and session."""
-    weeks_behind: int = 3
-    """Whole weeks trained by the day the demo is played for."""
-    letter_waits: bool = False
-    """Whether the coach has not answered the last of those weeks yet."""
+    missed: tuple[tuple[int, int], ...] = ()  # Week and session.
+    weeks_behind: int = 3  # Whole weeks trained by the day the demo is played for.
+    letter_waits: bool = False  # Whether the coach has not answered the last of those weeks yet.
 
 
 def _cast() -> tuple[Person, ...]:
@@ -106,5 +96,4 @@ def _cast() -> tuple[Person, ...]:
 CAST = _cast()
 COACH = CAST[0]
 """Whom the link of the demo signs in: owner of the site, coach of all, and a lifter herself."""
-NEWCOMER = "liv"
-"""Came in today: no log, no block, and the questions of the screening still open."""
+NEWCOMER = "liv"  # Came in today: no log, no block, and the questions of the screening still open.

@@ -29,7 +29,12 @@ def answers_to(who: Trainee, document: Mapping[str, Any]) -> tuple[CoachAnswer, 
     for proposal in document["proposals"]:
         answer = _by_habit(who, proposal, used)
         if answer is None and proposal["kind"] == "refer":
-            answer = _referred(proposal, date.fromisoformat(document["through"]))
+            # The coach sends the lifter to somebody licensed and writes the day down.
+            seen = date.fromisoformat(document["through"]) + timedelta(days=1)
+            change = f"cleared_on={seen}"
+            answer = CoachAnswer(
+                proposal=proposal["id"], verdict="changed", change=change, words=REFERRED
+            )
         found.append(answer or CoachAnswer(proposal=proposal["id"], verdict="accepted"))
     return tuple(found)
 
@@ -74,16 +79,8 @@ def _smaller(who: Trainee, proposal: Mapping[str, Any]) -> str:
     return f"load_kg={step.load_kg!r}" if between else ""
 
 
-def _referred(proposal: Mapping[str, Any], through: date) -> CoachAnswer:
-    """The coach sends the lifter to somebody licensed and writes the day down."""
-    seen = through + timedelta(days=1)
-    change = f"cleared_on={seen}"
-    return CoachAnswer(proposal=proposal["id"], verdict="changed", change=change, words=REFERRED)
-
-
 REST_S, RIR = 150.0, 2.0
-GUESSED_FOR = 1
-"""Repetitions above the lowest for which a first load is guessed."""
+GUESSED_FOR = 1  # Repetitions above the lowest for which a first load is guessed.
 
 
 def lived_before(who: Trainee, start: date) -> DayLog:

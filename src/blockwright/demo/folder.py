@@ -39,7 +39,6 @@ class Folder:
         return sorted((self.root / "reviews").glob("*.json"))
 
     def write(self, path: Path, content: str | bytes) -> None:
-        """Writes a file, UTF-8 with plain newlines."""
         path.write_bytes(content.encode() if isinstance(content, str) else content)
 
     def write_block(self, path: Path, block: Block) -> None:
@@ -70,7 +69,6 @@ def write_next_lifter(folder: Folder, lifter: Lifter, start: date) -> None:
 
 
 def lifter_text(key: str) -> str:
-    """The lifter file of one of the cast, as it ships."""
     file = resources.files("blockwright.demo") / "people" / f"{key}.toml"
     return file.read_text(encoding="utf-8")
 

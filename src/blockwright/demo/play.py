@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
@@ -24,6 +24,7 @@ from blockwright.demo.training import (
     weigh_in,
     wellness,
 )
+from blockwright.engine.planning import Budget
 from blockwright.engine.review import review
 from blockwright.engine.training import Block, CheckIn, Session, SetDone, Week
 from blockwright.engine.volume import done_sets
@@ -35,14 +36,13 @@ from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import read_proposals
 from blockwright.sheets.letter import letter_of
 from blockwright.sheets.letter_text import letter_text
+from blockwright.sheets.pdf import sheets_pdf
+from blockwright.sheets.report_pdf import report_pdf
+from blockwright.sheets.workbook import block_calendar
 from blockwright.verbs.compose_block import plan_block
-from blockwright.verbs.letter_document import letter_document
-from blockwright.verbs.print_sheet import print_sheet, workbook_of
+from blockwright.verbs.print_sheet import first_week_pdf, print_sheet, workbook_of
 from blockwright.verbs.report_block import report_block
-from blockwright.verbs.revise_block import block_revised, verdicts_for
-
-if TYPE_CHECKING:
-    from blockwright.engine.planning import Budget
+from blockwright.verbs.revise_block import block_revised, letter_document, verdicts_for
 
 Tell = Callable[[str], None]
 MOST_SHEETS_OF = 2
@@ -65,7 +65,7 @@ def play(
     tell: Tell,
     today: date | None = None,
     weeks: int | None = None,
-    budget: "Budget | None" = None,
+    budget: Budget | None = None,
 ) -> Played:
     """Plays `person` in the folder `root / person.key`, up to the morning of `today` (None: to the
     block's end); `weeks` shortens the block, `budget` the search. The same arguments leave the same
@@ -120,7 +120,6 @@ def _begin_next(who: Trainee, played: Played, typed: DayLog, until: date) -> Non
 def trainee(
     person: Person, folder: Folder, weeks: int | None, today: date | None = None
 ) -> Trainee:
-    """The person as they begin, with their lifter file in the folder."""
     start = None
     if today is not None:
         start = today - timedelta(days=today.weekday() + 7 * person.weeks_behind)
@@ -220,8 +219,6 @@ def _into_trouble(who: Trainee, week: Week) -> None:
 
 
 def _print(folder: Folder, week: Week, documents: list[dict[str, Any]]) -> None:
-    from blockwright.sheets.pdf import sheets_pdf
-
     printed = [document for document in documents if document["entries"]]
     if printed and (week.week <= MOST_SHEETS_OF or week.kind == "deload"):
         folder.write(folder.sheets(week.week), sheets_pdf(printed))
@@ -246,10 +243,7 @@ def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week, *, waits
     return new
 
 
-def _finish(who: Trainee, played: Played, tell: Tell, budget: "Budget | None") -> None:
-    from blockwright.sheets.report_pdf import report_pdf
-    from blockwright.sheets.workbook import block_calendar
-
+def _finish(who: Trainee, played: Played, tell: Tell, budget: Budget | None) -> None:
     folder, block = played.folder, played.last
     tell(f"{who.lifter.name}: report")
     last, letters = folder.block(block.revision), folder.all_proposals()
@@ -259,13 +253,6 @@ def _finish(who: Trainee, played: Played, tell: Tell, budget: "Budget | None") -
     folder.write(folder.root / "block.ics", block_calendar(block))
     folder.write(folder.root / "block.xlsx", workbook_of(block))
     tell(f"{who.lifter.name}: the next block")
-    _plan_next(played, who, budget)
-
-
-def _plan_next(played: Played, who: Trainee, budget: "Budget | None") -> None:
-    from blockwright.verbs.print_sheet import first_week_pdf
-
-    folder, block = played.folder, played.last
     write_next_lifter(folder, who.lifter, monday(block, len(block.weeks) + 1))
     following = plan_block(
         folder.next_lifter,

@@ -45,11 +45,8 @@ def prepared(root: Path) -> None:
     index = root / "README.md"
     made_here = index.is_file() and index.read_text(encoding="utf-8").startswith(MARK)
     if root.exists() and any(root.iterdir()) and not made_here:
-        raise BadInput.of(
-            "holds files the demo has not made",
-            "name a new or an empty folder with --dir",
-            file=str(root),
-        )
+        mend = "name a new or an empty folder with --dir"
+        raise BadInput.of("holds files the demo has not made", mend, file=str(root))
     (root / PLAYED).unlink(missing_ok=True)
     for name in (*(person.key for person in CAST), NEWCOMER, SITE):
         shutil.rmtree(root / name, ignore_errors=True)

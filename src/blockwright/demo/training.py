@@ -22,8 +22,7 @@ from blockwright.engine.training import (
 )
 from blockwright.engine.units import in_unit, kg_from, number_text
 
-OVER_THE_TOP = 2
-"""Repetitions beyond the range after which a person stops, whatever is left."""
+OVER_THE_TOP = 2  # Repetitions beyond the range after which a person stops, whatever is left.
 SET_S, MINI_PAUSE_S = 40, 20
 
 
@@ -65,8 +64,7 @@ class Asked:
     reps: tuple[int, int]
     rir: Sequence[float]
     rest_s: float
-    method: Method = "straight"
-    """Of the last set; every set of a superset."""
+    method: Method = "straight"  # Of the last set; every set of a superset.
     advice: Sequence[Mapping[str, Any]] = ()
     tries: Sequence[Mapping[str, Any]] = ()
 
@@ -202,7 +200,6 @@ def pain_check_in(pain: Pain | None, day: date, week: int) -> list[CheckIn]:
 
 
 def said(day: date, measure: Measure, value: float, about: str | None = None) -> CheckIn:
-    """A check-in of the day."""
     return CheckIn(moment=Moment(day=day), measure=measure, about=about, value=float(value))
 
 

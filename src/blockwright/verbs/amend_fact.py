@@ -1,9 +1,7 @@
-"""A later word on a fact, said at the desk by somebody who knows all that is stored: a
-correction, a confirmation, or that it was not done.
-
-What was corrected in two ways by people who did not know of each other is asked on the lifter's
-page (and on the phone) until somebody says which is true. The rule: `store.standing`.
-"""
+"""A later word on a fact, said at the desk by somebody who knows all that is stored: a correction,
+a confirmation, or that it was not done. What was corrected in two ways by people who did not know
+of each other is asked on the lifter's page (and on the phone) until somebody says which is true.
+The rule: `store.standing`."""
 
 import hashlib
 import json
@@ -11,7 +9,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
-from typing import Any
+from typing import Any, NamedTuple
 from uuid import UUID, uuid4
 from zoneinfo import ZoneInfo
 
@@ -29,8 +27,7 @@ from blockwright.store.standing import FactVerdict, verdicts
 from blockwright.verbs.phone_home import day_of
 from blockwright.verbs.take_log import event_of, fact_json
 
-_MISSED = re.compile(r"\d{4}-\d\d-\d\d")
-"""The days in the id of a question about missed sessions."""
+_MISSED = re.compile(r"\d{4}-\d\d-\d\d")  # The days in the id of a question about missed sessions.
 
 
 def amendment(
@@ -98,12 +95,10 @@ def answer(person: User, row: Lifter, question: str, said: Mapping[str, str], no
     if kind == Fact.CHECKIN:
         table = one_row({"when": day_of(person, now).isoformat(), **said})
         body = checkin_body(checkins_of_table(table).value[0])
+    made = _at_the_desk(person, Fact(kind=kind, lifter=row), said, body, now, {"answers": question})
     with transaction.atomic():
         lock_lifters([row.key])
-        about = Fact(kind=kind, lifter=row)
-        append(
-            _at_the_desk(person, about, said, body, now, {"answers": question}), row, person, now
-        )
+        append(made, row, person, now)
     return "written down"
 
 
@@ -139,10 +134,7 @@ def gone(what: str) -> BadInput:
     return BadInput.of(what, "look at what stands now")
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
-    """One of the things that were said: the fact's id, and its content in words."""
-
+class Word(NamedTuple):
     id: UUID
     says: str
 

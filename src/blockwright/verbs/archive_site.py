@@ -35,10 +35,8 @@ class Archived:
     lifters: int
     facts: int
     people: int
-    kept: Path | None = None
-    """Where the database that was replaced went."""
-    erased: int = 0
-    """Lifters left out because they were erased since."""
+    kept: Path | None = None  # Where the database that was replaced went.
+    erased: int = 0  # Lifters left out because they were erased since.
 
 
 def write_archive(out: IO[bytes]) -> Archived:
@@ -78,11 +76,9 @@ def archive_site(file: Path, data: Path | None = None, *, replace: bool = False)
 
 def restore_archive(file: Path, data: Path | None = None, *, replace: bool = False) -> Archived:
     """Makes a fresh site of an archive; in the place of one that is there only with `replace`, and
-    then the old one is kept beside. Who was erased there or in the archive stays erased.
-
-    BadInput, and nothing stored, while a server runs, when the site is not fresh, or for an
-    archive that is damaged, of another version, too large, or no archive.
-    """
+    then the old one is kept beside. Who was erased there or in the archive stays erased. BadInput,
+    and nothing stored, while a server runs, when the site is not fresh, or for an archive that is
+    damaged, of another version, too large, or no archive."""
     if replace:
         back_up.refuse_postgres("replace", "a new database")
     reader = ArchiveReader(file)

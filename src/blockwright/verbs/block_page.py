@@ -25,27 +25,18 @@ class Cell:
 
     week: int
     done: list[str] = field(default_factory=list)
-    planned: list[str] = field(default_factory=list)
-    """Empty where it is done."""
+    planned: list[str] = field(default_factory=list)  # Empty where it is done.
     again: list[str] = field(default_factory=list)
     """Those of its lines that an earlier week's cell says already."""
-    forecast: str = ""
-    """The range a forecast load will probably fall in."""
-    left: str = ""
-    """Why a planned lift has nothing done: "not done"."""
+    forecast: str = ""  # The range a forecast load will probably fall in.
+    left: str = ""  # Why a planned lift has nothing done: "not done".
     session: int = 0
-    order: int = 0
-    """Of the entry within its session; 0 where none is planned."""
-    open: bool = False
-    """Whether the coach may still change it."""
-    entry: Entry | None = None
-    """What is planned in an open cell."""
-    load: str = ""
-    """Its load in the lifter's unit, as typed."""
-    typed: bool = False
-    """Whether it is other than what is kept."""
-    clashes: list[str] = field(default_factory=list)
-    """Rules that what was typed here breaks."""
+    order: int = 0  # Of the entry within its session; 0 where none is planned.
+    open: bool = False  # Whether the coach may still change it.
+    entry: Entry | None = None  # What is planned in an open cell.
+    load: str = ""  # Its load in the lifter's unit, as typed.
+    typed: bool = False  # Whether it is other than what is kept.
+    clashes: list[str] = field(default_factory=list)  # Rules that what was typed here breaks.
 
 
 @dataclass(slots=True)
@@ -55,8 +46,7 @@ class Row:
     lift: str
     cells: list[Cell]
     notes: list[Note] = field(default_factory=list)
-    locked: bool = False
-    """Whether the lift is pinned to the day of the slot."""
+    locked: bool = False  # Whether the lift is pinned to the day of the slot.
 
     @property
     def clashing(self) -> list[Cell]:
@@ -69,7 +59,6 @@ class Row:
 
     @property
     def change_at(self) -> Cell | None:
-        """The first cell that may still be changed."""
         return next((cell for cell in self.cells if cell.open), None)
 
 
@@ -78,8 +67,7 @@ class Head:
     """A slot in one week: its date and minutes."""
 
     week: int
-    session: int = 0
-    """0 where the week has no session in the slot."""
+    session: int = 0  # 0 where the week has no session in the slot.
     day: date | None = None
     minutes: str = ""
     missed: bool = False
@@ -124,25 +112,21 @@ class Column:
     kind: str
     rir: str
     dates: str
-    state: str
-    """ "done", "this week", "next week", "to come" or "forecast"."""
+    state: str  # "done", "this week", "next week", "to come" or "forecast".
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BlockPage:
     columns: tuple[Column, ...]
     groups: tuple[Group, ...]
-    notes: tuple[Note, ...]
-    """Notes that belong to no row."""
+    notes: tuple[Note, ...]  # Notes that belong to no row.
     muscles: tuple[MuscleRow, ...]
     cautions: tuple[str, ...]
     reasons: tuple[str, ...]
     quality: str
     refer: bool
-    shown_week: int
-    """The week a narrow screen shows first."""
-    first_open: int | None
-    """The first build week of which nothing has begun."""
+    shown_week: int  # The week a narrow screen shows first.
+    first_open: int | None  # The first build week of which nothing has begun.
     unit: Unit
 
     @property
@@ -197,31 +181,24 @@ def _columns(stored: StoredBlock) -> Iterator[Column]:
 
 
 class _Grid:
-    """Groups and rows while they are filled week by week."""
-
     def __init__(self, stored: StoredBlock, *, read_only: bool) -> None:
         self.stored, self.read_only = stored, read_only
         self.unit = stored.block.lifter.units
         self.pins = pins_by_lift(stored.block.lifter, stored.case.catalogue)
         self.groups: dict[tuple[int, str], Group] = {}
-        exposures: Sequence[Exposure] = ()
-        if not read_only:
-            case, tomorrow = stored.case, stored.today + timedelta(days=1)
-            exposures = exposures_of(stored.block, case.sets, case.catalogue, tomorrow)
-        for key, title in self._slots():
+        case, tomorrow = stored.case, stored.today + timedelta(days=1)
+        sets = () if read_only else case.sets
+        exposures = exposures_of(stored.block, sets, case.catalogue, tomorrow)
+        slots = {
+            (session.day.weekday(), session.start_time): f"{session.day:%A} {session.start_time}"
+            for week in stored.block.weeks
+            for session in week.sessions
+        }
+        for key, title in sorted(slots.items()):
             heads = [Head(week=week.week) for week in stored.block.weeks]
             self.groups[key] = Group(title=title, heads=heads)
         for week in stored.block.weeks:
             self._week(week, exposures)
-
-    def _slots(self) -> list[tuple[tuple[int, str], str]]:
-        """Slots with sessions, in the order of the week."""
-        slots = {
-            (session.day.weekday(), session.start_time): f"{session.day:%A} {session.start_time}"
-            for week in self.stored.block.weeks
-            for session in week.sessions
-        }
-        return sorted(slots.items())
 
     def _week(self, week: Week, exposures: Sequence[Exposure]) -> None:
         start = week_start(self.stored.block, week.week)
@@ -262,13 +239,10 @@ class _Grid:
     def _cell(self, group: Group, lift: str, week: Week) -> Cell:
         if lift not in group.rows:
             cells = [Cell(week=each.week) for each in self.stored.block.weeks]
-            group.rows[lift] = Row(lift=lift, cells=cells, locked=self._is_locked(lift, group))
+            days = self.pins[lift].days if lift in self.pins else ()
+            locked = any(group.title.startswith(DAY_NAMES[day]) for day in days)
+            group.rows[lift] = Row(lift=lift, cells=cells, locked=locked)
         return group.rows[lift].cells[week.week - 1]
-
-    def _is_locked(self, lift: str, group: Group) -> bool:
-        pin = self.pins.get(lift)
-        days = () if pin is None else pin.days
-        return any(group.title.startswith(DAY_NAMES[day]) for day in days)
 
     def _fill(
         self, group: Group, week: Week, session: Session, entry: Entry, done: Sequence[Exposure]

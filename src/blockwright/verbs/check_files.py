@@ -34,11 +34,9 @@ _MOST_SHOWN = 20
 
 
 def check_files(paths: Sequence[Path]) -> dict[str, Any]:
-    """The `blockwright/check/1` document of the files, in the order given.
-
-    A lifter file among them lends its own lifts and its bodyweight to the logs beside it; a
-    coach's policy, when there is one, stands under the lifters' own values.
-    """
+    """The `blockwright/check/1` document of the files, in the order given. A lifter file among them
+    lends its own lifts and its bodyweight to the logs beside it; a coach's policy, when there is
+    one, stands under the lifters' own values."""
     checked = [CheckedFile(str(path)) for path in paths]
     for one in checked:
         try:
@@ -60,7 +58,6 @@ def check_files(paths: Sequence[Path]) -> dict[str, Any]:
 
 
 def files_with_errors(answer: Mapping[str, Any]) -> list[str]:
-    """The files that cannot be used as they are, as they were named."""
     return [file["file"] for file in answer["files"] if file["errors"]]
 
 
@@ -113,12 +110,9 @@ def _check_json(one: CheckedFile) -> None:
     loaded = load_json(one.path)
     named = str(loaded.get("format")).split("/")
     if len(named) != 3 or named[0] != "blockwright" or named[1] not in NAMES:
-        raise BadInput.of(
-            "does not say which blockwright document this is",
-            'give a file that begins with "format": "blockwright/block/1" or the like',
-            file=one.path.name,
-            key="format",
-        )
+        says = "does not say which blockwright document this is"
+        mend = 'give a file that begins with "format": "blockwright/block/1" or the like'
+        raise BadInput.of(says, mend, file=one.path.name, key="format")
     one.kind = named[1]
     one.errors = tuple(problems_against(one.kind, loaded, one.path.name))
     if one.kind == "block" and not one.errors:
@@ -176,8 +170,6 @@ def sign_warnings(found: Iterable[Warning], file: str, column: str) -> list[Prob
 
 
 # ---------------------------------------------------------------------------- questions about sets
-
-
 def questions_about(
     sets: Sequence[SetDone],
     catalogue: Catalogue,
@@ -185,11 +177,9 @@ def questions_about(
     lifter: Lifter | None = None,
     answers: Sequence[CheckIn] = (),
 ) -> list[Problem]:
-    """A warning for each set of a log (in time order) that a coach should look at.
-
-    `lifter`: the one whose log it is, where it is one person's; bodyweight and kit count then.
-    `answers`: check-ins; what they answer is not asked.
-    """
+    """A warning for each set of a log (in time order) that a coach should look at. `lifter`: the
+    one whose log it is, where it is one person's; bodyweight and kit count then. `answers`:
+    check-ins; what they answer is not asked."""
     known = (None, "advanced") if lifter is None else (lifter.bodyweight_kg, lifter.experience)
     suspicions = suspect_rows(sets, catalogue, default_policy(), *known)
     found = [_question(sets[index], asked, file) for index, asked in suspicions.items()]
@@ -214,22 +204,15 @@ def _two_levels(
     for who in dict.fromkeys(done.lifter for done in sets):
         own = tuple(done for done in sets if done.lifter == who)
         said = tuple(one for one in answers if one.lifter in (None, who))
-        case = CoachCase(
-            lifter=lifter,
-            catalogue=catalogue,
-            policy=default_policy(),
-            read_note=signs_found,
-            sets=own,
-            checkins=said,
-        )
+        case = CoachCase(lifter=lifter, catalogue=catalogue, policy=default_policy(),
+                         read_note=signs_found, sets=own, checkins=said)  # fmt: skip
         for lift, flag in case.two_levels.items():
             says, mend = reason_says(Reason(code=flag.code, facts=flag.facts)).rsplit(". ", 1)
             says = f"{lift}: {says}"
             yield Problem(file=file, row=flag.row, column="lift", says=says, mend=mend)
 
 
-FAR_DAYS = 300
-"""Between a day and all others: a slip of the year rather than a break (judgement)."""
+FAR_DAYS = 300  # Between a day and all others: a slip of the year rather than a break (judgement).
 
 
 def _far_days(sets: Sequence[SetDone], file: str) -> Iterator[Problem]:

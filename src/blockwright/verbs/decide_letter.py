@@ -1,11 +1,9 @@
-"""Stores what the coach decided about a letter, and the block revision that follows from it.
+"""Stores what the coach decided about a letter, and the block revision that follows from it. A
+later decision stands beside the earlier one: the block is made anew from the revision the letter
+was written for, with the last word on every proposal. Undoing one is a decision too: the proposal
+is open again, and the block as if it had never been decided."""
 
-A later decision stands beside the earlier one: the block is made anew from the revision the
-letter was written for, with the last word on every proposal. Undoing one is a decision too: the
-proposal is open again, and the block as if it had never been decided.
-"""
-
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any, cast
@@ -17,7 +15,7 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.review import KEY_OF, Offered, To, Verdict, keys_of, side_of
 from blockwright.engine.review.decisions import VerdictWord
 from blockwright.engine.review.proposals import Kind
-from blockwright.engine.training import Block
+from blockwright.engine.training import Block, BlockDecision
 from blockwright.files.json_text import plain
 from blockwright.files.lifter_file import lifter_to_table
 from blockwright.files.proposals_json import ProposalsFile, proposals_from_json
@@ -55,11 +53,9 @@ def decide_letter(
     by: User, row: Lifter, number: int, said: Sequence[CoachAnswer], seen_revision: int
 ) -> Decided:
     """Decides on proposals of letter `number`, as somebody who has seen the block's revision
-    `seen_revision`. Proposals not named stay open.
-
-    Http404 for no such letter; StaleLetter where it cannot be decided (any more); BadInput with
-    every verdict that cannot be carried out. Sending the same again stores nothing.
-    """
+    `seen_revision`. Proposals not named stay open. Http404 for no such letter; StaleLetter where it
+    cannot be decided (any more); BadInput with every verdict that cannot be carried out. Sending
+    the same again stores nothing."""
     with transaction.atomic():
         lock_lifters([row.key])
         letter = or_404(letter_with(row, number), "letter")
@@ -72,8 +68,38 @@ def decide_letter(
         if not news and not undone:
             return Decided(letter, current, False)
         _require_current(letter, current, seen_revision)
-        work = _Work(by=by, row=row, letter=letter, current=current, file=file)
-        return Decided(letter, _carried_out(work, news, undone, standing), True)
+        gone = {one.proposal for one in undone}
+        words = {name: one for name, one in standing.items() if name not in gone}
+        words |= {verdict.offered.id: verdict for verdict in news}
+        ordered = [words[name] for name in file.offered if name in words]
+        before = block_value(current)
+        made, mine = _block_made(letter, before, block_revised(
+            block_value(letter.block), ordered, file.cautions), news, gone)  # fmt: skip
+        revision = keep_block(row, made, by)
+        new = [
+            Decision(proposal=o.proposal, verdict=o.verdict, words=o.words, change=plain(o.change))
+            for o in mine
+        ]
+        new += [
+            Decision(proposal=o.proposal, verdict=Decision.UNDONE, words=o.words, change={})
+            for o in undone
+        ]
+        add_decisions(letter, new, revision, by)
+        _keep_clearance(row, before, made)
+        return Decided(letter, revision, True)
+
+
+def _block_made(
+    letter: Proposals, before: Block, made: Block, news: Sequence[Verdict], gone: Collection[str]
+) -> tuple[Block, list[BlockDecision]]:
+    """The block revised anew from the letter's revision as the one after `before`, with all that
+    was decided since, but what is undone; and the new decisions."""
+    known = len(letter.block.document["decisions"])
+    told = {decision.proposal: decision for decision in made.decisions[known:]}
+    mine = [told[verdict.offered.id] for verdict in news]
+    since = [one for one in before.decisions[known:] if one.proposal not in gone]
+    decisions = (*made.decisions[:known], *since, *mine)
+    return replace(made, revision=before.revision + 1, decisions=decisions), mine
 
 
 def all_open(row: Lifter, number: int, words: str = "") -> list[CoachAnswer]:
@@ -129,49 +155,6 @@ def _require_current(letter: Proposals, current: BlockRevision, seen_revision: i
         raise StaleLetter(problem)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Work:
-    """Who decides on what, with the lifter locked."""
-
-    by: User
-    row: Lifter
-    letter: Proposals
-    current: BlockRevision
-    file: ProposalsFile
-
-
-def _carried_out(
-    work: _Work,
-    news: Sequence[Verdict],
-    undone: Sequence[CoachAnswer],
-    standing: Mapping[str, Verdict],
-) -> BlockRevision:
-    """The block from the letter's revision and the last word on each proposal; and its rows."""
-    gone = {one.proposal for one in undone}
-    words = {name: one for name, one in standing.items() if name not in gone}
-    words |= {verdict.offered.id: verdict for verdict in news}
-    ordered = [words[name] for name in work.file.offered if name in words]
-    base, before = block_value(work.letter.block), block_value(work.current)
-    made = block_revised(base, ordered, work.file.cautions)
-    told = {decision.proposal: decision for decision in made.decisions[len(base.decisions) :]}
-    mine = [told[verdict.offered.id] for verdict in news]
-    since = before.decisions[len(base.decisions) :]
-    kept = (*base.decisions, *(one for one in since if one.proposal not in gone))
-    made = replace(made, revision=work.current.revision + 1, decisions=(*kept, *mine))
-    revision = keep_block(work.row, made, work.by)
-    new = [
-        Decision(proposal=o.proposal, verdict=o.verdict, words=o.words, change=plain(o.change))
-        for o in mine
-    ]
-    new += [
-        Decision(proposal=o.proposal, verdict=Decision.UNDONE, words=o.words, change={})
-        for o in undone
-    ]
-    add_decisions(work.letter, new, revision, work.by)
-    _keep_clearance(work.row, before, made)
-    return revision
-
-
 def _keep_clearance(row: Lifter, before: Block, made: Block) -> None:
     """A clearance written down with a decision holds for the blocks to come as well; one that was
     undone holds for none."""
@@ -185,7 +168,6 @@ def _keep_clearance(row: Lifter, before: Block, made: Block) -> None:
 
 
 def _verdict(offered: Offered, decision: Decision) -> Verdict:
-    """A stored decision as the verdict it was."""
     cleared = decision.change.get("cleared_on")
     to: To | None = None
     if decision.verdict == Decision.ACCEPTED:
@@ -211,15 +193,8 @@ def changed_to(kind: Kind, change: Mapping[str, Any]) -> To | None:
 
 
 def _same(one: Verdict, other: Verdict | None) -> bool:
-    return (
-        other is not None
-        and one.verdict == other.verdict
-        and _value(one.to) == _value(other.to)
-        and one.cleared_on == other.cleared_on
-        and one.words == other.words
-    )
+    return other is not None and _as_stored(one) == _as_stored(other)
 
 
-def _value(to: To | None) -> Any:
-    """A changed value as it is stored, so that equal ones compare equal."""
-    return None if to is None else (to.key, plain(to.value), to.then)
+def _as_stored(one: Verdict) -> Verdict:
+    return one if one.to is None else replace(one, to=replace(one.to, value=plain(one.to.value)))

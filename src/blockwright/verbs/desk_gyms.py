@@ -19,10 +19,7 @@ def gyms_for(person: User) -> list[tuple[UUID, str]]:
 
 def rack_in_gym(person: User, lifter: UUID | None, question: RackQuestion) -> dict[str, Any]:
     """The `blockwright/rack/1` document in a lifter's gym, or with the usual bar and plates.
-
-    Http404 for a lifter this person may not see; BadInput as `rack_load`, its columns LOAD,
-    --bar, --partner and --lift.
-    """
+    Http404 for a lifter this person may not see; BadInput as `rack_load`."""
     known = _known(person, lifter)
     if known is None:
         return rack_document(question, None, default_policy())

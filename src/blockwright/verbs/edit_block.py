@@ -1,7 +1,5 @@
-"""A coach's own change to a block: shown first, then kept as a new revision.
-
-`preview` and `keep` take the same question; `keep` does in one transaction what `preview` showed.
-"""
+"""A coach's own change to a block: shown first, then kept as a new revision. `preview` and `keep`
+take the same question; `keep` does in one transaction what `preview` showed."""
 
 from dataclasses import dataclass, replace
 from datetime import date
@@ -32,8 +30,6 @@ NEEDS_LOADS = (editing.SwapLift, editing.AddLift, editing.SetRange, editing.SetR
 
 @dataclass(frozen=True, slots=True)
 class GoBack:
-    """The weeks of an earlier revision again."""
-
     revision: int
 
 
@@ -59,29 +55,19 @@ Change = editing.Edit | Trouble | GoBack | TakeRest | Several
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChangeQuestion:
-    """What a coach wants of which revision of which block."""
-
-    start: date
-    """Names the block."""
-    revision: int
-    """The one the coach has seen."""
+    start: date  # Names the block.
+    revision: int  # The one the coach has seen.
     change: Change
     words: str = ""
-    insist: bool = False
-    """Whether the coach insists on what breaks a rule of the house."""
+    insist: bool = False  # Whether the coach insists on what breaks a rule of the house.
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EditPreview:
-    """What a change would do. Nothing is stored."""
-
-    stored: StoredBlock
-    """As it stands."""
+    stored: StoredBlock  # As it stands.
     after: Block
-    lines: tuple[str, ...]
-    """What changes, in words."""
-    broken: tuple[editing.Broken, ...]
-    """Rules it breaks."""
+    lines: tuple[str, ...]  # What changes, in words.
+    broken: tuple[editing.Broken, ...]  # Rules it breaks.
 
     @property
     def refused(self) -> tuple[editing.Broken, ...]:
@@ -137,7 +123,6 @@ def current_block(row: Lifter, question: ChangeQuestion, today: date) -> StoredB
 
 
 def changes_between(old: BlockRevision, new: BlockRevision) -> tuple[str, ...]:
-    """What one revision has that another has not, in words."""
     return tuple(map(reason_says, editing.differences(block_value(old), block_value(new))))
 
 
@@ -161,10 +146,7 @@ def _previewed(stored: StoredBlock, question: ChangeQuestion) -> EditPreview:
     if not changes and not isinstance(question.change, Several):
         raise BadInput.of("nothing would change", "choose something else")
     return EditPreview(
-        stored=stored,
-        after=after,
-        lines=tuple(map(reason_says, changes)),
-        broken=broken,
+        stored=stored, after=after, lines=tuple(map(reason_says, changes)), broken=broken
     )
 
 

@@ -1,8 +1,6 @@
-"""A block's frame kept under a name as the house's template, and used for the next lifter.
-
-Days differ between lifters: a visit of the template goes to the lifter's slot on the same day, and
-those left over to the slots left over, in the order of the week.
-"""
+"""A block's frame kept under a name as the house's template, and used for the next lifter. Days
+differ between lifters: a visit of the template goes to the lifter's slot on the same day, and those
+left over to the slots left over, in the order of the week."""
 
 from collections.abc import Mapping, Sequence
 from typing import Any
@@ -62,7 +60,6 @@ def template_called(name: str) -> list[dict[str, Any]]:
 
 
 def frame_of_visits(visits: Sequence[Visit]) -> GivenFrame:
-    """The template as a frame on its own days."""
     return GivenFrame(
         roles={(v["day"], v["start"]): frozenset(v["patterns"]) for v in visits},
         heavy=frozenset((v["day"], v["start"], basic) for v in visits for basic in v["heavy"]),

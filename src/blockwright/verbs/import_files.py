@@ -1,14 +1,12 @@
-"""Takes the command line's files into the site: lifter, sets, check-ins, blocks, letters.
-
-All of one import is stored or none of it. What is there already is left alone, so the same file
-may come again (a log that grew by a week, an export): a row is new when the site knows fewer
-facts of its day with its content than the file has rows.
-"""
+"""Takes the command line's files into the site: lifter, sets, check-ins, blocks, letters. All of
+one import is stored or none of it. What is there already is left alone, so the same file may come
+again (a log that grew by a week, an export): a row is new when the site knows fewer facts of its
+day with its content than the file has rows."""
 
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from pathlib import Path, PurePosixPath, PureWindowsPath
@@ -26,24 +24,22 @@ from blockwright.files.block_json import block_from_json
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.json_text import load_json, plain
-from blockwright.files.kinds import FileKind, kind_of
+from blockwright.files.kinds import kind_of
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table, read_lifter
+from blockwright.files.schemas import problems_against
 from blockwright.files.sets_file import read_sets
-from blockwright.store.blocks import add_revision
+from blockwright.store import letters as letter_rows
+from blockwright.store.blocks import add_revision, revision_on
 from blockwright.store.convert import checkin_body, set_body, stored_moment
 from blockwright.store.facts import NewFact, append_all, facts_of, lock_lifters
-from blockwright.store.models import Batch, Fact, Lifter, Share
+from blockwright.store.models import Batch, Decision, Fact, Lifter, Proposals, Share
 from blockwright.verbs.check_files import questions_about
-from blockwright.verbs.import_letters import (
-    LETTER,
-    require_letter,
-    take_decisions,
-    take_letter,
-)
 from blockwright.verbs.phone_home import day_of
 from blockwright.verbs.save_lifter import carry_screening
 
 Named = TypeVar("Named", SetDone, CheckIn)
+_Files = Sequence[tuple[Path, str]]  # Each with its kind.
+_LETTER = "blockwright/proposals/"
 
 _MOST_BYTES = {".toml": 256 * 1024, ".json": 4 * 1024 * 1024}
 """A lifter file is a few pages and a block some hundred KB; their readers are slower than CSV's."""
@@ -70,11 +66,10 @@ def new_lifter(by: User | None, given: Sequence[Given], now: datetime) -> Lifter
     """A new lifter from their file (or from a block, which carries its lifter), and what comes
     beside it. The one who adds a lifter coaches them; added by nobody (from the command line),
     they are the owner's to share."""
-    return add_with_files(by, given, now)[0]
+    return _added(by, given, now)[0]
 
 
-def add_with_files(by: User | None, given: Sequence[Given], now: datetime) -> tuple[Lifter, Taken]:
-    """As `new_lifter`, and what was taken."""
+def _added(by: User | None, given: Sequence[Given], now: datetime) -> tuple[Lifter, Taken]:
     with TemporaryDirectory() as folder, transaction.atomic():
         files = _written(given, Path(folder))
         value = _lifter_among(files)
@@ -84,18 +79,14 @@ def add_with_files(by: User | None, given: Sequence[Given], now: datetime) -> tu
         return row, _import(by, row, files, now)
 
 
-def name_in(given: Sequence[Given]) -> str:
+def _name_in(given: Sequence[Given]) -> str:
     """Whose files these are, by the lifter file (or a block) among them; BadInput without one."""
     with TemporaryDirectory() as folder:
         return _lifter_among(_written(given, Path(folder))).name
 
 
 def import_files(
-    by: User | None,
-    row: Lifter,
-    given: Sequence[Given],
-    now: datetime,
-    batch: Batch | None = None,
+    by: User | None, row: Lifter, given: Sequence[Given], now: datetime, batch: Batch | None = None
 ) -> Taken:
     """Takes files of a lifter who is there already, as one batch (the one that waited for it).
     BadInput names every problem of every file."""
@@ -108,12 +99,12 @@ def take_for(
 ) -> tuple[Lifter, bool, Taken]:
     """Takes files from the command line, of the lifter of that name, else of whom the files name:
     who that is, whether they are new here, and what was taken."""
-    name = lifter or name_in(given)
+    name = lifter or _name_in(given)
     row = _called(name)
     if row is not None:
         return row, False, import_files(None, row, given, now)
     _require_file_of(name, given)
-    row, taken = add_with_files(None, given, now)
+    row, taken = _added(None, given, now)
     return row, True, taken
 
 
@@ -130,7 +121,7 @@ def _called(name: str) -> Lifter | None:
 def _require_file_of(name: str, given: Sequence[Given]) -> None:
     """A lifter the site does not know comes with their own file."""
     try:
-        named = name_in(given)
+        named = _name_in(given)
     except BadInput as error:
         says = f"the site has no lifter named {name}"
         mend = "mend the name, or give their lifter file with the others"
@@ -140,40 +131,29 @@ def _require_file_of(name: str, given: Sequence[Given]) -> None:
         raise BadInput.of(says, "mend the name here or in the file", column="--lifter")
 
 
-@dataclass(frozen=True, slots=True)
-class _File:
-    path: Path
-    kind: FileKind
-
-
-def plain_name(one: Given) -> str:
-    """A file's name without any folder, of whichever system."""
-    return PurePosixPath(PureWindowsPath(one.name).name).name or "file"
-
-
 def placed(one: Given, folder: Path, number: int) -> Path:
-    """The file on disk, where readers want it; two may have one name."""
-    path = folder / str(number) / plain_name(one)
+    """The file on disk, where readers want it, without any folder of whichever system in its name;
+    two may have one name."""
+    path = folder / str(number) / (PurePosixPath(PureWindowsPath(one.name).name).name or "file")
     path.parent.mkdir()
     path.write_bytes(one.content)
     return path
 
 
-def _written(given: Sequence[Given], folder: Path) -> list[_File]:
+def _written(given: Sequence[Given], folder: Path) -> _Files:
     """The files on disk, where the readers want them, with what each is: lifter files first,
     letters after the blocks they were written for."""
-    files: list[_File] = []
+    files: list[tuple[Path, str]] = []
     problems: list[Problem] = []
     for number, one in enumerate(given):
-        name = plain_name(one)
-        most = _MOST_BYTES.get(Path(name).suffix.lower())
-        if most is not None and len(one.content) > most:
-            says = f"is larger than {most // 1024} KB"
-            problems.append(Problem(file=name, says=says, mend="check that it is the right file"))
-            continue
         path = placed(one, folder, number)
+        most = _MOST_BYTES.get(path.suffix.lower())
+        if most is not None and len(one.content) > most:
+            says, mend = f"is larger than {most // 1024} KB", "check that it is the right file"
+            problems.append(Problem(file=path.name, says=says, mend=mend))
+            continue
         try:
-            files.append(_File(path, kind_of(path)))
+            files.append((path, kind_of(path)))
         except BadInput as error:
             problems += error.problems
     if problems:
@@ -181,47 +161,40 @@ def _written(given: Sequence[Given], folder: Path) -> list[_File]:
     return sorted(files, key=_turn)
 
 
-def _turn(file: _File) -> int:
-    if file.kind != "json":
-        return 0 if file.kind == "lifter" else 1
-    return 3 if _format_of(load_json(file.path)).startswith(LETTER) else 2
+def _turn(file: tuple[Path, str]) -> int:
+    path, kind = file
+    if kind != "json":
+        return 0 if kind == "lifter" else 1
+    return 3 if str(load_json(path).get("format")).startswith(_LETTER) else 2
 
 
-def _format_of(document: Mapping[str, Any]) -> str:
-    return str(document.get("format"))
-
-
-def _lifter_among(files: Sequence[_File]) -> LifterValue:
-    for file in files:
-        if file.kind == "lifter":
-            return read_lifter(file.path).value
-    for file in files:
-        if file.kind == "json" and isinstance(table := load_json(file.path).get("lifter"), dict):
-            return lifter_from_table(table, file.path.name).value
+def _lifter_among(files: _Files) -> LifterValue:
+    for path, kind in files:
+        if kind == "lifter":
+            return read_lifter(path).value
+    for path, kind in files:
+        if kind == "json" and isinstance(table := load_json(path).get("lifter"), dict):
+            return lifter_from_table(table, path.name).value
     raise BadInput.of("there is no lifter file among these", "add the lifter's .toml file")
 
 
 def _import(
-    by: User | None,
-    row: Lifter,
-    files: Sequence[_File],
-    now: datetime,
-    batch: Batch | None = None,
+    by: User | None, row: Lifter, files: _Files, now: datetime, batch: Batch | None = None
 ) -> Taken:
     lock_lifters([row.key])
     row.refresh_from_db()
     taken = Taken()
     problems: list[Problem] = []
-    for file in files:
+    for path, kind in files:
         try:
-            _TAKERS[file.kind](_Import(by, row, now, taken), file.path)
+            getattr(_Import(by, row, now, taken), kind)(path)
         except BadInput as error:
             problems += error.problems
     if problems:
         raise BadInput(problems)
-    taken.decisions = take_decisions(row, by)
+    taken.decisions = sum(_decided(one, by) for one in letter_rows.undecided_letters(row))
     if taken.sets or taken.checkins or batch is not None:
-        batch = batch or Batch(lifter=row, by=by, files=[[file.path.name] for file in files])
+        batch = batch or Batch(lifter=row, by=by, files=[[path.name] for path, _ in files])
         batch.files = [[sent[0]] for sent in batch.files]
         batch.state, batch.stored_at = Batch.STORED, now
         batch.facts = taken.sets + taken.checkins
@@ -229,8 +202,27 @@ def _import(
     return taken
 
 
+def _decided(letter: Proposals, by: User | None) -> int:
+    """Takes over what the next revision of its block tells was decided on a letter; how much."""
+    offered = {one["id"] for one in letter.document["proposals"]}
+    before = len(letter.block.document["decisions"])
+    for following in letter_rows.revisions_after(letter.block):
+        news = [
+            Decision(proposal=one["proposal"], verdict=one["decision"], words=one["words"],
+                     change=dict(one["change"]))
+            for one in following.document["decisions"][before:]
+            if one["proposal"] in offered
+        ]  # fmt: skip
+        if news:
+            letter_rows.add_decisions(letter, news, following, by)
+            return len(news)
+    return 0
+
+
 @dataclass(frozen=True, slots=True)
 class _Import:
+    """A method takes the files of the kind it is named for."""
+
     by: User | None
     row: Lifter
     now: datetime
@@ -267,14 +259,12 @@ class _Import:
         )
 
     def json(self, path: Path) -> None:
-        document = dict(load_json(path))
-        named = _format_of(document)
+        document = load_json(path)
+        named = str(document.get("format"))
         if named.startswith("blockwright/block/"):
             self._block(document, path)
-        elif named.startswith(LETTER):
-            require_letter(document, path.name)
-            self._check_name(document["lifter"], path)
-            self.taken.letters += take_letter(self.row, document, path.name)
+        elif named.startswith(_LETTER):
+            self._letter(document, path)
         else:
             says = f"is a document of another kind ({named[:40]})"
             mend = "give a lifter file, a log, check-ins, a block or a review's proposals"
@@ -290,6 +280,17 @@ class _Import:
             mend = "give the block a new revision number"
             raise BadInput.of(str(error), mend, file=path.name) from error
         self.taken.blocks += self.row.revisions.count() - before
+
+    def _letter(self, document: dict[str, Any], path: Path) -> None:
+        if problems := problems_against("proposals", document, path.name):
+            raise BadInput(problems)
+        self._check_name(document["lifter"], path)
+        through, number = date.fromisoformat(document["through"]), document["block_revision"]
+        block = revision_on(self.row, through, number)
+        if block is None:
+            says = f"was written for revision {number} of a block of before {through}, not here yet"
+            raise BadInput.of(says, "give that block's file with it", file=path.name)
+        self.taken.letters += letter_rows.add_letter(self.row, block, through, document)[1]
 
     def policy(self, path: Path) -> None:
         mend = "put the lifter's own values under [policy] in the lifter file"
@@ -328,8 +329,7 @@ def _known(row: Lifter) -> tuple[Counter[str], Counter[str]]:
         for fact in facts
         if fact.received_at in back and fact.amends is None and fact.event is None
     }
-    known: Counter[str] = Counter()
-    went: Counter[str] = Counter()
+    known, went = Counter[str](), Counter[str]()
     for fact in facts:
         if fact.amends not in gone:
             counts = went if fact.id in gone else known
@@ -375,12 +375,3 @@ def _same_numbers(value: Any) -> Any:
     if isinstance(value, list):
         return [_same_numbers(item) for item in value]
     return float(value) if isinstance(value, int) and not isinstance(value, bool) else value
-
-
-_TAKERS = {
-    "lifter": _Import.lifter,
-    "sets": _Import.sets,
-    "checkins": _Import.checkins,
-    "json": _Import.json,
-    "policy": _Import.policy,
-}

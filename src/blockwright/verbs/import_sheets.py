@@ -15,7 +15,7 @@ from blockwright.files.importing.calendar import Question
 from blockwright.files.importing.draft import Draft, Wishes, draft_of
 from blockwright.files.importing.entries import Skipped
 from blockwright.files.importing.measure_columns import DATE, MEASURES
-from blockwright.files.importing.measures import CheckInsDraft, checkins_beside, checkins_of
+from blockwright.files.importing.measures import checkins_beside, checkins_of
 from blockwright.files.lifter_file import read_lifter
 from blockwright.files.near import did_you_mean
 from blockwright.files.toml_checks import load_toml
@@ -26,8 +26,6 @@ _MOST_SKIPPED_SHOWN = 20
 
 @dataclass(frozen=True, kw_only=True)
 class ImportQuestion:
-    """What was typed at `blockwright import`."""
-
     files: list[Path]
     lifter: Path | None = None
     unit: Unit | None = None
@@ -145,7 +143,14 @@ def import_checkins(question: ImportQuestion, columns: Sequence[str]) -> ImportA
     _, wishes = wishes_of(question)
     draft = checkins_of(question.files, _by_key(columns), wishes)
     check_answers(wishes.answers, draft.questions, question.answers)
-    document = _checkins_document(draft)
+    document = {
+        "format": FORMAT,
+        "checkins": len(draft.checkins),
+        "columns": [
+            {"column": one.heading, "taken_as": one.key, "unit": one.unit} for one in draft.columns
+        ],
+        **left_and_asked(draft.skipped, draft.questions),
+    }
     return ImportAnswer(document, _checkins_text(document), checkins_csv(draft.checkins))
 
 
@@ -170,17 +175,6 @@ def _by_key(columns: Sequence[str]) -> dict[str, str]:
     if problems:
         raise BadInput(problems)
     return named
-
-
-def _checkins_document(draft: CheckInsDraft) -> dict[str, Any]:
-    return {
-        "format": FORMAT,
-        "checkins": len(draft.checkins),
-        "columns": [
-            {"column": one.heading, "taken_as": one.key, "unit": one.unit} for one in draft.columns
-        ],
-        **left_and_asked(draft.skipped, draft.questions),
-    }
 
 
 def _checkins_text(document: dict[str, Any]) -> str:

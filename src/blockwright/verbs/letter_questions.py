@@ -17,16 +17,12 @@ from blockwright.verbs.desk_log import AskedSet, asked_set
 from blockwright.verbs.stored_values import block_value
 from blockwright.verbs.take_log import fact_json
 
-_SET = re.compile(r"(\d{4}-\d\d-\d\d), (.+), set (\d+)")
-"""The place of a question about one set."""
-_MEANT = re.compile(r": ([\d.]+) (?:kg|lb) meant\?")
-"""How a slip is asked about (`ask_slip`)."""
+_SET = re.compile(r"(\d{4}-\d\d-\d\d), (.+), set (\d+)")  # The place of a question about one set.
+_MEANT = re.compile(r": ([\d.]+) (?:kg|lb) meant\?")  # How a slip is asked about (`ask_slip`).
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AskedLine:
-    """A line of questions, and what in the log it asks about."""
-
     says: str
     sets: tuple[AskedSet, ...]
     disputes: tuple[Dispute, ...]
@@ -41,18 +37,15 @@ class WordQuestion:
 
     id: str
     choices: tuple[str, ...]
-    about: str
-    """What hurts; "" where the question is another one."""
-    answer: str
-    """What was said of it; "" where nothing was."""
+    about: str  # What hurts; "" where the question is another one.
+    answer: str  # What was said of it; "" where nothing was.
 
 
 _CHOICES = {
     "missed": ("Away", "Ill", "Short of time"),
     "unlogged": ("Not done", "Not written down"),
     "bodyweight": ("Meant", "Not meant"),
-}
-"""By the first word of a question's id."""
+}  # By the first word of a question's id.
 _BLOCK = ("block", "", "Open the block")
 _WAYS = {
     "screening": ("lifter_file", "part-screening", "Answer the screening"),
@@ -62,7 +55,6 @@ _WAYS = {
 
 
 def letter_questions(stored: Proposals) -> tuple[AskedLine, ...]:
-    """The questions of a stored letter in the order of its face."""
     lines = asked_lines(stored.document)
     sets = _asked_sets(stored, [one for _, told in lines for one in told])
     names = {one["id"] for _, told in lines for one in told}
@@ -133,8 +125,7 @@ def _asked_sets(stored: Proposals, asked: Iterable[Document]) -> dict[str, Asked
 
 def _asked_set(one: FactVerdict, asks: str) -> AskedSet:
     said = fact_json(one.last)["set"]
-    meant = _MEANT.search(asks)
-    says = f"{said['lift']}, {said['load']} {said['unit']} × {said['reps']}"
-    corrected = f"Corrected: {said['load']} {said['unit']} × {said['reps']}."
-    answer = "It is true." if said["confirmed"] else corrected if one.last != one.first else ""
-    return asked_set(one.last, says, meant[1] if meant else "", answer)
+    meant, typed = _MEANT.search(asks), f"{said['load']} {said['unit']} × {said['reps']}"
+    corrected = f"Corrected: {typed}." if one.last != one.first else ""
+    answer = "It is true." if said["confirmed"] else corrected
+    return asked_set(one.last, f"{said['lift']}, {typed}", meant[1] if meant else "", answer)

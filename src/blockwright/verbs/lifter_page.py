@@ -1,9 +1,7 @@
-"""What one lifter's page shows: what comes next, the sheets, what is stored, who has access.
+"""What one lifter's page shows: what comes next, the sheets, what is stored, who has access. The
+roster is the one source of what waits for a coach, so that the two pages cannot disagree."""
 
-The roster is the one source of what waits for a coach, so that the two pages cannot disagree.
-"""
-
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -50,9 +48,6 @@ def screened(row: Lifter, today: date) -> Screened:
     )
 
 
-OPEN_WEEKS = 2
-
-
 @dataclass(frozen=True, slots=True)
 class WeekOfSheets:
     """The sessions of a week that have a sheet; `is_past` once the last of them is. Open, on the
@@ -85,14 +80,14 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
         lacks=_lacks(row),
         has_block=revision is not None,
         says_why=is_theirs,
-        refers=_refers(row, revision, today),
+        refers=revision is not None and (revision.status == "refer" or screened(row, today).refers),
         next_session=None if block is None else coming_session(row, block, today),
     )
     return {
         "current": revision,
         "plan": block,
         "week": None if block is None else _week_on(block, today),
-        "weeks": [] if block is None else _weeks(block, today),
+        "weeks": [] if block is None else list(_weeks(block, today)),
         "next_session": at.next_session,
         "logged_days": days_with_sets(row, revision.start) if revision else [],
         "logged": _logged(row) if reads else None,
@@ -114,19 +109,15 @@ def block_start_on(row: Lifter, day: date) -> date | None:
     return None if revision is None else revision.start
 
 
-def _weeks(block: Block, today: date) -> list[WeekOfSheets]:
-    found: list[WeekOfSheets] = []
-    still_open = OPEN_WEEKS
+def _weeks(block: Block, today: date) -> Iterator[WeekOfSheets]:
+    still_open = 2
+    planned = [one for one in sessions_of(block) if one.session.entries]
     for week in block.weeks:
-        sessions = [
-            one for one in sessions_of(block) if one.week.week == week.week and one.session.entries
-        ]
-        if sessions:
+        if sessions := [one for one in planned if one.week.week == week.week]:
             past = all(one.session.day < today for one in sessions)
             is_open = not past and still_open > 0
             still_open -= is_open
-            found.append(WeekOfSheets(week, sessions, past, is_open))
-    return found
+            yield WeekOfSheets(week, sessions, past, is_open)
 
 
 def _lacks(row: Lifter) -> tuple[str, ...]:
@@ -139,18 +130,11 @@ def _lacks(row: Lifter) -> tuple[str, ...]:
     return ()
 
 
-def _refers(row: Lifter, revision: BlockRevision | None, today: date) -> bool:
-    if revision is None:
-        return False
-    return revision.status == "refer" or screened(row, today).refers
-
-
 def _open_lines(row: Lifter, revision: BlockRevision | None) -> int:
     """How many lines of the block's last letter wait for a word."""
     letter = None if revision is None else latest_letter(row, revision.start)
-    if letter is None or revision is None or obstacle(letter, revision) is not None:
-        return 0
-    return len(all_open(row, letter.pk))
+    stands = letter is not None and revision is not None and obstacle(letter, revision) is None
+    return len(all_open(row, letter.pk)) if letter is not None and stands else 0
 
 
 def _week_on(block: Block, day: date) -> Week | None:
@@ -168,13 +152,12 @@ def _logged(row: Lifter) -> Logged:
         one["kind"]: (one["n"], one["last"])
         for one in alone.order_by().values("kind").annotate(n=Count("seq"), last=Max("day"))
     }
-    last_words = standing(amended)
+    said = standing(amended)
     sets, last_day = counted.get(Fact.SET, (0, None))
-    checkins, _ = counted.get(Fact.CHECKIN, (0, None))
-    days = [last_day, *(fact.day for fact in last_words if fact.kind == Fact.SET)]
+    days = [last_day, *(fact.day for fact in said if fact.kind == Fact.SET)]
     return Logged(
         sets=sets + len(days) - 1,
-        checkins=checkins + sum(fact.kind == Fact.CHECKIN for fact in last_words),
+        checkins=counted.get(Fact.CHECKIN, (0,))[0] + sum(f.kind == Fact.CHECKIN for f in said),
         last_day=max((day for day in days if day is not None), default=None),
     )
 
@@ -188,12 +171,10 @@ class Standing:
     today: date
     reasons: Sequence[RosterReason]
     """Of the roster, the most urgent first; of a partner's view, none."""
-    lacks: Sequence[str] = ()
-    """Keys of the lifter file without which nothing can be composed."""
+    lacks: Sequence[str] = ()  # Keys of the lifter file without which nothing can be composed.
     has_block: bool = False
     refers: bool = False
-    says_why: bool = True
-    """Whether whoever looks may know that it is a clearance."""
+    says_why: bool = True  # Whether whoever looks may know that it is a clearance.
     next_session: PlannedSession | None = None
 
 
@@ -239,12 +220,13 @@ def _session(at: Standing, planned: PlannedSession) -> NextStep:
     session = planned.session
     day = session.day
     when = "Today" if day == at.today else f"{day:%A}, {day.day} {day:%B}"
-    if at.refers:
+    when = f"{when} at {session.start_time}"
+    if at.refers and at.says_why:
         says = "The block waits for medical clearance; no session before that"
-        if not at.says_why:
-            says = "The block waits; no session before the coach says so"
-        return NextStep(says, "sheet", "See the next sheet")
-    if any(one.need in _A_PROFESSIONAL_FIRST for one in at.reasons):
-        says = f"{when} at {session.start_time} is the next session; read its cautions first"
-        return NextStep(says, "sheet", "See the next sheet")
-    return NextStep(f"{when} at {session.start_time}: train", "sheet", "Open the sheet")
+    elif at.refers:
+        says = "The block waits; no session before the coach says so"
+    elif any(one.need in _A_PROFESSIONAL_FIRST for one in at.reasons):
+        says = f"{when} is the next session; read its cautions first"
+    else:
+        return NextStep(f"{when}: train", "sheet", "Open the sheet")
+    return NextStep(says, "sheet", "See the next sheet")

@@ -59,11 +59,7 @@ def _lifter(person: User, lifter: Lifter, today: date) -> dict[str, Any]:
         "may": [right for right in ORDER if right in rights],
         "block": None
         if block is None
-        else {
-            "start": block.start.isoformat(),
-            "revision": block.revision,
-            "status": block.status,
-        },
+        else {"start": block.start.isoformat(), "revision": block.revision, "status": block.status},
         "sessions": list(_sessions(lifter, today - BEFORE, today + AHEAD)),
         "through": last_seq(lifter),
         "recent_from": seq_before(lifter, today - BEFORE),
@@ -115,17 +111,12 @@ def _ended(row: Lifter, block: Block, today: date) -> set[tuple[Any, Any]]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwnLine:
-    """One lifter this person is, or trains with."""
-
     lifter: Lifter
     own: bool
     block_start: date | None
-    waits: bool
-    """Whether the block waits for clearance."""
-    following: PlannedSession | None
-    """As the lifter's own page has it."""
-    letter: date | None
-    """The last day of the latest letter this person may read."""
+    waits: bool  # Whether the block waits for clearance.
+    following: PlannedSession | None  # As the lifter's own page has it.
+    letter: date | None  # The last day of the latest letter this person may read.
 
 
 def own_home(person: User, today: date) -> tuple[OwnLine, ...]:

@@ -8,19 +8,13 @@ from typing import Any
 
 from django.http import Http404
 
+from blockwright.engine import day_sheet as sheets
 from blockwright.engine.case import CoachCase
-from blockwright.engine.day_sheet import (
-    DaySheet,
-    Partner,
-    PlannedSession,
-    SheetEntry,
-    session_in_week,
-)
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.shorten import Shortening, shortening
 from blockwright.engine.reasons import Reason, and_listed
 from blockwright.engine.training import Block
-from blockwright.files.codec import document, plain_document, to_json
+from blockwright.files.codec import plain_document, to_json
 from blockwright.files.json_text import plain
 from blockwright.files.words import caution_says
 from blockwright.store.access import or_404
@@ -29,14 +23,7 @@ from blockwright.store.facts import last_seq
 from blockwright.store.letters import undecided_letters
 from blockwright.store.models import BlockRevision, Lifter
 from blockwright.store.partner import told_cautions
-from blockwright.verbs.phone_lifts import (
-    SparesPain,
-    Swaps,
-    advice_inputs,
-    advice_law,
-    advice_policy,
-    places_of,
-)
+from blockwright.verbs.phone_lifts import Swaps, advice_inputs, advice_law, advice_policy, places_of
 from blockwright.verbs.print_sheet import sheet_of
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.stored_values import block_value, load_lifter
@@ -46,8 +33,6 @@ FORMAT = "blockwright/phone-sheet/1"
 
 @dataclass(frozen=True, slots=True)
 class SessionName:
-    """Which session of a lifter's blocks."""
-
     block: date
     week: int
     session: int
@@ -55,18 +40,17 @@ class SessionName:
 
 @dataclass(frozen=True, slots=True)
 class Prepared:
-    """A session with everything the engine wants to know about it."""
-
     row: Lifter
     revision: int
     block: Block
-    chosen: PlannedSession
-    case: CoachCase
-    """As it was known the evening before."""
+    chosen: sheets.PlannedSession
+    case: CoachCase  # As it was known the evening before.
     proposed: tuple[str, ...] = ()
     """Today's lifts that a letter wants to change, while nobody has answered it."""
 
-    def sheet(self, *, with_advice: bool = True, partner: Partner | None = None) -> DaySheet:
+    def sheet(
+        self, *, with_advice: bool = True, partner: sheets.Partner | None = None
+    ) -> sheets.DaySheet:
         made = sheet_of(self.case, self.chosen, with_advice=with_advice, partner=partner)
         if self.proposed:
             waits = Reason(code="sheet_letter_waits", facts={"lifts": and_listed(self.proposed)})
@@ -84,16 +68,16 @@ def sheet_state(row: Lifter, name: SessionName) -> Hashable:
     return *about, seq, _proposed(row, name, chosen)
 
 
-def _found(row: Lifter, name: SessionName) -> tuple[BlockRevision, Block, PlannedSession]:
+def _found(row: Lifter, name: SessionName) -> tuple[BlockRevision, Block, sheets.PlannedSession]:
     revision = or_404(block_of(row, name.block), "block")
     block = block_value(revision)
     try:
-        return revision, block, session_in_week(block, name.week, name.session)
+        return revision, block, sheets.session_in_week(block, name.week, name.session)
     except BadInput as error:
         raise Http404("no such session") from error
 
 
-def _proposed(row: Lifter, name: SessionName, chosen: PlannedSession) -> tuple[str, ...]:
+def _proposed(row: Lifter, name: SessionName, chosen: sheets.PlannedSession) -> tuple[str, ...]:
     if row.reader is not None:
         return ()  # a letter is between coach and lifter
     today = [entry.lift for entry in chosen.session.entries]
@@ -107,7 +91,7 @@ def _proposed(row: Lifter, name: SessionName, chosen: PlannedSession) -> tuple[s
     return tuple(lift for lift in today if lift in changed)
 
 
-def _evening_before(chosen: PlannedSession) -> date:
+def _evening_before(chosen: sheets.PlannedSession) -> date:
     return chosen.session.day - timedelta(days=1)
 
 
@@ -126,7 +110,7 @@ def prepare(row: Lifter, name: SessionName) -> Prepared:
     )
 
 
-def sheet_document(prepared: Prepared, partner: Partner | None = None) -> dict[str, Any]:
+def sheet_document(prepared: Prepared, partner: sheets.Partner | None = None) -> dict[str, Any]:
     """The `blockwright/sheet/1` document alone, as paper and page show it."""
     return plain_document("sheet", prepared.sheet(partner=partner))
 
@@ -162,9 +146,16 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
             "session": number,
         },
         "sheet": plain_document("sheet", sheet),
-        "swaps": {str(order): plain(_entries_json(sheet, found)) for order, found in near.items()},
+        "swaps": {str(order): plain(to_json(found)) for order, found in near.items()},
         "others": made.others(),
-        "pain": {str(order): plain(_pain_json(sheet, found)) for order, found in pain.items()},
+        "pain": {
+            str(order): {
+                "says": caution_says(found.caution),
+                "for": found.by_place,
+                "entries": plain(to_json(found.entries)),
+            }
+            for order, found in pain.items()
+        },
         "places": {str(entry.entry.order): list(places_of(entry.lift)) for entry in sheet.entries},
         "short": short_json(short),
         "advice": {
@@ -196,29 +187,10 @@ def _shared_racks(lifts: Mapping[str, dict[str, Any]]) -> dict[str, Any]:
 
 
 def short_json(short: Shortening) -> dict[str, Any]:
-    """What the phone shortens a session by."""
     return dict(plain(to_json(short)))
 
 
-def _pain_json(sheet: DaySheet, found: SparesPain) -> dict[str, Any]:
-    return {
-        "says": caution_says(found.caution),
-        "for": found.by_place,
-        "entries": _entries_json(sheet, found.entries),
-    }
-
-
-def _entries_json(sheet: DaySheet, entries: list[SheetEntry]) -> list[dict[str, Any]]:
-    """Entries of other sheets in the words of this one's document."""
-    found: list[dict[str, Any]] = []
-    for entry in entries:
-        session = replace(sheet.session, entries=(entry.entry,))
-        alone = replace(sheet, session=session, entries=(entry,))
-        found += document("sheet", alone)["entries"]
-    return found
-
-
-def as_partner_sees(sheet: DaySheet) -> DaySheet:
+def as_partner_sees(sheet: sheets.DaySheet) -> sheets.DaySheet:
     """The sheet as a partner may see it: what to do, without what was written."""
     entries = tuple(replace(one, cautions=told_cautions(one.cautions)) for one in sheet.entries)
     cautions = told_cautions(sheet.cautions)

@@ -4,7 +4,6 @@ from collections.abc import Collection
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.day_sheet import (
@@ -27,9 +26,8 @@ from blockwright.files.case_files import case_of_block, with_facts
 from blockwright.files.codec import plain_document
 from blockwright.files.policy_files import under_coach
 from blockwright.files.reading import CommandAnswer
-
-if TYPE_CHECKING:
-    from blockwright.sheets.pdf import Paper
+from blockwright.sheets.pdf import Paper, sheets_pdf
+from blockwright.sheets.workbook import block_workbook
 
 
 def print_sheet(
@@ -114,25 +112,19 @@ def _is_before(done: SetDone, starts: datetime) -> bool:
 
 
 def _partner(file: Path | None, day: date) -> Partner | None:
-    """The partner's first session of that day."""
     if file is None:
         return None
     block = read_block(file)
     for planned in sessions_of(block):
         if planned.session.day == day:
             return Partner(block.lifter.name, planned.session)
-    raise BadInput.of(
-        f"{block.lifter.name} has no session on {day}",
-        "give a block with a session that day, or leave --partner out",
-        file=file.name,
-        column="--partner",
-    )
+    says = f"{block.lifter.name} has no session on {day}"
+    mend = "give a block with a session that day, or leave --partner out"
+    raise BadInput.of(says, mend, file=file.name, column="--partner")
 
 
-def first_week_pdf(case: CoachCase, paper: "Paper" = "a4") -> bytes:
+def first_week_pdf(case: CoachCase, paper: Paper = "a4") -> bytes:
     """The sheets of the block's first week, a session to a page; BadInput when it has none."""
-    from blockwright.sheets.pdf import sheets_pdf
-
     assert case.block is not None
     first = case.block.weeks[0]
     week = [planned for planned in sessions_of(case.block) if planned.week is first]
@@ -144,9 +136,6 @@ def first_week_pdf(case: CoachCase, paper: "Paper" = "a4") -> bytes:
 
 
 def workbook_of(block: Block) -> bytes:
-    """The whole block as a workbook, one tab a week."""
-    from blockwright.sheets.workbook import block_workbook
-
     case = case_of_block(block)
     sessions = (planned for planned in sessions_of(block) if planned.session.entries)
     sheets = (sheet_of(case, planned, with_advice=False) for planned in sessions)

@@ -23,8 +23,6 @@ _USES_A_BAR = {"bar", "ez bar", "trap bar", "landmine"}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RackQuestion:
-    """What was typed at `blockwright rack`."""
-
     load: str
     unit: Unit | None = None
     lifter_file: Path | None = None
@@ -36,9 +34,7 @@ class RackQuestion:
 
 def rack_load(question: RackQuestion) -> CommandAnswer:
     """Answers for the gym of the lifter file, or for the usual bar and enough standard plates.
-
-    Raises BadInput for a load, a bar, a lift or a file that cannot be used.
-    """
+    Raises BadInput for a load, a bar, a lift or a file that cannot be used."""
     policy = policy_under(question.coach)
     lifter, warnings = _lifter(question.lifter_file, policy)
     if lifter is not None:

@@ -108,14 +108,6 @@ def flag_of(table: Mapping[str, Any], key: str, default: bool = False) -> bool:
     return value
 
 
-def maybe_day(table: Mapping[str, Any], key: str) -> date | None:
-    value = table.get(key)
-    found = _read_as(date.fromisoformat, value)
-    if value is not None and (found is None or found.isoformat() != value):
-        raise not_readable(key)
-    return found
-
-
 def moment_of(event: Mapping[str, Any], key: str) -> datetime:
     """A time of the phone's clock with its offset, as the phone had it."""
     found = _read_as(datetime.fromisoformat, event.get(key))
@@ -126,12 +118,6 @@ def moment_of(event: Mapping[str, Any], key: str) -> datetime:
     if found.year not in _CLOCK_YEARS:
         raise RejectedEvent(f"it says it was done in {found.year}", CLOCK)
     return found
-
-
-def zone_of(event: Mapping[str, Any]) -> str:
-    """The zone's name, "" for one this machine does not know (the event keeps what was said)."""
-    name = text_of(event, "zone")
-    return name if len(name) <= 64 and is_zone(name) else ""
 
 
 MOST_BYTES = 8 * 1024
@@ -190,8 +176,7 @@ _CELLS: Mapping[str, Mapping[str, Callable[[Mapping[str, Any], str], str]]] = {
         "confirmed": lambda said, key: "yes" if flag_of(said, key) else "no",
     },
     "checkin": dict.fromkeys(("measure", "about", "value", "unit"), text_of),
-}
-"""By kind: what a phone says, each as the cell of a file."""
+}  # By kind: what a phone says, each as the cell of a file.
 _PLAN_KEYS = frozenset({"block", "revision", "week", "session", "entry", "set"})
 _OTHER_VERSION = "this page is of another version than the server"
 
@@ -242,8 +227,9 @@ def read_event(
 ) -> NewFact:
     """The fact of an event. Raises RejectedEvent with the sentence to show."""
     event = envelope.event
-    zone = zone_of(event)
-    at = moment_of(event, "at")
+    name, at = text_of(event, "zone"), moment_of(event, "at")
+    # One this machine does not know is kept in the event alone.
+    zone = name if len(name) <= 64 and is_zone(name) else ""
     fact = NewFact(
         id=envelope.id,
         kind=envelope.kind,
@@ -340,4 +326,8 @@ def _block_of_plan(event: Mapping[str, Any]) -> date | None:
         raise not_readable("plan")
     for key in sorted(_PLAN_KEYS - {"block"}):
         maybe_whole(plan, key, 1, 10_000)
-    return maybe_day(plan, "block")
+    start = plan.get("block")
+    found = _read_as(date.fromisoformat, start)
+    if start is not None and (found is None or found.isoformat() != start):
+        raise not_readable("block")
+    return found

@@ -33,14 +33,10 @@ VERDICT_WORDS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterField:
-    """What a coach may write in place of what is proposed."""
-
-    key: str
-    """As `blockwright revise --change` names it."""
+    key: str  # As `blockwright revise --change` names it.
     label: str
     unit: str
-    proposed: str
-    """As the letter proposes it, for the field's hint; "" where nothing is."""
+    proposed: str  # As the letter proposes it, for the field's hint; "" where nothing is.
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,13 +60,10 @@ class TypedLine(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LineToDecide:
-    """A line of the letter with what may be written on it and what was decided."""
-
     line: Line
     field: LetterField | None
     typed: TypedLine
-    decided: tuple[DecidedLine, ...]
-    """In the order of time."""
+    decided: tuple[DecidedLine, ...]  # In the order of time.
 
     @property
     def standing(self) -> DecidedLine | None:
@@ -116,16 +109,12 @@ class LetterFace:
     """One letter as it is read and decided on, alone or among the evening's."""
 
     row: Proposals
-    block: BlockRevision
-    """The last revision, without which nothing can be decided."""
+    block: BlockRevision  # The last revision, without which nothing can be decided.
     letter: Letter
     changes: tuple[LetterChange, ...]
-    obstacle: Problem | None
-    """Why it cannot be decided on (any more)."""
-    late_facts: int
-    """Facts of its weeks that came in after it was written."""
-    lifts: tuple[str, ...]
-    """Names for the field of a swap."""
+    obstacle: Problem | None  # Why it cannot be decided on (any more).
+    late_facts: int  # Facts of its weeks that came in after it was written.
+    lifts: tuple[str, ...]  # Names for the field of a swap.
     questions: tuple[AskedLine, ...]
 
     @property
@@ -138,7 +127,6 @@ class LetterFace:
         return tuple(at for change in self.changes for at in change.lines)
 
     def with_typed(self, typed: Mapping[str, TypedLine]) -> "LetterFace":
-        """The same, with what was typed on its lines."""
         changes = (
             replace(one, lines=tuple(replace(at, typed=typed[at.line.id]) for at in one.lines))
             for one in self.changes
@@ -147,7 +135,6 @@ class LetterFace:
 
     @property
     def open_count(self) -> int:
-        """Lines on which nothing was decided."""
         return sum(at.standing is None for at in self.lines)
 
     @property
@@ -158,8 +145,7 @@ class LetterFace:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterPage:
     face: LetterFace
-    changed: tuple[str, ...]
-    """What the decisions changed in the week the letter is about."""
+    changed: tuple[str, ...]  # What the decisions changed in the week the letter is about.
     next_session: PlannedSession | None
 
 

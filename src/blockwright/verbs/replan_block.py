@@ -67,16 +67,11 @@ def replan_block(
 def _check_one(minutes: int | None, *others: object) -> None:
     """Exactly one kind of trouble, and minutes that are some."""
     if sum([minutes is not None, *map(bool, others)]) != 1:
-        raise BadInput.of(
-            "one of --minutes, --missed, --without, --sore and --hurts is needed, and only one",
-            "run it once for each",
-        )
+        says = "one of --minutes, --missed, --without, --sore and --hurts is needed, and only one"
+        raise BadInput.of(says, "run it once for each")
     if minutes is not None and minutes < 1:
-        raise BadInput.of(
-            f"{minutes} minutes is no time",
-            "use --missed when there is no session at all",
-            column="--minutes",
-        )
+        mend = "use --missed when there is no session at all"
+        raise BadInput.of(f"{minutes} minutes is no time", mend, column="--minutes")
 
 
 def _require_shorter(minutes: int | None, available: int) -> None:
@@ -88,11 +83,8 @@ def _require_shorter(minutes: int | None, available: int) -> None:
 def _lift(name: str, catalogue: Catalogue, column: str) -> str:
     lift = catalogue.find(name)
     if lift is None:
-        raise BadInput.of(
-            f'there is no lift called "{name}"',
-            did_you_mean(name, catalogue.lifts, "see `blockwright lifts`"),
-            column=column,
-        )
+        mend = did_you_mean(name, catalogue.lifts, "see `blockwright lifts`")
+        raise BadInput.of(f'there is no lift called "{name}"', mend, column=column)
     return lift.name
 
 

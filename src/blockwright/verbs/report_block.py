@@ -9,7 +9,6 @@ from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.report import block_report
 from blockwright.engine.review import Offered
-from blockwright.engine.training import Block
 from blockwright.files.case_files import read_case
 from blockwright.files.codec import plain_document
 from blockwright.files.json_text import load_json
@@ -30,7 +29,18 @@ def report_block(
     """The report as of `through`; `proposals` are the files `review` wrote, in any order. Raises
     BadInput; warnings come beside."""
     read = read_case(block, facts, checkins, coach)
-    told = _told(proposals, read.value.block)
+    documents = []
+    problems: list[Problem] = []
+    for file in proposals:
+        document = load_json(file)
+        found = problems_against("proposals", document, file.name)
+        if not found and read.value.block is not None:
+            found = other_lifter(document["lifter"], read.value.block, file.name)
+        problems += found
+        documents.append(document)
+    if problems:
+        raise BadInput(problems)
+    told = told_by(documents)
     return CommandAnswer(report_document(read.value, told, through), warnings=read.warnings)
 
 
@@ -39,21 +49,6 @@ def report_document(
 ) -> dict[str, Any]:
     """The `blockwright/report/1` document; see `engine.report.block_report`."""
     return plain_document("report", block_report(case, told=told, through=through))
-
-
-def _told(files: Sequence[Path], block: Block | None) -> list[Offered]:
-    documents = []
-    problems: list[Problem] = []
-    for file in files:
-        document = load_json(file)
-        found = problems_against("proposals", document, file.name)
-        if not found and block is not None:
-            found = other_lifter(document["lifter"], block, file.name)
-        problems += found
-        documents.append(document)
-    if problems:
-        raise BadInput(problems)
-    return told_by(documents)
 
 
 def told_by(documents: Iterable[Mapping[str, Any]]) -> list[Offered]:

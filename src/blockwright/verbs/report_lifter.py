@@ -1,8 +1,6 @@
 """A block's report, and a lifter's weekly sets per muscle, done and planned, beside the floor and
-the ceiling: from what the site holds, revisions, facts and letters.
-
-Remembered until one of them changes; a report of a usual log takes some tenths of a second.
-"""
+the ceiling: from what the site holds, revisions, facts and letters. Remembered until one of them
+changes; a report of a usual log takes some tenths of a second."""
 
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import replace
@@ -106,8 +104,7 @@ def _of_block(row: Lifter, revision: BlockRevision, through: date) -> dict[str, 
 
 
 @remembered(
-    _REMEMBERED,
-    lambda row, through: (row.key, row.reader, row.version, last_seq(row), through),
+    _REMEMBERED, lambda row, through: (row.key, row.reader, row.version, last_seq(row), through)
 )
 def _by_calendar(row: Lifter, through: date) -> dict[str, Any]:
     known = load_lifter(row)

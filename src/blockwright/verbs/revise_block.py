@@ -3,22 +3,25 @@ about proposals is read here for command, page and API."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.reasons import Caution
-from blockwright.engine.review import KEY_OF, Offered, To, Verdict, keys_of, revised
+from blockwright.engine.review import KEY_OF, Offered, Review, To, Verdict, keys_of, revised
 from blockwright.engine.review.decisions import THEN, VerdictWord
 from blockwright.engine.review.proposals import ChangeKey
 from blockwright.engine.training import Block
 from blockwright.engine.units import kg_from
+from blockwright.files import proposals_json
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
+from blockwright.files.lifter_parts import day_of
 from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import block_policy, under_coach
-from blockwright.files.proposals_json import ProposalsFile, other_lifter, read_proposals
+from blockwright.files.proposals_json import ProposalsFile, proposals_to_json
+from blockwright.sheets.letter import letter_of
+from blockwright.sheets.letter_text import message_to_lifter
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,8 +30,7 @@ class CoachAnswer:
 
     proposal: str
     verdict: VerdictWord | Literal["undone"]
-    change: str = ""
-    """KEY=VALUE, for a changed one: "load_kg=62.5", "load_kg=135 lb", "sets=3"."""
+    change: str = ""  # KEY=VALUE, for a changed one: "load_kg=62.5", "load_kg=135 lb", "sets=3".
     words: str = ""
 
 
@@ -61,27 +63,24 @@ def block_revised(block: Block, verdicts: Sequence[Verdict], cautions: Iterable[
     return revised(block, verdicts, cautions, catalogue_for(block.lifter), policy)
 
 
+def letter_document(review: Review) -> dict[str, Any]:
+    """A review as it is stored, printed and decided on, with the message to the lifter."""
+    document = proposals_to_json(review)
+    return document | {"message": message_to_lifter(letter_of(document), document)}
+
+
 def _naming_problems(named: list[str], file: ProposalsFile) -> list[Problem]:
-    """Ids nobody knows, and ids decided twice."""
-    problems = [
-        Problem(
-            key=name,
-            says="is no proposal of this file",
-            mend=did_you_mean(name, file.offered, "the names stand in brackets in the letter"),
-        )
-        for name in dict.fromkeys(named)
-        if name not in file.offered
-    ]
-    problems += [
-        Problem(key=name, says="is decided twice", mend="accept, change or decline it, once")
-        for name in dict.fromkeys(named)
-        if named.count(name) > 1
-    ]
-    return problems
+    unknown = [name for name in dict.fromkeys(named) if name not in file.offered]
+    twice = [name for name in dict.fromkeys(named) if named.count(name) > 1]
+    says, usual = "is no proposal of this file", "the names stand in brackets in the letter"
+    return [
+        *(Problem(says, did_you_mean(name, file.offered, usual), key=name) for name in unknown),
+        *(Problem("is decided twice", "accept, change or decline it, once", key=name)
+          for name in twice),
+    ]  # fmt: skip
 
 
 def _verdict_of(offered: Offered, said: CoachAnswer) -> Verdict | Problem:
-    """One verdict, or what is wrong with it."""
     if said.verdict == "undone":
         raise ValueError(f"{offered.id}: an undone decision is no verdict")
     if said.verdict == "changed":
@@ -118,11 +117,8 @@ def _changed(offered: Offered, text: str, words: str) -> Verdict | Problem:
 
 
 def _cleared(offered: Offered, value: str, words: str) -> Verdict | Problem:
-    try:
-        day = date.fromisoformat(value)
-    except ValueError:
-        says = f"{value!r} is no date"
-        return Problem(key=offered.id, says=says, mend="write cleared_on=2027-02-10")
+    if (day := day_of(value)) is None:
+        return Problem(f"{value!r} is no date", "write cleared_on=2027-02-10", key=offered.id)
     return Verdict(offered=offered, verdict="changed", to=None, cleared_on=day, words=words)
 
 
@@ -142,13 +138,9 @@ _VALUES: Mapping[str, tuple[Callable[[str], float | str], str]] = {
     "sets": (float, "sets=3"),
     "weeks": (float, "weeks=7"),
     "lift": (str, "lift=NAME"),
-    "week_kind": (
-        _one_of("repeat", "light", "deload"),
-        "week_kind=repeat, light or deload",
-    ),
+    "week_kind": (_one_of("repeat", "light", "deload"), "week_kind=repeat, light or deload"),
     "then": (_one_of(*THEN), "then=on or then=end"),
-}
-"""By key: how its value is read, and an example."""
+}  # By key: how its value is read, and an example.
 _KEYS: Mapping[str, ChangeKey] = {"load_kg": "load_kg", "lift": "lift"}
 """Keys that say themselves what changes, whatever the kind is about."""
 
@@ -169,7 +161,7 @@ def revise_block(
     accepted by name; else of all: what `accept_all` sweeps along beside a named line was not what
     they were about. Raises BadInput with every problem at once."""
     block = under_coach(read_block(path), coach)
-    file = read_proposals(proposals)
+    file = proposals_json.read_proposals(proposals)
     _require_same(block, file, proposals.name)
     given: list[tuple[str, VerdictWord, str]] = [
         *((name, "changed", change) for name, change in changes),
@@ -193,7 +185,7 @@ def revise_block(
 
 
 def _require_same(block: Block, file: ProposalsFile, name: str) -> None:
-    problems = other_lifter(file.lifter, block, name)
+    problems = proposals_json.other_lifter(file.lifter, block, name)
     if file.block_revision != block.revision:
         says = f"was made for revision {file.block_revision}, the block is {block.revision}"
         mend = "review the block anew, or give the revision it was made for"

@@ -28,7 +28,6 @@ def save_account(person: User, *, name: str, units: str, zone: str) -> None:
 
 
 def is_zone(name: str) -> bool:
-    """Whether this machine knows a time zone of that name."""
     try:
         ZoneInfo(name)
     except (ValueError, OSError, KeyError):

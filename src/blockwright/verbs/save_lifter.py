@@ -49,9 +49,7 @@ def change_lifter(
 ) -> Saved:
     """The lifter's whole file anew, over `version` and no other; an equal one changes nothing.
     Another answer of the screening makes a revision of each block that is not over on `today`.
-
-    BadInput as `lifter_from_table`; ChangedMeanwhile when the lifter is at another version.
-    """
+    BadInput as `lifter_from_table`; ChangedMeanwhile when the lifter is at another version."""
     document, warnings = _judged(table, today)
     with transaction.atomic():
         lock_lifters([row.key])
@@ -63,11 +61,8 @@ def change_lifter(
             version=version if document == row.document else version + 1,
         )
         if not written:
-            raise ChangedMeanwhile.of(
-                "somebody else changed this lifter file meanwhile; nothing was saved",
-                "look at what differs, then save again",
-                key="version",
-            )
+            says = "somebody else changed this lifter file meanwhile; nothing was saved"
+            raise ChangedMeanwhile.of(says, "look at what differs, then save again", key="version")
         row.refresh_from_db()
         carry_screening(by, row, before, today)
     return Saved(row, warnings)

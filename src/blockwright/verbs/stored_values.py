@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from blockwright.accounts.models import User
 from blockwright.engine.policy import Policy
@@ -14,17 +14,12 @@ from blockwright.files.json_text import plain
 from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.policy_files import default_policy
 from blockwright.store.blocks import add_revision
-from blockwright.store.models import BlockRevision
+from blockwright.store.models import BlockRevision, Lifter
 from blockwright.verbs.remembered import remembered
-
-if TYPE_CHECKING:
-    from blockwright.store.models import Lifter
 
 
 @dataclass(frozen=True, slots=True)
 class KnownLifter:
-    """A lifter with what every question about them needs."""
-
     value: LifterValue
     catalogue: Catalogue
     policy: Policy
@@ -46,7 +41,7 @@ class Document:
 
 
 @remembered(512, lambda row: (row.key, row.version, Document(row.document)))
-def load_lifter(row: "Lifter") -> KnownLifter:
+def load_lifter(row: Lifter) -> KnownLifter:
     """The lifter of a row. BadInput if the row was written by a newer version."""
     value = lifter_from_table(row.document, None).value
     return KnownLifter(
@@ -67,6 +62,6 @@ def block_document(block: Block) -> dict[str, Any]:
     return dict(plain(block_to_json(block)))
 
 
-def keep_block(row: "Lifter", block: Block, by: User | None) -> BlockRevision:
+def keep_block(row: Lifter, block: Block, by: User | None) -> BlockRevision:
     """Stores the block as a revision; as `store.blocks.add_revision`."""
     return add_revision(row, block_document(block), by)

@@ -1,9 +1,6 @@
 """What the Strength page of a lifter shows: the lifts, body weight beside the block's energy phase,
-and girths.
-
-The estimate is remembered until a fact comes or the lifter's file changes: a log of ten years
-(31,000 sets) takes about four seconds of a processor the first time (docs/site.md).
-"""
+and girths. The estimate is remembered until a fact comes or the lifter's file changes: a log of ten
+years (31,000 sets) takes about four seconds of a processor the first time (docs/site.md)."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -11,13 +8,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from blockwright.accounts.models import User
-from blockwright.engine.report import (
-    GIRTH_DAYS,
-    girth_finding,
-    strength_finding,
-    trend_of,
-    weight_finding,
-)
+from blockwright.engine import report
 from blockwright.engine.training import GIRTHS, CheckIn, Measure
 from blockwright.engine.training import Lifter as LifterValue
 from blockwright.engine.units import CM_PER_IN, Unit, kg_from
@@ -34,8 +25,7 @@ from blockwright.verbs.remembered import remembered
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.stored_values import block_value, load_lifter
 
-_REMEMBERED = 32
-"""Estimates kept in memory, about 2 MB each for ten years of four sessions a week."""
+_REMEMBERED = 32  # Estimates kept in memory, about 2 MB each for ten years of four sessions a week.
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +33,7 @@ class LifterEstimate:
     """The `blockwright/estimate/1` document of one lifter, and the history of each lift."""
 
     document: dict[str, Any]
-    history: dict[str, dict[str, Any]]
-    """As `histories` gives it."""
+    history: dict[str, dict[str, Any]]  # As `histories` gives it.
     unit: Unit
 
 
@@ -53,9 +42,7 @@ class LifterEstimate:
 )
 def estimate_lifter(row: Lifter, unit: Unit | None = None) -> LifterEstimate:
     """The estimate as of each lift's last set; `unit` (the lifter's if None) rounds its loads.
-
-    BadInput if the lifter's row was written by a newer version.
-    """
+    BadInput if the lifter's row was written by a newer version."""
     shown = unit or load_lifter(row).value.units
     case = stored_case(row)
     document = estimate_strength([case], shown).document
@@ -83,14 +70,12 @@ def strength_page(person: User, row: Lifter, period: str, today: date) -> Streng
     start = None if block is None else block.start
     words = strength_words(found.document, found.history, unit, since, start)
     headings = [one["heading"] for one in found.history.values()]
-    finding = reason_says(strength_finding(headings)) if headings else ""
+    finding = reason_says(report.strength_finding(headings)) if headings else ""
     return StrengthPage(finding, words)
 
 
 @dataclass(frozen=True, slots=True)
 class MeasuredPage:
-    """The finding, and the plot that carries it as its title."""
-
     finding: str
     svg: str
 
@@ -103,12 +88,12 @@ def weight_page(
     if "export" not in rights:
         return None
     unit = shown_unit(person, load_lifter(row).value)
-    trend = trend_of(_measured(stored_case(row).checkins, "bodyweight"), today)
+    trend = report.trend_of(_measured(stored_case(row).checkins, "bodyweight"), today)
     if trend is None:
         return None
     block = block_on(row, today)
     lifter = load_lifter(row).value if block is None else block_value(block).lifter
-    finding = reason_says(weight_finding(trend, lifter.energy, unit))
+    finding = reason_says(report.weight_finding(trend, lifter.energy, unit))
     return MeasuredPage(finding, trend_svg(trend, kg_from(1, unit), finding))
 
 
@@ -121,9 +106,9 @@ def girth_pages(
     unit: Unit = shown_unit(person, load_lifter(row).value)
     checkins = stored_case(row).checkins
     for girth in GIRTHS:
-        trend = trend_of(_measured(checkins, girth), today, GIRTH_DAYS)
+        trend = report.trend_of(_measured(checkins, girth), today, report.GIRTH_DAYS)
         if trend is not None:
-            says = reason_says(girth_finding(girth, trend, unit))
+            says = reason_says(report.girth_finding(girth, trend, unit))
             finding = says[:1].upper() + says[1:]
             size = CM_PER_IN if unit == "lb" else 1.0
             yield MeasuredPage(finding, trend_svg(trend, size, finding))

@@ -28,7 +28,7 @@ from blockwright.engine.training import CheckIn, catalogue_of
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
-from blockwright.verbs.letter_document import letter_document
+from blockwright.verbs.revise_block import letter_document
 from studies.cases import case_of
 
 POLICY = default_policy()

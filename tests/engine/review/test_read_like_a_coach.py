@@ -36,8 +36,8 @@ from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
 from blockwright.files.words import reason_says, reason_short
-from blockwright.verbs.letter_document import letter_document
 from blockwright.verbs.print_sheet import before_session, sheet_of
+from blockwright.verbs.revise_block import letter_document
 from studies.cases import case_of
 
 POLICY = default_policy()

@@ -15,7 +15,7 @@ from blockwright.engine.training import Block, BlockDecision, CheckIn, Energy, S
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says, reason_short
 from blockwright.sheets.letter import letter_of
-from blockwright.verbs.letter_document import letter_document
+from blockwright.verbs.revise_block import letter_document
 from studies.cases import case_of
 
 BLOCK = small_block()
