@@ -27,7 +27,7 @@ from statistics import median
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tests" / "browser"))
 
 from chromium import chromium, phone
-from phone_site import ALONE, NAME, PASSWORD, Site, made_site
+from phone_site import ALONE, COACH, PASSWORD, Site, made_site
 from playwright.sync_api import Browser, BrowserContext, CDPSession, Page
 
 FIRST_KB, LATER_KB, ADVICE_MS = 120.0, 5.0, 100.0
@@ -156,7 +156,7 @@ def all_of_today(browser: Browser, site: Site) -> float:
     """KB of a first visit until every session of today is ready without signal."""
     relay = Relay(site.port)
     address = f"http://127.0.0.1:{relay.port}"
-    context = signed_in(browser, address, NAME)
+    context = signed_in(browser, address, COACH)
     start = settled(relay)
     page = context.new_page()
     page.goto(f"{address}/phone/")

@@ -191,7 +191,7 @@ def measured_site(lifters: int, database: str | None) -> tuple[Measured, dict[st
         # One more, whose evening warms the server up.
         phones = _gym(folder, database, "fill", str(lifters + 1))
         ready = [{"headers": _headers(phone), "requests": site_requests(phone)} for phone in phones]
-        with Site(folder, database=database) as site:
+        with Site(folder, database=database, cold=True) as site:
             driven(site.address, ready[:1])
             found = driven(site.address, ready[1:])
         stored = _gym(folder, database, "check")

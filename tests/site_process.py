@@ -7,7 +7,6 @@ import shutil
 import signal
 import ssl
 import subprocess
-import sys
 import time
 import urllib.error
 import urllib.request
@@ -19,6 +18,7 @@ from typing import Any
 from urllib.parse import urlencode
 from uuid import uuid4
 
+import warm
 from made_once import made_once, shared
 
 PASSWORD = "a long word for tests"
@@ -35,37 +35,31 @@ class Site:
         certificate: Path | None = None,
         database: str | None = None,
         environment: Mapping[str, str] | None = None,
+        cold: bool = False,
     ) -> None:
         self.folder = folder
         self._options = options
         self._certificate = certificate
+        self._cold = cold
         self._environment = dict(environment or {})
         if database is not None:
             self._environment["BLOCKWRIGHT_DATABASE_URL"] = database
-        self._process: subprocess.Popen[str] | None = None
+        self._process: warm.Started | None = None
         self.port = port
         self.address = self.listens = ""
         self.owner_link: str | None = None
 
     def start(self) -> "Site":
         """Starts and waits until it answers; the port stays the same from the second start on."""
-        command = [
-            sys.executable, "-m", "blockwright", "serve", "--json", "--data", str(self.folder),
-            "--port", str(self.port), *self._options,
-        ]  # fmt: skip
-        with self.log.open("a") as log:
-            self._process = subprocess.Popen(
-                command,
-                stdout=subprocess.PIPE,
-                stderr=log,
-                text=True,
-                start_new_session=True,
-                env=_environment() | self._environment,
-            )
-        assert self._process.stdout is not None
+        start = warm.started_cold if self._cold else warm.started
+        self._process = start(
+            *("serve", "--json", "--data", self.folder, "--port", self.port, *self._options),
+            environment=_environment() | self._environment,
+            log=self.log,
+        )
         try:
-            document = json.loads(_until_brace(self._process))
-        except ValueError as error:
+            document = self._process.document()
+        except RuntimeError as error:
             self.kill()
             raise RuntimeError(f"the server did not start: {self.log.read_text()}") from error
         self.address = document["address"].rstrip("/")
@@ -115,8 +109,6 @@ class Site:
         except subprocess.TimeoutExpired:
             os.killpg(self._process.pid, signal.SIGKILL)
             self._process.wait(20)
-        assert self._process.stdout is not None
-        self._process.stdout.close()
         self._process = None
 
     def __enter__(self) -> "Site":
@@ -144,17 +136,6 @@ def _environment() -> dict[str, str]:
     """This process's environment without what the tests' own settings put there."""
     ours = ("BLOCKWRIGHT_", "DJANGO_", "PYTEST_")
     return {name: value for name, value in os.environ.items() if not name.startswith(ours)}
-
-
-def _until_brace(process: "subprocess.Popen[str]") -> str:
-    """The one JSON document on stdout: up to the line that is a closing brace, or what came."""
-    assert process.stdout is not None
-    lines: list[str] = []
-    for line in process.stdout:
-        lines.append(line)
-        if line.rstrip() == "}":
-            break
-    return "".join(lines)
 
 
 @dataclass

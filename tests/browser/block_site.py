@@ -4,13 +4,12 @@ third week of a whole block.
 As a script it fills a data folder: `python block_site.py FOLDER`, and prints who is in it.
 """
 
-import json
 import sys
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-from phone_site import filled_by, opened
+from phone_site import filled_by, opened, say
 
 SMALL: dict[str, Any] = {
     "name": "Small Invented", "units": "kg", "bodyweight": 70.0, "weeks": 3,
@@ -42,4 +41,4 @@ def filled(folder: Path) -> dict[str, Any]:
 
 
 if __name__ == "__main__":
-    print(json.dumps(fill(Path(sys.argv[1]))))
+    say(fill(Path(sys.argv[1])))

@@ -45,7 +45,12 @@ def phone(browser: Browser, **more: Any) -> BrowserContext:
 def sign_in(page: Page, site: Site, name: str = NAME, at: str = "/phone/") -> None:
     """By the form the first time; whoever is in already brings the cookies of that time."""
     if name in site.cookies:
-        page.context.add_cookies(site.cookies[name])
+        page.context.add_cookies(
+            [
+                {"name": one, "value": value, "url": site.address}
+                for one, value in site.cookies[name].items()
+            ]
+        )
         page.goto(site.address + at)
     else:
         page.goto(f"{site.address}/sign-in/?next={at}")
@@ -53,7 +58,7 @@ def sign_in(page: Page, site: Site, name: str = NAME, at: str = "/phone/") -> No
         page.fill("#id_password", PASSWORD)
         page.click("main button")
         page.wait_for_url(f"{site.address}{at}")
-        site.cookies[name] = page.context.cookies()
+        site.cookies[name] = {one["name"]: one["value"] for one in page.context.cookies()}
     if at == "/phone/":
         ready(page)
 

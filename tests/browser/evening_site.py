@@ -4,13 +4,12 @@ them with pain, a sign in a note, or a set that cannot be true: for the evening 
 As a script it fills a data folder: `python evening_site.py FOLDER COUNT`, and prints who is in it.
 """
 
-import json
 import sys
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-from phone_site import filled_by, opened
+from phone_site import filled_by, opened, say
 
 WEEKS: tuple[dict[str, Any], ...] = (
     {},
@@ -40,4 +39,4 @@ def filled(folder: Path, count: int) -> dict[str, Any]:
 
 
 if __name__ == "__main__":
-    print(json.dumps(fill(Path(sys.argv[1]), int(sys.argv[2]))))
+    say(fill(Path(sys.argv[1]), int(sys.argv[2])))

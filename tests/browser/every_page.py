@@ -4,7 +4,6 @@ Used by the test that walks all pages and by `tools/screenshots.py`. As a script
 folder: `python every_page.py FOLDER [DEMO]`, and prints what stands in the addresses.
 """
 
-import json
 import os
 import sys
 from collections.abc import Iterable, Iterator, Mapping
@@ -12,7 +11,7 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-from phone_site import COACH, PASSWORD, TESTS, filled_by
+from phone_site import COACH, PASSWORD, TESTS, filled_by, say
 
 NOT_PAGES: Mapping[str, str] = {
     "sign_out": "takes a form only",
@@ -195,4 +194,4 @@ def opened() -> None:
 if __name__ == "__main__":
     place, *played = map(Path, sys.argv[1:])
     found = fill(place)
-    print(json.dumps(with_demo(found, place, played[0]) if played else found))
+    say(with_demo(found, place, played[0]) if played else found)

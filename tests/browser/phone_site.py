@@ -5,11 +5,9 @@ it fills a data folder: `python phone_site.py FOLDER`, and prints who and what i
 folder it answers what the folders hold that it is asked about.
 """
 
-import atexit
 import json
 import os
 import signal
-import subprocess
 import sys
 import time
 import urllib.error
@@ -21,16 +19,23 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+TESTS = Path(__file__).resolve().parents[1]
+sys.path.insert(0, str(TESTS))
+
+import warm  # noqa: E402
+
+NEWER = TESTS / "browser" / "newer_site.py"
 NAME, PASSWORD = "mara", "a long word for tests"
-COACH, ALONE = "cato", "ines"
+COACH, ALONE, SECOND = "cato", "ines", "cora"
 SPARE = (
     "ada", "bo", "cleo", "dov", "eva", "finn", "gil", "hana", "ivo", "jule", "kira", "kim",
 )  # fmt: skip
-"""More lifters like Ines, so that tests on one site leave each other alone."""
+"""More lifters like Ines, each with a phone of their own, so that tests on one site leave each
+other alone and no phone fetches sheets that nobody looks at."""
+FEW = ("ines", "jon", "ada", "bo")
+"""Whom a second coach has: a phone of hers need not fetch everybody's sheets."""
 TWO_MACHINES = {"Kim Invented": {"leg extension": 60.0}}
 """Who does a lift on another machine every second week, and what that one reads."""
-
-TESTS = Path(__file__).resolve().parents[1]
 
 
 # ------------------------------------------------------------------------------ filling a folder
@@ -40,7 +45,6 @@ def opened(folder: Path) -> Any:
     """Migrates a data folder for the script that fills it; its coach."""
     os.environ["DJANGO_SETTINGS_MODULE"] = "blockwright.server.settings"
     os.environ["BLOCKWRIGHT_DATA"] = str(folder)
-    sys.path.insert(0, str(TESTS))
     from blockwright.server.run import open_site
     from blockwright.store.folder import made_folder, secret_key
 
@@ -53,9 +57,25 @@ def opened(folder: Path) -> Any:
 
 def filled_by(script: str, folder: Path, *words: object) -> dict[str, Any]:
     """Fills a data folder by a script in a process of its own; what that printed."""
-    command = [sys.executable, script, str(folder), *map(str, words)]
-    ran = subprocess.run(command, stdout=subprocess.PIPE, check=True)
-    return dict(json.loads(ran.stdout))
+    return dict(warm.started(script, folder, *words).document())
+
+
+def say(found: dict[str, Any]) -> None:
+    """Prints who is in a folder, and what a browser carries that has signed in as each."""
+    from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
+    from django.contrib.sessions.backends.db import SessionStore
+
+    from blockwright.accounts.models import User
+
+    cookies = {}
+    for user in User.objects.all():
+        session = SessionStore()
+        session[SESSION_KEY] = str(user.pk)
+        session[BACKEND_SESSION_KEY] = "django.contrib.auth.backends.ModelBackend"
+        session[HASH_SESSION_KEY] = user.get_session_auth_hash()
+        session.save()
+        cookies[user.sign_in_name] = {"sessionid": session.session_key, "person": str(user.pk)}
+    print(json.dumps(found | {"cookies": cookies}))
 
 
 def fill(folder: Path) -> dict[str, Any]:
@@ -64,14 +84,21 @@ def fill(folder: Path) -> dict[str, Any]:
     from blockwright.accounts.models import User
 
     mara = User.objects.create_user(NAME, PASSWORD, name="Mara", role="lifter")
-    ines = User.objects.create_user(ALONE, PASSWORD, name="Ines", role="lifter")
-    both = {coach: "coach", mara: "partner"}
+
+    def account(name: str, role: str = "lifter") -> User:
+        """To make a password's digest is dear: all have the same."""
+        return User.objects.create(
+            sign_in_name=name, name=name.capitalize(), role=role, password=mara.password
+        )
+
+    few = {coach: "coach", account(SECOND, "coach"): "coach"}
     lifters = {
-        "ines": _lifter("Ines Invented", {**both, ines: "self"}, 1.0),
-        "jon": _lifter("Jon Invented", {coach: "coach"}, 1.2),
+        "ines": _lifter("Ines Invented", {**few, mara: "partner", account(ALONE): "self"}, 1.0),
+        "jon": _lifter("Jon Invented", few, 1.2),
     }
     for name in SPARE:
-        lifters[name] = _lifter(f"{name.capitalize()} Invented", both, 1.0)
+        shares = {**(few if name in FEW else {coach: "coach"}), account(name): "self"}
+        lifters[name] = _lifter(f"{name.capitalize()} Invented", shares, 1.0)
     return {"lifters": lifters, "today": date.today().isoformat()}
 
 
@@ -156,13 +183,16 @@ class Site:
     told: dict[str, Any]
     port: int = 0
     host: str = "127.0.0.1"
-    process: subprocess.Popen[str] | None = field(default=None, repr=False)
-    source: Path | None = None
-    """A folder with another version of the package, to serve that."""
+    process: warm.Started | None = field(default=None, repr=False)
+    newer: Path | None = None
+    """A folder with what another version gives the browser, to serve that."""
     owner_link: str = ""
     """Where the first account is made, as long as there is none."""
-    cookies: dict[str, list[Any]] = field(default_factory=dict, repr=False)
-    """Of who has signed in by the form, by sign-in name: further browsers come in with them."""
+    cookies: dict[str, dict[str, str]] = field(default_factory=dict, repr=False)
+    """By sign-in name, of who is in already: further browsers come in with them."""
+
+    def __post_init__(self) -> None:
+        self.cookies = dict(self.told.get("cookies", {}))
 
     @property
     def address(self) -> str:
@@ -173,21 +203,10 @@ class Site:
 
     def start(self) -> None:
         """Starts the server, on the port it had before; returns when it answers."""
-        command = [sys.executable, "-m", "blockwright", "serve", "--json", "--data"]
-        other = {} if self.source is None else {"PYTHONPATH": str(self.source)}
-        self.process = subprocess.Popen(
-            [*command, str(self.folder), "--port", str(self.port), "--host", self.host],
-            stdout=subprocess.PIPE, text=True, start_new_session=True, env=os.environ | other,
-        )  # fmt: skip
-        assert self.process.stdout is not None
-        text = ""
-        while not text.rstrip().endswith("}"):
-            line = self.process.stdout.readline()
-            if not line:
-                self.stop()
-                raise RuntimeError("the server did not start")
-            text += line
-        said = json.loads(text)
+        words = ("serve", "--json", "--data", self.folder, "--port", self.port, "--host", self.host)
+        script = () if self.newer is None else (NEWER, self.newer)
+        self.process = warm.started(*script, *words)
+        said = self.process.document()
         self.owner_link = said["owner_link"] or ""
         self.port = int(said["address"].rstrip("/").rsplit(":", 1)[1])
         for _ in range(200):
@@ -206,8 +225,6 @@ class Site:
             with suppress(ProcessLookupError):
                 os.killpg(self.process.pid, signal.SIGKILL)
             self.process.wait()
-            assert self.process.stdout is not None
-            self.process.stdout.close()
             self.process = None
 
     def facts(self, lifter: str = "ines", kind: str = "set") -> list[dict[str, Any]]:
@@ -242,39 +259,19 @@ def running_site(site: Site) -> Iterator[Site]:
 
 # --------------------------------------------------------------- what a data folder holds by now
 
-_reader: subprocess.Popen[str] | None = None
-
 
 def _asked(folder: Path, *words: str) -> Any:
-    """What the process that reads data folders answers: it starts once and stays for the next."""
-    global _reader
-    if _reader is None:
-        _reader = subprocess.Popen(
-            [sys.executable, __file__], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
-        )
-        atexit.register(_reader.communicate)
-    assert _reader.stdin is not None
-    assert _reader.stdout is not None
-    _reader.stdin.write(json.dumps([str(folder), *words]) + "\n")
-    _reader.stdin.flush()
-    return json.loads(_reader.stdout.readline())
+    """Whose facts, and of which kind, the folder holds; without words all sign-ins end."""
+    return warm.started(__file__, folder, "asked", *words).document()
 
 
-def _answer_all() -> None:
-    """One line each: a data folder, then whose facts and of which kind; else all sign-ins end."""
+def _answer(folder: Path, *words: str) -> Any:
     os.environ["DJANGO_SETTINGS_MODULE"] = "blockwright.server.settings"
+    os.environ["BLOCKWRIGHT_DATA"] = str(folder)
     import django
 
     django.setup()
-    from django.db import connection
-
-    from blockwright.store.folder import database_file
-
-    for line in sys.stdin:
-        folder, *words = json.loads(line)
-        connection.settings_dict["NAME"] = str(database_file(Path(folder)))
-        print(json.dumps(_stored(*words) if words else _end_sign_ins()), flush=True)
-        connection.close()
+    return _stored(*words) if words else _end_sign_ins()
 
 
 def _stored(lifter: str, kind: str) -> list[dict[str, Any]]:
@@ -298,6 +295,6 @@ def _end_sign_ins() -> None:
 if __name__ == "__main__":
     match sys.argv[1:]:
         case [folder]:
-            print(json.dumps(fill(Path(folder))))
-        case _:
-            _answer_all()
+            say(fill(Path(folder)))
+        case [folder, _, *words]:
+            print(json.dumps(_answer(Path(folder), *words)))

@@ -3,13 +3,12 @@
 As a script it fills a data folder: `python review_site.py FOLDER`, and prints who is in it.
 """
 
-import json
 import sys
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-from phone_site import filled_by, opened
+from phone_site import filled_by, opened, say
 
 
 def fill(folder: Path) -> dict[str, Any]:
@@ -28,4 +27,4 @@ def filled(folder: Path) -> dict[str, Any]:
 
 
 if __name__ == "__main__":
-    print(json.dumps(fill(Path(sys.argv[1]))))
+    say(fill(Path(sys.argv[1])))

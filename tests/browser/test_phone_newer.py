@@ -9,16 +9,18 @@ from phone_site import Site
 from playwright.sync_api import BrowserContext, Page, expect
 from test_phone_offline import all_sent, on_disk, signed_in, unsent_are, write_down
 
-import blockwright
+from blockwright import web
 
 OLD, NEW = "Cautions for this session", "Cautions of this session"
 
 
 @pytest.fixture
 def newer(tmp_path: Path) -> Path:
-    """The package with one word of the phone page changed."""
-    shutil.copytree(Path(blockwright.__file__).parent, tmp_path / "newer" / "blockwright")
-    file = tmp_path / "newer/blockwright/web/static/blockwright/sheet_view.js"
+    """What the site gives browsers, with one word of the phone page changed."""
+    now = Path(web.__file__).parent
+    shutil.copytree(now / "static", tmp_path / "newer" / "static")
+    (tmp_path / "newer" / "templates").symlink_to(now / "templates")
+    file = tmp_path / "newer/static/blockwright/sheet_view.js"
     text = file.read_text(encoding="utf-8")
     assert OLD in text
     file.write_text(text.replace(OLD, NEW), encoding="utf-8")
@@ -33,7 +35,7 @@ def with_two_unsent(context: BrowserContext, site: Site, newer: Path) -> Page:
     write_down(page)
     on_disk(page)
     site.stop()
-    site.source = newer
+    site.newer = newer
     site.start()
     page.reload()
     page.wait_for_selector("ol.lifts")

@@ -4,7 +4,7 @@ import re
 from datetime import datetime, timedelta
 
 from chromium import kept_by_worker, open_sheet, phone, ready, sign_in
-from phone_site import COACH, NAME, Site
+from phone_site import ALONE, FEW, SECOND, Site
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 DOUBLE_TAP_MS = 500
@@ -17,10 +17,13 @@ LATER = """(ms) => {
 WRITE = "button.write[data-key=write]"
 
 
-def signed_in(context: BrowserContext, site: Site, lifter: str = "ines", name: str = NAME) -> Page:
-    """A page with its worker in charge and the session on the phone."""
+def signed_in(
+    context: BrowserContext, site: Site, lifter: str = ALONE, name: str | None = None
+) -> Page:
+    """A page with its worker in charge and the session on the phone: the lifter's own, or
+    another's whose sheets it may see."""
     page = context.new_page()
-    sign_in(page, site, name)
+    sign_in(page, site, name or lifter)
     kept_by_worker(page)
     open_sheet(page, site, lifter)
     return page
@@ -114,18 +117,17 @@ LOST = """{
 
 def test_one_visit_brings_all_of_todays_sheets(context: BrowserContext, site: Site) -> None:
     page = context.new_page()
-    sign_in(page, site, COACH)
+    sign_in(page, site, SECOND)
     kept_by_worker(page)
-    lifters = site.told["lifters"]
     todays = page.locator("h2:text-is('Today') + ul > li")
     # What is to come stands before what is past.
     expect(page.locator("#sheet h2")).to_have_text(["Today", "Next"])
-    expect(todays).to_have_count(len(lifters))
+    expect(todays).to_have_count(len(FEW))
     there = todays.filter(has_text="Ready without signal.")
-    expect(there).to_have_count(len(lifters), timeout=60_000)
+    expect(there).to_have_count(len(FEW), timeout=60_000)
     site.stop()
     page.reload()
-    for lifter in [*lifters][::4]:
+    for lifter in FEW[::2]:
         open_sheet(page, site, lifter)
         page.goto(f"{site.address}/phone/#")
 
@@ -353,7 +355,7 @@ def test_a_sign_in_that_ran_out_loses_nothing(context: BrowserContext, site: Sit
     expect(page.get_by_text("You are signed out; nothing is lost.")).to_be_visible()
     unsent_are(page, 1)
     page.get_by_role("link", name="Sign in").tap()
-    page.fill("#id_username", "mara")
+    page.fill("#id_username", ALONE)
     page.fill("#id_password", "a long word for tests")
     page.click("main button")
     page.wait_for_url("**/phone/**")

@@ -30,7 +30,7 @@ def sign_out(page: Page, site: Site) -> None:
 
 
 def test_signing_out_takes_all_away_but_what_is_unsent(context: BrowserContext, site: Site) -> None:
-    page = signed_in(context, site)
+    page = signed_in(context, site, name=NAME)
     write_down(page)
     all_sent(page)
     page.route("**/api/sync", lambda route: route.abort())
@@ -55,7 +55,7 @@ def test_signing_out_takes_all_away_but_what_is_unsent(context: BrowserContext, 
 def test_somebody_else_sees_and_sends_nothing_of_the_one_before(
     context: BrowserContext, site: Site
 ) -> None:
-    page = signed_in(context, site)
+    page = signed_in(context, site, name=NAME)
     page.route("**/api/sync", lambda route: route.abort())
     write_down(page)
     unsent_are(page, 1)
@@ -99,7 +99,7 @@ def stored_by(page: Page, site: Site) -> list[dict[str, str]]:
 def test_a_page_left_open_sends_nothing_under_another_name(
     context: BrowserContext, site: Site
 ) -> None:
-    page = signed_in(context, site)
+    page = signed_in(context, site, name=NAME)
     page.route("**/api/sync", lambda route: route.abort())
     write_down(page)
     unsent_are(page, 1)
@@ -125,7 +125,7 @@ def test_a_page_left_open_sends_nothing_under_another_name(
 def test_a_kept_sheet_is_not_shown_to_the_next_without_signal(
     context: BrowserContext, site: Site
 ) -> None:
-    page = signed_in(context, site)
+    page = signed_in(context, site, name=NAME)
     context.clear_cookies(name="person")
     site.stop()
     with suppress(Error):  # the page may be starting anew by itself at this moment

@@ -25,7 +25,7 @@ def small(browser: Browser, shared_phone: BrowserContext, shared_site: Site) -> 
             context = shared_phone
         page = context.new_page()
         page.set_viewport_size(more.get("viewport", SMALL))
-        sign_in(page, shared_site)
+        sign_in(page, shared_site, lifter)
         open_sheet(page, shared_site, lifter)
         return page
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from chromium import open_sheet, phone, ready, sign_in
-from phone_site import COACH, Site
+from phone_site import SECOND, Site
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from readable import COLOURS, EVERY_RULE, assert_readable
 from test_phone_offline import (
@@ -278,7 +278,7 @@ def test_check_in_before_and_effort_after(shared_phone: BrowserContext, shared_s
 def test_two_lifters_take_turns_on_one_phone(browser: Browser, shared_site: Site) -> None:
     context = phone(browser)
     page = context.new_page()
-    sign_in(page, shared_site, COACH)
+    sign_in(page, shared_site, SECOND)
     open_sheet(page, shared_site)
     panel(page, "Take turns with another lifter")
     page.get_by_role("button", name="Jon Invented").first.tap()
@@ -302,7 +302,7 @@ def test_both_phones_say_whose_turn_it_is(browser: Browser, site: Site) -> None:
     pages = [context.new_page() for context in contexts]
     both = f"{site.key('ines')}+{site.key('jon')}"
     for page in pages:
-        sign_in(page, site, COACH)
+        sign_in(page, site, SECOND)
         page.goto(f"{site.address}/phone/#{both}")
         expect(page.locator(".turns .bar")).to_have_text("Ines’s turn.")
     for writes, name, other in ((0, "Jon", "Ines"), (1, "Ines", "Jon")):
@@ -322,14 +322,17 @@ def test_both_phones_say_whose_turn_it_is(browser: Browser, site: Site) -> None:
         context.close()
 
 
+READERS = ("jule", "kira")
+
+
 @pytest.fixture(scope="module")
 def readers(browser: Browser, shared_site: Site) -> Iterator[tuple[Page, Page]]:
     """A page in light and one in dark."""
     contexts = [phone(browser, color_scheme=scheme) for scheme in ("light", "dark")]
     pages = []
-    for context in contexts:
+    for context, lifter in zip(contexts, READERS, strict=True):
         page = context.new_page()
-        sign_in(page, shared_site)
+        sign_in(page, shared_site, lifter)
         pages.append(page)
     yield pages[0], pages[1]
     for context in contexts:
@@ -337,7 +340,7 @@ def readers(browser: Browser, shared_site: Site) -> Iterator[tuple[Page, Page]]:
 
 
 def test_anyone_can_read_and_hit_everything(readers: tuple[Page, Page], shared_site: Site) -> None:
-    looks = zip(readers, ("jule", "kira"), (EVERY_RULE, COLOURS), strict=True)
+    looks = zip(readers, READERS, (EVERY_RULE, COLOURS), strict=True)
     for page, lifter, rules in looks:
         check = partial(assert_readable, page, rules=rules, within="body")
         ready(page)

@@ -2,7 +2,6 @@
 
 import json
 import stat
-import subprocess
 import sys
 import tomllib
 import zipfile
@@ -10,6 +9,7 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
 from io import BytesIO
 from pathlib import Path
+from tempfile import NamedTemporaryFile
 from typing import Any
 from uuid import UUID
 
@@ -17,6 +17,7 @@ import pytest
 
 import people
 import throwaway_postgres
+import warm
 from blockwright.files.json_text import dumps
 from blockwright.files.lifter_file import toml_text
 from site_process import Client, Site
@@ -33,18 +34,16 @@ def files() -> dict[str, bytes]:
 
 
 def command(*arguments: str) -> Any:
-    done = subprocess.run(
-        [sys.executable, "-m", "blockwright", *arguments, "--json"],
-        capture_output=True,
-        text=True,
-        timeout=60,
-    )
-    return done.returncode, json.loads(done.stdout) if done.stdout else done.stderr
+    with NamedTemporaryFile("r") as log:
+        done = warm.started(*arguments, "--json", log=Path(log.name))
+        code = done.code()
+        said = done.stdout.read_text(encoding="utf-8")
+        return code, json.loads(said) if said else log.read()
 
 
 def test_from_the_first_start_to_a_restored_backup(tmp_path: Path) -> None:
     data, copy = tmp_path / "data", tmp_path / "copy.sqlite3"
-    site = Site(data).start()
+    site = Site(data, cold=True).start()
     try:
         assert site.address.startswith("http://127.0.0.1:")
         assert site.owner_link is not None
