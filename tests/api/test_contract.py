@@ -11,7 +11,7 @@ import pytest
 
 from site_process import begun
 
-EXAMPLES, ONE_IN = 2, 8
+EXAMPLES, ONE_IN = 2, 24
 MOST_REFUSED = 6
 """Calls that may only have met refusals: what a run changes early (a lifter renamed, a block with a
 newer revision, a search on its way) closes some doors to what it asks later, and which ones depends

@@ -243,6 +243,11 @@ def _but_the_letter(sheet: dict[str, Any]) -> dict[str, Any]:
     return sheet | {"notes": notes}
 
 
+SOME = pytest.mark.parametrize("desk", LOGS[2:4], ids=lambda log: log.name, indirect=True)
+"""Where the paths have been shown to believe the same, two logs tell the rest."""
+
+
+@SOME
 def test_files_and_rows_give_the_same_documents(
     desk: Desk, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -281,6 +286,7 @@ def trimmed(value: Any) -> Any:
     return float(f"{value:.9g}") if isinstance(value, float) else value
 
 
+@SOME
 def test_the_roster_watches_what_the_review_watches(desk: Desk) -> None:
     Share.objects.get_or_create(person=desk.coach, lifter=desk.row, kind=Share.COACH)
     roster(desk.coach, THROUGH)
@@ -325,6 +331,7 @@ def _lifter_of(log: Log, folder: Path) -> Any:
     return lifter_from_table(tomllib.loads(text), None).value
 
 
+@SOME
 def test_the_day_of_a_case_is_its_last(desk: Desk) -> None:
     """What is cut at a day says nothing of later facts, whatever was asked of the case before."""
     case = read_case(desk.file("block.json"), desk.file("sets.csv"), None).value
