@@ -1,6 +1,6 @@
 """Fits the weights of words in the warning-sign grammar; prints what it finds in notes held out.
 
-`python -m studies.sign_weights` fits to the invented notes of tests/files/signs (fourteen authors
+`python -m studies.sign_weights` fits to the invented notes of tests/files/signs (fifteen authors
 and the notes the rules were made with) and writes `weights.txt` and `meant.txt` in
 `files/data/signs`. Each author is held out in turn; those of one line of `AUTHORS` together, as
 they are one person's. The notes of `notes_held_out*.tsv` are only counted.
@@ -37,9 +37,9 @@ NOTES = ROOT / "tests/files/signs"
 DATA = ROOT / "src/blockwright/files/data/signs"
 AUTHORS = (
     ("a",), ("b",), ("c",), ("d",), ("e", "e2"), ("f", "f2"), ("g", "h"), ("i",), ("j",), ("l",),
-    ("m",), ("n",), ("o",), ("q",),
+    ("m",), ("n",), ("o",), ("q",), ("t",),
 )  # fmt: skip
-HELD_OUT = ("held_out", "held_out_p", "held_out_q")
+HELD_OUT = ("held_out", "held_out_p", "held_out_q", "held_out_r", "held_out_s", "held_out_t")
 SMOOTHING = 1.0
 """Ridge on the weights: chosen on the authors held out in turn; 1 to 4 change little."""
 UNITS, MOST = 20, 42

@@ -145,7 +145,7 @@ def test_a_lift_swapped_for_pain_last_week_is_part_of_its_region_and_not_held() 
 def test_a_sign_leaves_the_letter_one_thing_to_do() -> None:
     text = "\n".join(face("a sign"))
     assert kinds("a sign") == {"refer"}
-    assert "faintness (written on Tue 19 Jan)" in text
+    assert 'faintness (written on Tue 19 Jan: "' in re.sub(r"\s+", " ", text)
     assert "As printed" not in text
     assert len(text.split()) <= 100
     assert "more: faintness, so a professional first" in text

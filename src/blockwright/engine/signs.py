@@ -66,6 +66,7 @@ class Warning:
     sure: bool = True
     """Whether the words leave no doubt; a doubtful one is referred too, and asked about."""
     row: int = 0  # Of the file, or of the log in the order done.
+    words: str = ""  # What was written; "" where a button was tapped.
 
     @property
     def asks(self) -> str | None:
@@ -76,7 +77,14 @@ class Warning:
 def signs_in_sets(sets: Iterable[SetDone], read: ReadNote) -> tuple[Warning, ...]:
     """Warning signs in the notes of sets, each once a day, in order of day and row."""
     return _once_a_day(
-        Warning(sign=one.sign, day=done.moment.day, lift=done.lift, sure=one.sure, row=done.row)
+        Warning(
+            sign=one.sign,
+            day=done.moment.day,
+            lift=done.lift,
+            sure=one.sure,
+            row=done.row,
+            words=done.note,
+        )
         for done in sets
         if done.note
         for one in read(done.note)
@@ -96,6 +104,7 @@ def signs_in_checkins(
             lift=said.about or said.measure.replace("_", " "),
             sure=one.sure,
             row=said.row,
+            words=said.note,
         )
         for said in checkins
         for one in _in_checkin(said, catalogue, carry_on, read)

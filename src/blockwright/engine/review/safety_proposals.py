@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
+from textwrap import shorten
 
 from blockwright.engine.planning.loads import kept_load_kg
 from blockwright.engine.planning.replan_week import pinned_on
@@ -200,12 +201,17 @@ def _sign(case: WeekCase, warning: Warning) -> Proposal:
         case,
         f"{warning.sign} {warning.day}",
         facts,
-        Reason(code=reason, facts=facts, source=SIGN_SOURCE),
+        Reason(code=reason, facts=facts | {"quoted": _quoted(warning.words)}, source=SIGN_SOURCE),
         _sign_caution(warning),
         None if warning.sign in WHOLE_BODY_SIGNS else warning.lift,
     )
     says = Reason(code="propose_refer_sign", facts=made.says.facts)
     return replace(made, says=says)
+
+
+def _quoted(words: str) -> str:
+    """The words a coach judges a doubt by, as many as a line holds."""
+    return f': "{shorten(words, 60, placeholder=" ...")}"' if words.strip() else ""
 
 
 def _sign_caution(warning: Warning) -> Caution:
