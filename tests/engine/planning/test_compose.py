@@ -106,7 +106,7 @@ def test_odd_lifters_get_a_sensible_week(name: str) -> None:
     block = odd(name)
     assert_good(block)
     slots = len(ODD[name].slots)
-    free = [reason for reason in block.reasons if reason.code == "slot_unused"]
+    free = [reason for reason in block.reasons if reason.code.startswith("slot_unused")]
     assert len(block.weeks[0].sessions) + len(free) == slots
     assert len(free) <= slots // 2
     last = block.weeks[-2].muscle_sets

@@ -1,6 +1,6 @@
 """Where every muscle's weekly sets start and end, in quarter sets."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
@@ -8,6 +8,13 @@ from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.patterns import ALONG
 from blockwright.engine.training import MUSCLES, Lifter
 from blockwright.engine.volume import CeilingBelief, ceiling_prior
+
+SET_S = 215
+"""What a set takes, set-up and warm-ups included (judgement)."""
+MOST_VISITS = 6
+"""More are for those who ask for them (common practice: a day off a week)."""
+_SETS_A_MAIN = 2.1
+"""Fractional sets a set of the usual mixture gives (judgement)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,10 +49,52 @@ def muscle_aims(
     log: LogFacts,
     limits: PlanningLimits,
     ceilings: Mapping[str, CeilingBelief] | None = None,
+    *,
+    gentle: bool = True,
 ) -> dict[str, MuscleAim]:
-    """The aims of every muscle."""
+    """The aims of every muscle; unless `gentle` the days offered say what a lifter without a log is
+    used to."""
     time = _time_share(lifter, log, limits)
-    return {muscle: _aim(lifter, muscle, log, limits, ceilings, time) for muscle in MUSCLES}
+    aims = {muscle: _aim(lifter, muscle, log, limits, ceilings, time) for muscle in MUSCLES}
+    return aims if gentle or log else _filling(lifter, aims, limits)
+
+
+def _filling(
+    lifter: Lifter, aims: Mapping[str, MuscleAim], limits: PlanningLimits
+) -> dict[str, MuscleAim]:
+    """Aims of muscles nothing is said of, raised until the visits are filled fairly: the last
+    week's sets but not to the ceiling, week one's to the share of them a log would begin at."""
+    seconds = 60 * sum(visit_minutes(lifter))
+    least, most = limits.share("time_share_least"), limits.share("time_share_most")
+    free = {
+        m: aim for m, aim in aims.items()
+        if not aim.logged and m not in ALONG and lifter.emphasis_of(m) in ("lead", "normal")
+    }  # fmt: skip
+    more = (least + most) / 2 * seconds / week_seconds(aim.end for aim in aims.values())
+    for muscle, aim in free.items():
+        end = max(aim.end, min(int(more * aim.end), int(limits.share("filled_share") * aim.most)))
+        aims = {**aims, muscle: replace(aim, end=end)}
+    more = limits.share("first_week_share") * seconds
+    more /= week_seconds(aim.start for aim in aims.values())
+    for muscle in free:
+        aim = aims[muscle]
+        start = min(int(more * aim.start), int(limits.share("start_share") * aim.end))
+        aims = {**aims, muscle: replace(aim, start=max(aim.start, start))}
+    return dict(aims)
+
+
+def week_seconds(quarter_sets: Iterable[int]) -> float:
+    """About what a week of so many quarter sets by muscle takes."""
+    return sum(quarter_sets) / QUARTERS / _SETS_A_MAIN * SET_S
+
+
+def visit_minutes(lifter: Lifter) -> list[int]:
+    """Minutes of the visits asked for, at most one a day where the lifter does not say how many."""
+    by_day: dict[str, int] = {}
+    for slot in lifter.slots:
+        by_day[slot.day] = max(by_day.get(slot.day, 0), slot.minutes)
+    offered = by_day.values() if lifter.visits is None else (s.minutes for s in lifter.slots)
+    return sorted(offered, reverse=True)[: lifter.visits or MOST_VISITS]
 
 
 def reaching(aims: Mapping[str, MuscleAim], planned: Mapping[str, int]) -> dict[str, MuscleAim]:

@@ -7,6 +7,7 @@ from blockwright.engine.planning.explain_bounds import kept_out_by_pain, what_bi
 from blockwright.engine.planning.explain_changes import change_reasons
 from blockwright.engine.planning.explain_lines import missing_aims, missing_reasons, three_lines
 from blockwright.engine.planning.hard_rules import logged_axial
+from blockwright.engine.planning.visits import why_free
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.screening import begins_gently, has_pressure, inactive_reason
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
@@ -172,15 +173,23 @@ def _short_reasons(made: Composed) -> list[Reason]:
 
 
 def _slot_reasons(made: Composed) -> list[Reason]:
+    problem, visits = made.problem, made.filled.frame.visits
+    free = [slot for index, slot in enumerate(problem.slots) if index not in visits]
+    if not free:
+        return []
+    fixed = made.given is not None and made.given.fixed
     return [
         Reason(
-            code="slot_unused",
-            facts={"day": slot.day, "start": slot.start_time, "minutes": slot.minutes},
+            code=f"slot_unused_{'framed' if fixed else why_free(problem, visits)}",
+            facts={
+                "day": slot.day, "start": slot.start_time, "minutes": slot.minutes,
+                "visits": len(visits), "logged": len(made.log.days),
+                "least": made.limits.count("visit_minutes_least"),
+            },
             policy=("compose.visit_minutes_least",),
         )
-        for index, slot in enumerate(made.problem.slots)
-        if index not in made.filled.frame.visits
-    ]
+        for slot in free
+    ]  # fmt: skip
 
 
 def _heavy_reasons(made: Composed) -> list[Reason]:

@@ -62,7 +62,7 @@ def make_problem(
         lifter=lifter,
         limits=limits,
         log=log,
-        aims=muscle_aims(lifter, log, limits, ceilings),
+        aims=muscle_aims(lifter, log, limits, ceilings, gentle=gentle),
         slots=lifter.slots,
         options=_options(candidates, pins, catalogue, spare, waive),
         budget_s=_budgets(lifter, policy, waive),

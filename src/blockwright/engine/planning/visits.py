@@ -5,23 +5,20 @@ one fills at a worthwhile length and the last week needs. Of the sets of slots t
 distinct days, the log's days, few neighbouring days, most minutes, in this order.
 """
 
+from collections.abc import Collection
 from itertools import combinations
 
+from blockwright.engine.planning.baseline import MOST_VISITS, SET_S, week_seconds
 from blockwright.engine.planning.given_frame import GivenFrame
-from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.problem import Problem
 
-_SETS_A_MAIN = 2.1
-"""Fractional sets a set of the usual mixture gives (judgement)."""
 _TELLING_DAYS = 3
 """A log of fewer days a week says little of how often the lifter can come."""
-_SET_S = 215
-"""What a set takes, set-up and warm-ups included (judgement)."""
 
 
 def choose_visits(problem: Problem, given: GivenFrame | None = None) -> tuple[int, ...]:
     """Indices of the slots to use, in the order of the week."""
-    usable = [i for i, budget in enumerate(problem.budget_s) if budget > _SET_S * 2]
+    usable = [i for i, budget in enumerate(problem.budget_s) if budget > SET_S * 2]
     usable = usable or list(range(len(problem.slots)))
     kept = [i for i in usable if given is not None and given.fixed and _is_given(problem, i, given)]
     if kept:
@@ -64,20 +61,37 @@ def visit_count(problem: Problem, usable: list[int]) -> int:
     if logged >= _TELLING_DAYS:
         return _logged_count(problem, by_length)
     share = (limits.share("time_share_least") + limits.share("time_share_most")) / 2
-    start, end = _seconds(problem, last=False), _seconds(problem, last=True)
+    end = week_seconds(aim.end for aim in problem.aims.values())
+    # who trains now and offers so many days wants them
+    wanted = 1 if problem.gentle else min(len(days), MOST_VISITS)
     fitting = 1
     for count in range(1, len(usable) + 1):
-        minutes = sum(by_length[:count])
-        shortest = by_length[count - 1]
-        least = min(
-            60 * limits.count("visit_minutes_least"), limits.share("visit_share_least") * shortest
-        )
-        if count > 1 and start / count < least:
+        if count > 1 and not _is_worth(problem, count, by_length[count - 1]):
             break
         fitting = count
-        if count >= 2 and share * minutes >= end:
+        if count >= max(2, wanted) and share * sum(by_length[:count]) >= end:
             break
     return max(fitting, logged, min(2, len(days)))
+
+
+def _is_worth(problem: Problem, count: int, shortest_s: int) -> bool:
+    """Whether so many visits are worth the journey in week one."""
+    limits = problem.limits
+    least = limits.share("visit_share_least") * shortest_s
+    begin_s = 0 if problem.gentle else limits.policy.whole("time.session_start")
+    start = week_seconds(aim.start for aim in problem.aims.values())
+    return start / count + begin_s >= min(60 * limits.count("visit_minutes_least"), least)
+
+
+def why_free(problem: Problem, visits: Collection[int]) -> str:
+    """Why no more slots are used: `asked` and `logged` for what the file and the log say, `short`
+    where one more would not be worth the journey, `full` where nothing is left for it."""
+    if problem.lifter.visits is not None:
+        return "asked"
+    if len(problem.log.days) >= _TELLING_DAYS:
+        return "logged"
+    rest = [s for i, s in enumerate(problem.budget_s) if i not in visits]
+    return "full" if _is_worth(problem, len(visits) + 1, min(rest)) else "short"
 
 
 def _logged_count(problem: Problem, by_length: list[int]) -> int:
@@ -87,10 +101,3 @@ def _logged_count(problem: Problem, by_length: list[int]) -> int:
     while count < len(by_length) and share * sum(by_length[:count]) < seconds:
         count += 1
     return count
-
-
-def _seconds(problem: Problem, *, last: bool) -> float:
-    """About what a week of the muscles' aims takes."""
-    aims = problem.aims.values()
-    total_q = sum(aim.end if last else aim.start for aim in aims)
-    return total_q / QUARTERS / _SETS_A_MAIN * _SET_S
