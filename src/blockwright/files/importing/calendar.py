@@ -8,6 +8,7 @@ the file's own, the weekday. What stays open becomes a question with the likelie
 import datetime as dt
 import itertools
 import re
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -197,6 +198,17 @@ class Calendar:
         runs = [weekday for weekday, _ in itertools.groupby(bare)]
         return len(runs) > len(set(runs))
 
+    def _is_only_session(self, when: When) -> bool:
+        """Whether "Session 2" is the only one below its day, which then is its own."""
+        return when.weekday is None and len(self._sessions_below[when.start]) == 1
+
+    @cached_property
+    def _sessions_below(self) -> dict[Day | None, set[int | None]]:
+        below: dict[Day | None, set[int | None]] = defaultdict(set)
+        for when in self._whens:
+            below[when.start] |= {when.session}
+        return below
+
     def date_of(self, when: When) -> dt.date | None:
         """The date of a session; None when nothing says its day."""
         if not when:
@@ -207,6 +219,8 @@ class Calendar:
         if self._weeks_are_unsaid and when.week is None and when.start is None:
             return None
         if when.start is not None and not within:
+            return self._dates[when.start] + dt.timedelta(weeks=when.weeks_on)
+        if when.start is not None and when.week is None and self._is_only_session(when):
             return self._dates[when.start] + dt.timedelta(weeks=when.weeks_on)
         if when.start is not None:
             base = _monday_of(self._dates[when.start])

@@ -14,6 +14,7 @@ from blockwright.files.importing.words import is_ticked, words
 
 DATA_OF_A_ROW = 2
 _MANY = 5
+_SCHEME = re.compile(r"\d{1,2} ?x ?\d", re.I)
 _NUMBERS = frozenset({"load", "reps", "rir", "rpe", "sets", "set"})
 _NUMBER_LIST = re.compile(r"[\d\s.,;/x+@>-]*\d[\d\s.,;/x+@>-]*", re.I)
 _OF_SETS = frozenset({"reps", "cell", "sets", "set"})
@@ -174,6 +175,24 @@ def with_plan_beside_done(
         else head
         for column, head in columns.items()
     }
+
+
+def with_plan_beside_labels(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
+    """Loads and repetitions of no set, week or person were planned, where columns of each tell
+    what was done: "Sets | Reps | Load | 1 | 2 | 3" over "80x8"."""
+    told: set[str] = set()
+    for column, head in columns.items():
+        if head.is_labelled and not head.planned:
+            whole = [cell for cell in below.get(column, ()) if tells_sets(cell)]
+            many = head.role == "cell" and len(whole) * 2 > len(below.get(column, ()))
+            told |= {"load", "reps", "sets"} if many else {head.role} & {"load", "reps"}
+    found = dict(columns)
+    for column, head in columns.items():
+        schemes = [cell for cell in below.get(column, ()) if _SCHEME.match(cell.text)]
+        scheme = head.role == "cell" and {"load", "reps"} <= told and schemes
+        if not head.is_labelled and (head.role in told or scheme):
+            found[column] = replace(head, planned=True)
+    return found
 
 
 def without_best_lifts(columns: Columns, used: Set[int]) -> Columns:

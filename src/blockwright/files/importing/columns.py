@@ -29,6 +29,7 @@ from blockwright.files.importing.column_rules import (
     with_lift_column,
     with_more_reps,
     with_plan_beside_done,
+    with_plan_beside_labels,
     with_set_numbers,
     without_best_lifts,
     without_marks_of_all,
@@ -99,7 +100,7 @@ class Headers(NamedColumns):
         people = self._people_over(cells)
         over_all = not values and max(len(named), len(people)) >= len(cells) - 1
         over_roster = not values and len(cells) > 1 and any(h.role == "lifter" for h in leaves)
-        if (named or people) and (over_all or over_roster) and self._names_below(cells):
+        if (named or people) and (over_all or over_roster) and self.names_below(cells):
             self._labels = [*self._labels[-1:], tuple(cells)]
             return {}
         under_lifts = sum(bool(head.lift) for head in labels) >= 2 and bool(leaves)
@@ -109,7 +110,7 @@ class Headers(NamedColumns):
 
     def _is_upper_half(self, cells: Sequence[Cell]) -> bool:
         """Whether the next row names the columns under this row's wider headings."""
-        if not self._names_below(cells):
+        if not self.names_below(cells):
             return False
         own = {cell.column for cell in cells}
         below = next(iter(self._rows_below(cells[0].row)), ())
@@ -143,6 +144,7 @@ class Headers(NamedColumns):
         columns = self._with_gaps(columns, cells)
         columns = with_more_reps(columns, cells, below)
         columns = with_dates(with_plan_beside_done(columns, cells, below), below)
+        columns = with_plan_beside_labels(columns, below)
         columns = without_marks_of_all(with_flags(columns, below), below)
         has_lifts = has_lift(columns)
         columns = {c: self._by_below(h, below.get(c, []), has_lifts) for c, h in columns.items()}
@@ -315,7 +317,7 @@ class Headers(NamedColumns):
                 filled[column] = last
         return filled
 
-    def _names_below(self, cells: Sequence[Cell]) -> bool:
+    def names_below(self, cells: Sequence[Cell]) -> bool:
         """Whether the next row that holds anything names columns."""
         below = next(iter(self._rows_below(cells[0].row)), ())
         heads = [read_heading(cell.text) for cell in below]

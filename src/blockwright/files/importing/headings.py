@@ -11,7 +11,7 @@ from blockwright.files.importing.words import without_accents, without_warmup, w
 
 Role = Literal[
     "date", "week", "day", "lifter", "lift", "sets", "set", "load", "reps", "rir", "rpe", "rest",
-    "note", "unit", "method", "warmup", "help", "pain", "flag",
+    "note", "unit", "method", "warmup", "help", "pain", "flag", "last",
     "cell", "skip",
 ]  # fmt: skip
 

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from blockwright.files.importing.cells import read_load
+from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.days import reps_of_a_date
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.told import OneSet, Told, Weight
@@ -25,6 +25,11 @@ def sets_of(
     reps: Cell, told: Told | None, count: int | None, load: Cell | None
 ) -> tuple[OneSet, ...] | Unread:
     """The sets of a cell of repetitions beside their load, with the efforts that it tells."""
+    if told is None and load is not None and read_load(load.text) is not None:
+        # "12/12 drop 30x8", at the load beside it.
+        both = read_cell(f"{load.text} x {reps.text}")
+        if both is not None and both.kind == "sets":
+            return both.sets
     sets = with_loads(repetitions(reps, told, count), load)
     if told is None or isinstance(sets, Unread) or len(told.sets) != len(sets):
         return sets

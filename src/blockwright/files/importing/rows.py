@@ -109,7 +109,7 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
         told = _told(fields, load_first)
     if isinstance(told, Unread):
         return told
-    told = _with_efforts(told, fields)
+    told = _with_efforts(_with_last(told, fields), fields)
     note = fields.by_role.get("note")
     if note is not None and len(told) > (first := warmups_first(note.text)) > 0:
         marked = (replace(one, warmup=True) for one in told[:first])
@@ -117,6 +117,15 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
     elif fields.warmup or _is_warmup(fields):
         told = tuple(replace(one, warmup=True) for one in told)
     return told
+
+
+def _with_last(told: tuple[OneSet, ...], fields: Fields) -> tuple[OneSet, ...]:
+    """The sets with the repetitions that a column of its own tells of the last ("AMRAP")."""
+    last = fields.by_role.get("last")
+    reps = read_cell(last.text) if last is not None else None
+    if reps is None or reps.kind != "reps" or len(reps.sets) != 1:
+        return told
+    return (*told[:-1], replace(told[-1], reps=reps.sets[0].reps))
 
 
 def _each_with_its_effort(fields: Fields) -> list[Fields] | None:

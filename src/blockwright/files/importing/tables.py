@@ -91,7 +91,7 @@ class SheetReader(LooseRows):
                 for state in self._states.values():
                     state.before.clear()
                 continue
-            if days := dates_below(cells, self._columns):
+            if (days := dates_below(cells, self._columns)) and not self.headers.names_below(cells):
                 self._columns = days
                 continue
             columns = self.headers.read(cells, self._columns)
