@@ -8,16 +8,12 @@ from import_gallery import score
 
 STRANGERS = Path(score.__file__).parent / "strangers"
 NOT_READ = {
-    "bars_and_rings": (2, 0),
     "boxing_gym_five": (5, 2),
     "brasil_thiago": (5, 0),
-    "clients_january": (6, 6),
     "export_app": (1, 2),
-    "freetext_marek": (10, 0),
+    "freetext_marek": (5, 0),
     "harold_powerlifter": (7, 0),
     "lifting": (3, 0),
-    "nurse_phone": (2, 0),
-    "physio_clinic": (5, 5),
     "student_chaos": (32, 0),
 }
 """Sets missed and sets read wrong, as of today; a better reader lowers them."""

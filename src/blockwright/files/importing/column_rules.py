@@ -182,7 +182,7 @@ def with_plan_beside_labels(columns: Columns, below: dict[int, list[Cell]]) -> C
     what was done: "Sets | Reps | Load | 1 | 2 | 3" over "80x8"."""
     told: set[str] = set()
     for column, head in columns.items():
-        if head.is_labelled and not head.planned:
+        if head.is_labelled and not head.planned and (head.set_number or 0) >= 0:
             whole = [cell for cell in below.get(column, ()) if tells_sets(cell)]
             many = head.role == "cell" and len(whole) * 2 > len(below.get(column, ()))
             told |= {"load", "reps", "sets"} if many else {head.role} & {"load", "reps"}

@@ -257,8 +257,10 @@ def _with_the_bar(grid: Grid, bar: str) -> Grid:
         row = tuple(with_text(c, lambda cell: heads.get(cell.text, cell.text)) for c in row)
         lift = {word for cell in row[:_TOP_ROWS] for word in words_of(cell.text)}
         behind = f" a side + {bar}" if bar and not lift & _OF_NO_BAR else " a side of what?"
-        plates = [c for c in row if c.column in columns and re.fullmatch(NUMBER, c.text)]
-        told = {c: replace(c, value=c.text, text=c.text + behind) for c in plates}
+        plates = [
+            c for c in row if c.column in columns and re.fullmatch(r"\d+(?:[.,]\d+)?", c.text)
+        ]
+        told = {c: replace(c, value=c.text, text=c.text.replace(",", ".") + behind) for c in plates}
         rows.append(row if lift & _OF_A_HAND else tuple(told.get(cell, cell) for cell in row))
     return replace(grid, rows=tuple(rows)) if heads else grid
 

@@ -111,13 +111,18 @@ class NamedColumns(ColumnContent):
             column
             for column, head in heads.items()
             if head is not None and head.role in ("reps", "cell", "skip")
-            and self._are_schemes(below.get(column, []))
+            and self._are_schemes(below.get(column, []), head.role == "reps")
         ]  # fmt: skip
 
     @staticmethod
-    def _are_schemes(cells: Sequence[Cell]) -> bool:
-        told = [read_cell(cell.text) for cell in cells]
-        plain = [one for one in told if one is not None and one.kind in ("scheme", "pair", "reps")]
+    def _are_schemes(cells: Sequence[Cell], of_reps: bool = False) -> bool:
+        """Bare numbers are some only below repetitions: "Mood" and "Sleep" hold such, too."""
+        told = [one for cell in cells if (one := read_cell(cell.text)) is not None]
+        plain = [
+            one
+            for one in told
+            if one.numbers or (one.kind == "reps" and (of_reps or len(one.sets) > 1))
+        ]
         return bool(plain) and len(plain) * 2 >= len(cells)
 
     def _parted(self, cells: Sequence[Cell]) -> Columns:

@@ -68,6 +68,8 @@ _LISTED = re.compile(r"(?:^|\s+)[1-9][).]\s+")
 _COMMA = re.compile(
     r"(?P<before>^|[^\d.,])(?P<whole>\d{1,3}),(?P<part>5|25|75|50|0|00|125|375|625|875)(?!\d|,\d)"
 )
+_ALONE = re.compile(r"([2-9]\d|\d{3}),(\d)")
+"""A number of a cell of its own: after so many repetitions nobody did so few."""
 _BEHIND_LOAD = re.compile(r"\s*(?:kg|lb|x|\*|:|@|for\b|\(|s\b|;)|\s*,\s")
 _EFFORT_LIST = re.compile(
     r"[,(@]*\s*(?:\b(?P<kind>rpe|rir)\s*[:@]?|@)\s*"
@@ -120,7 +122,7 @@ def _with_points(said: str) -> str:
         decimal = of_load or (not listed and (_BEHIND_LOAD.match(behind) or high))
         return f"{match['before']}{match['whole']}.{match['part']}" if decimal else match[0]
 
-    return _COMMA.sub(pointed, said)
+    return _ALONE.sub(r"\1.\2", said) if _ALONE.fullmatch(said) else _COMMA.sub(pointed, said)
 
 
 def _with_efforts(said: str) -> str:
