@@ -249,7 +249,9 @@ def main() -> None:
             line(f"phone_page_set_to_advice_{name}_median", median(times), "ms", ADVICE_MS)
             line(f"phone_page_set_to_advice_{name}_worst_of_10", max(times), "ms", ADVICE_MS)
         line("phone_page_set_to_written_down_median", median(found.stored), "ms", ADVICE_MS)
-        line("phone_page_set_to_advice_own_processor_time", median(found.cpu), "ms", ADVICE_MS)
+        own = "phone_page_set_to_advice_own_processor_time"
+        line(own, median(found.cpu), "ms", ADVICE_MS)
+        line(f"{own}_worst", max(found.cpu), "ms", ADVICE_MS)
         # How much other work on the machine lengthens all of the wall-clock figures.
         line("phone_page_wall_per_processor_second", wall_per_cpu_second(), "s", 1.0)
 

@@ -4,6 +4,7 @@
 """
 
 import json
+import re
 from pathlib import Path
 
 from blockwright.engine import signs
@@ -29,17 +30,24 @@ _TABLES = {
 }  # fmt: skip
 _IN_LINES = ("CLASSES", "HARMLESS", "NOT_DENIALS", "RULES", "CONTEXTS", "PLAIN_PAIN")
 """Tables that come without what only a reader of the source needs: comments, breaks in a line."""
+_ANY_OF = re.compile(r"[^\s|?]+(?:\|[^\s|?]+)+")
 
 
 def script() -> str:
     """The tables as a module of the phone page."""
     found = {name: getattr(module, name) for module, names in _TABLES.items() for name in names}
-    found |= {name: "\n".join(patterns.lines(found[name])) for name in _IN_LINES}
+    found |= {name: _alike_together("\n".join(patterns.lines(found[name]))) for name in _IN_LINES}
+    found["NOT_SLIPS"] = " ".join(sorted(found["NOT_SLIPS"].split()))
     # Last, and without breaks: letters by chance, among which words pack worse.
     found["WEIGHTS"] = "".join(found.pop("WEIGHTS").split())
     lines = [f"  {json.dumps(key)}: {json.dumps(value)}," for key, value in found.items()]
     head = "// Written by tools/write_sign_words.py from files/signs; change the tables there."
     return "\n".join([head, "", "export const TABLES = {", *lines, "};", ""])
+
+
+def _alike_together(table: str) -> str:
+    """Words of which any one will do by the alphabet, which packs better."""
+    return _ANY_OF.sub(lambda found: "|".join(sorted(found[0].split("|"))), table)
 
 
 if __name__ == "__main__":

@@ -49,6 +49,15 @@ test("planned sets find what was done of them; the rest is to do", () => {
   assert.equal(session.lines[0].remaining[0].number, 2);
 });
 
+test("a planned set from two phones is asked about until somebody says that both were done", () => {
+  const one = set("row", 1, 1), other = set("row", 1, 1, { device: "E" });
+  const asked = (...facts) => [...sessionOf(document([entry(1, "row")]), facts).lines[0].doubts];
+  assert.deepEqual(asked(one, other), [[other.id, { why: "twice", meantKg: null }]]);
+  assert.deepEqual(asked(one, set("row", 1, 1)), []);
+  assert.deepEqual(asked(one, set("row", 2, 1, { device: "E" })), []);
+  assert.deepEqual(asked(one, { ...other, set: { ...other.set, confirmed: true } }), []);
+});
+
 test("a load lost far below, or with near kin, starts its tries where the sheet says; else there is no start", () => {
   const rungs = [{ load_kg: 65, reps: 8, says: "65 kg" }, { load_kg: 77.5, reps: 8, says: "77.5 kg" }];
   const open = { load_kg: null, reps_low: 8, reps_high: 12, rir: 2 };

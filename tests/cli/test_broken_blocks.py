@@ -21,6 +21,11 @@ def entry(block: dict[str, Any]) -> dict[str, Any]:
     return block["weeks"][0]["sessions"][0]["entries"][0]  # type: ignore[no-any-return]
 
 
+def all_entries(block: dict[str, Any]) -> list[dict[str, Any]]:
+    days = [day for week in block["weeks"] for day in week["sessions"]]
+    return [one for day in days for one in day["entries"]]
+
+
 BROKEN: list[tuple[str, Mend, str]] = [
     ("endless load", lambda b: first_set(b).update(load_kg="ENDLESS"), "not a number one can use"),
     ("endless reps", lambda b: first_set(b).update(reps_high="LONG"), "not a number one can use"),
@@ -38,6 +43,22 @@ BROKEN: list[tuple[str, Mend, str]] = [
     ("begun on a Tuesday", lambda b: b.update(start="2027-01-05"), "starts on a Monday"),
     ("below zero", lambda b: first_set(b).update(load_kg=-5), "load_kg"),
 ]
+
+
+def test_a_load_that_the_kit_cannot_make_is_named_with_those_nearest(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    block = json.loads(BLOCK.read_text(encoding="utf-8"))
+    made = next(one for one in all_entries(block) if one["lift"] == "bench press")
+    made["sets"][0]["load_kg"] = 71.3
+    file = tmp_path / "block.json"
+    file.write_text(json.dumps(block), encoding="utf-8")
+    assert exit_code(["check", str(file)]) == 0
+    out = capsys.readouterr().out
+    assert "bench press: the gym cannot make 71.3 kg" in out
+    assert "nearest: 70 kg or 72.5 kg" in out
+    assert exit_code(["check", str(BLOCK)]) == 0
+    assert "cannot make" not in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(("name", "harm", "said"), BROKEN, ids=[name for name, _, _ in BROKEN])

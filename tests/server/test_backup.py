@@ -3,13 +3,14 @@ unprepared."""
 
 import os
 import random
+import shutil
 import sqlite3
 import stat
 import subprocess
 import sys
 import threading
 from collections.abc import Callable
-from contextlib import closing
+from contextlib import closing, nullcontext
 from pathlib import Path
 from uuid import uuid4
 
@@ -18,6 +19,8 @@ import pytest
 from blockwright.cli.main import exit_code
 from blockwright.engine.errors import BadInput
 from blockwright.store.folder import ServingLock, database_file, secret_key
+from blockwright.verbs import archive_site
+from blockwright.verbs.archive_site import Archived
 from blockwright.verbs.back_up import COUNTED, back_up, restore
 
 
@@ -128,6 +131,28 @@ def test_a_restore_cut_short_leaves_the_site_where_it_was(
     with pytest.raises(KeyboardInterrupt):
         restore(copy, data)
     assert lifters(database_file(data)) == 2
+
+
+def test_an_archive_takes_the_sites_place_only_once_it_is_whole(
+    data: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    back_up(tmp_path / "other", data)
+    add_lifter(data, "a")
+    rooms: list[Path] = []
+
+    def restored(*_: object) -> Archived:
+        assert lifters(database_file(data)) == 1  # a power cut now leaves the site as it was
+        shutil.copy(tmp_path / "other", database_file(rooms[0]))
+        return Archived(lifters=0, facts=0, people=0)
+
+    monkeypatch.setattr(archive_site, "ArchiveReader", lambda file: file)
+    monkeypatch.setattr(archive_site, "_open", lambda room: nullcontext(rooms.append(room)))
+    monkeypatch.setattr(archive_site, "_restored", restored)
+    done = archive_site.restore_archive(tmp_path / "x.zip", data, replace=True)
+    assert lifters(database_file(data)) == 0
+    assert done.kept is not None
+    assert lifters(done.kept) == 1
+    assert not rooms[0].exists()
 
 
 def test_restoring_onto_a_new_machine(data: Path, tmp_path: Path) -> None:

@@ -1,10 +1,12 @@
 """The whole site as one archive, and a fresh site from it (docs/archive.md)."""
 
+import dataclasses
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import IO, TYPE_CHECKING, Any
 from uuid import UUID
 
@@ -76,9 +78,10 @@ def archive_site(file: Path, data: Path | None = None, *, replace: bool = False)
 
 def restore_archive(file: Path, data: Path | None = None, *, replace: bool = False) -> Archived:
     """Makes a fresh site of an archive; in the place of one that is there only with `replace`, and
-    then the old one is kept beside. Who was erased there or in the archive stays erased. BadInput,
-    and nothing stored, while a server runs, when the site is not fresh, or for an archive that is
-    damaged, of another version, too large, or no archive."""
+    then the old one is kept beside: it stays in its place until the new one is whole, so that no
+    power cut leaves the site without one. Who was erased there or in the archive stays erased.
+    BadInput, and nothing stored, while a server runs, when the site is not fresh, or for an archive
+    that is damaged, of another version, too large, or no archive."""
     if replace:
         back_up.refuse_postgres("replace", "a new database")
     reader = ArchiveReader(file)
@@ -86,21 +89,21 @@ def restore_archive(file: Path, data: Path | None = None, *, replace: bool = Fal
     lock = ServingLock(folder)
     lock.take()
     try:
-        target = database_file(folder)
-        erased = back_up.who_erased(target)
-        kept = back_up.put_aside(target) if replace else None
-        try:
+        if not replace:
             with _open(data):
-                return _restored(reader, erased, kept)
-        except BaseException:
-            if kept is not None:
-                back_up.put_back(kept, target)
-            raise
+                return _restored(reader, [])
+        target = database_file(folder)
+        with TemporaryDirectory(dir=folder) as room:
+            with _open(Path(room)):
+                restored = _restored(reader, back_up.who_erased(target))
+            kept = back_up.keep_beside(target)
+            database_file(Path(room)).replace(target)
+        return dataclasses.replace(restored, kept=kept)
     finally:
         lock.give_back()
 
 
-def _restored(reader: ArchiveReader, erased: list[str], kept: Path | None) -> Archived:
+def _restored(reader: ArchiveReader, erased: list[str]) -> Archived:
     from django.db import IntegrityError, connection, transaction
 
     from blockwright.accounts.models import User
@@ -129,7 +132,7 @@ def _restored(reader: ArchiveReader, erased: list[str], kept: Path | None) -> Ar
             erase_again(str(key) for key in sorted(gone))
     except IntegrityError as error:
         raise reader.bad("does not fit the lifters beside it", "site.json") from error
-    return Archived(Lifter.objects.count(), Fact.objects.count(), User.objects.count(), kept, back)
+    return Archived(Lifter.objects.count(), Fact.objects.count(), User.objects.count(), erased=back)
 
 
 def _lifter(reader: ArchiveReader, name: str) -> "list[Model]":

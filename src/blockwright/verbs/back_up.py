@@ -217,13 +217,6 @@ def _open_as_site(file: Path, partial: Path, erased: Sequence[str]) -> None:
         copy.replace(partial)
 
 
-def put_aside(target: Path) -> Path | None:
-    """Moves the database that is there out of the way, with what its journal still holds."""
-    kept = keep_beside(target)
-    target.unlink(missing_ok=True)
-    return kept
-
-
 def keep_beside(target: Path) -> Path | None:
     """Gives the database that is there a second name, with what its journal still holds. It stays
     in its place until another takes it, so that no power cut leaves the site without one."""
@@ -242,10 +235,3 @@ def keep_beside(target: Path) -> Path | None:
     for ending in ("-wal", "-shm"):
         target.with_name(target.name + ending).unlink(missing_ok=True)
     return kept
-
-
-def put_back(kept: Path, target: Path) -> None:
-    """Undoes `put_aside`, whatever stands in the place meanwhile."""
-    for ending in ("-wal", "-shm"):
-        target.with_name(target.name + ending).unlink(missing_ok=True)
-    kept.replace(target)

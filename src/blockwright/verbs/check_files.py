@@ -9,15 +9,15 @@ from typing import Any
 from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import listed_most_kg
+from blockwright.engine.rack import listed_most_kg, rack_for
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
 from blockwright.engine.strength.outliers import Suspicion, suspect_rows
-from blockwright.engine.training import Catalogue, CheckIn, Lifter, SetDone
+from blockwright.engine.training import Block, Catalogue, CheckIn, Lifter, SetDone
 from blockwright.engine.units import load_text
 from blockwright.files.answer_documents import CheckedFile, CheckedFiles
 from blockwright.files.block_json import read_block, unknown_lifts
-from blockwright.files.catalogue import catalogue_with
+from blockwright.files.catalogue import catalogue_for, catalogue_with
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.codec import document
 from blockwright.files.json_text import load_json
@@ -116,7 +116,25 @@ def _check_json(one: CheckedFile) -> None:
     one.kind = named[1]
     one.errors = tuple(problems_against(one.kind, loaded, one.path.name))
     if one.kind == "block" and not one.errors:
-        one.errors = tuple(unknown_lifts(read_block(one.path), one.path.name))
+        block = read_block(one.path)
+        one.errors = tuple(unknown_lifts(block, one.path.name))
+        one.warnings = tuple(_beyond_kit(block, one.path.name))
+
+
+def _beyond_kit(block: Block, file: str) -> Iterator[Problem]:
+    """A warning for each load of a lift that the gym cannot make."""
+    catalogue, lifter = catalogue_for(block.lifter), block.lifter
+    entries = (e for week in block.weeks for day in week.sessions for e in day.entries)
+    for lift, kg in dict.fromkeys((e.lift, row.load_kg) for e in entries for row in e.sets):
+        known = catalogue.find(lift)
+        if known is None or kg is None:
+            continue
+        rack = rack_for(known, lifter.gym, default_policy())
+        if rack.exactly(kg) is None:
+            near = (made for made in (rack.at_most(kg), rack.at_least(kg)) if made is not None)
+            mend = " or ".join(load_text(made.load_kg, lifter.units) for made in near)
+            says = f"{lift}: the gym cannot make {load_text(kg, lifter.units)}"
+            yield Problem(file=file, says=says, mend=f"nearest: {mend}")
 
 
 def check_text(answer: Mapping[str, Any]) -> str:

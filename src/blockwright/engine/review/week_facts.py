@@ -40,6 +40,7 @@ def weeks_of(
     """Every week up to the window's, in order of time; those with nothing logged are left out."""
     policy, checkins = case.policy, case.checkins
     sore_from, totals = policy.number("review.sore.not_from"), hooper_totals(checkins)
+    noted = _noted(checkins, exposures, policy)
     found = []
     for start, seen in sorted(_seen(case, block, window, exposures).items()):
         end = min(start + timedelta(days=6), window.end)
@@ -49,7 +50,7 @@ def weeks_of(
                 start=start,
                 seen=tuple(seen),
                 sets={muscle: week.sets for muscle, week in here.items()},
-                noted=_noted(checkins, exposures, start, end, policy),
+                noted={day: bad for day, bad in noted.items() if start <= day <= end},
                 worse=_worse(checkins, totals, start, end, policy),
                 sore={
                     m: week.sore >= sore_from for m, week in here.items() if week.sore is not None
@@ -104,22 +105,17 @@ def _eased_before(block: Block, start: date) -> str | None:
 
 
 def _noted(
-    checkins: Iterable[CheckIn],
-    exposures: Iterable[Exposure],
-    start: date,
-    end: date,
-    policy: Policy,
+    checkins: Iterable[CheckIn], exposures: Iterable[Exposure], policy: Policy
 ) -> Mapping[date, bool]:
     """By day with an answer (7 is worst) or a note: whether it speaks of a bad day."""
     line = policy.number("review.read.very_poor")
     found: dict[date, bool] = {}
     for said in checkins:
         day = said.moment.day
-        if said.measure in ("sleep", "stress", "fatigue") and start <= day <= end:
+        if said.measure in ("sleep", "stress", "fatigue"):
             found[day] = found.get(day, False) or said.value >= line
     for exposure in exposures:
-        said_so = any(says_bad_day(done.note) for done in exposure.sets)
-        if start <= exposure.day <= end and said_so:
+        if any(done.note and says_bad_day(done.note) for done in exposure.sets):
             found[exposure.day] = True
     return found
 

@@ -55,6 +55,7 @@ function meantKg({ lift, loadKg, bodyweightKg }, jump) {
 // The question, in words.
 export function doubtText(set, why) {
   const said = `${set.load} ${set.unit} × ${set.reps}`;
+  if (why === "twice") return `Set ${set.set}, ${said}, stands from another phone too. Were both done? Nothing is advised from it until you say.`;
   const far = why === "kit" ? "more than this gym's kit makes"
     : why === "bodyweight" ? "far more than is usual at this bodyweight"
       : why === "digit" ? "far fewer than the sheet asks at such a load" : "far from what this lift's log shows";

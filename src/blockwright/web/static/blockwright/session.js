@@ -173,16 +173,26 @@ function finished(line, document, limits, mine) {
   const placeHurts = line.entry.cautions.some(({ code, facts }) => code === "sheet_hurts" && facts?.loads);
   const held = waits || placeHurts || stopped || said("sheet_held") || said("partner_at_most")
     || isHurting(line, limits);
-  const known = adviceOnce(line, remaining[0]?.planned ?? null, document, mine.filter(isTaken),
-    held || said("sheet_load_held"));
+  const twice = twiceWritten(line.rows);
+  const known = adviceOnce(line, remaining[0]?.planned ?? null, document,
+    mine.filter((fact) => isTaken(fact) && !twice.has(fact.root)), held || said("sheet_load_held"));
   const tries = mine.filter((fact) => isTry(fact) && fact.set.lift === line.entry.lift);
   return {
     ...line, stopped, held, remaining, tries, deload: document.sheet.kind === "deload",
-    ...known,
+    ...known, doubts: new Map([...known.doubts, ...twice]),
     finding: remaining.length > 0 ? known.finding : null,
     // Of a lift that is stopped, left out or done there is no next set to advise on.
     advice: remaining.length > 0 ? known.advice : null,
   };
+}
+
+// A planned set that stands from two phones, neither of which knew of the other's: one set, or two?
+function twiceWritten(rows) {
+  const first = new Map(rows.filter(({ planned, done }) => planned !== null && done !== null)
+    .map(({ number, done }) => [number, done.device]));
+  return new Map(rows.filter(({ planned, done }) => planned === null && !done.set.confirmed
+    && done.device !== (first.get(done.plan?.set) ?? done.device))
+    .map(({ done }) => [done.root, { why: "twice", meantKg: null }]));
 }
 
 // The first line with a set to do, one that waits for its machine last; of a pair, the one that has
