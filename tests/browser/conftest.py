@@ -1,5 +1,6 @@
 """A running site and the system's Chromium for every browser test."""
 
+import asyncio
 import os
 import shutil
 from collections.abc import Callable, Iterator
@@ -22,16 +23,28 @@ Copier = Callable[[Filler], Site]
 expect.set_options(timeout=15_000)
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """Closed after each file: while it runs, its loop forbids every test of the database."""
+@pytest.fixture(scope="session")
+def _one_browser() -> Iterator[tuple[Browser, asyncio.AbstractEventLoop]]:
+    """Started once by each process of a run."""
     if chrome.chromium_path() is None:
         words = "CHROMIUM IS MISSING: the phone page is not tested in a browser"
         if os.environ.get("CI"):
             pytest.fail(words)
         pytest.skip(words)
     with chrome.chromium() as running:
-        yield running
+        loop = asyncio.get_running_loop()
+        asyncio._set_running_loop(None)
+        yield running, loop
+        asyncio._set_running_loop(loop)
+
+
+@pytest.fixture(scope="module")
+def browser(_one_browser: tuple[Browser, asyncio.AbstractEventLoop]) -> Iterator[Browser]:
+    """Its loop runs only while a file asks for it: it forbids every test of the database."""
+    running, loop = _one_browser
+    asyncio._set_running_loop(loop)
+    yield running
+    asyncio._set_running_loop(None)
 
 
 @pytest.fixture(scope="session")
