@@ -205,7 +205,9 @@ class Site:
         """Starts the server, on the port it had before; returns when it answers."""
         words = ("serve", "--json", "--data", self.folder, "--port", self.port, "--host", self.host)
         script = () if self.newer is None else (NEWER, self.newer)
-        self.process = warm.started(*script, *words)
+        self.process = warm.started(
+            *script, *words, environment=os.environ | {"BLOCKWRIGHT_SEARCH": "quick"}
+        )
         said = self.process.document()
         self.owner_link = said["owner_link"] or ""
         self.port = int(said["address"].rstrip("/").rsplit(":", 1)[1])

@@ -163,7 +163,8 @@ def minutes_counted(session: Session, block: Block) -> float:
 
 @settings(max_examples=60, deadline=None, derandomize=True)
 @given(edits())
-def test_minutes_and_muscle_sets_equal_a_recount_after_any_edit(edit: Edit) -> None:
+def test_any_edit_adds_up_and_breaks_no_rule_that_it_does_not_tell(edit: Edit) -> None:
+    """By an independent checker: minutes, sets and rules."""
     block, known = fixed_block(), setting()
     try:
         new = edited(block, edit, known)
@@ -183,19 +184,7 @@ def test_minutes_and_muscle_sets_equal_a_recount_after_any_edit(edit: Edit) -> N
     again = block_from_json(json.loads(json.dumps(block_to_json(new))), "again")
     assert again.weeks == new.weeks
     assert again.decisions == new.decisions
-
-
-@settings(max_examples=60, deadline=None, derandomize=True)
-@given(edits())
-def test_an_edit_without_a_broken_rule_breaks_none_for_the_independent_checker(edit: Edit) -> None:
-    block, known = fixed_block(), setting()
-    try:
-        new = edited(block, edit, known)
-    except BadInput:
-        return
-    if broken_rules(block, new, known):
-        return
-    assert list(new_findings(block, new)) == []
+    assert broken_rules(block, new, known) or list(new_findings(block, new)) == []
 
 
 def new_findings(before: Block, after: Block) -> Iterator[str]:
@@ -419,7 +408,9 @@ def test_hard_days_too_close_stand_only_as_a_pin() -> None:
                 insisted = edited(block, edit, known, CoachWords(insisted=("too_close",)))
                 assert place.lift in {pin.lift for pin in insisted.lifter.pins}
                 assert "too_close" in str(insisted.decisions[-1].change["insisted"])
-    assert found
+        if found > 1:
+            return
+    raise AssertionError("no move is too close")
 
 
 def test_a_lift_that_hurts_gains_no_sets() -> None:
@@ -522,7 +513,7 @@ def test_a_lift_swapped_in_keeps_in_reserve_what_its_caution_asks() -> None:
     for place in places(block, last):
         asked = min(row.rir for row in entry_of(block, place).sets)
         same, others = swap_candidates(block, place, known.catalogue, known.policy)
-        for other in (lift for lift in (*same, *others) if lift.name in careful):
+        for other in [lift for lift in (*same, *others) if lift.name in careful][:2]:
             new = edited(block, SwapLift(place=place, other=other.name), known)
             there = replace(place, lift=other.name)
             rirs = {row.rir for row in entry_of(new, there).sets}
