@@ -85,17 +85,10 @@ def rack(
     """Plates per side for a load, the nearest loads, a warm-up, and a partner's changes."""
     from blockwright.verbs.rack_load import RackQuestion, rack_load
 
-    answer = rack_load(
-        RackQuestion(
-            load=load,
-            unit=unit,
-            lifter_file=lifter,
-            bar=bar,
-            partner=partner,
-            lift=lift,
-            coach=coach,
-        )
+    question = RackQuestion(
+        load=load, unit=unit, lifter_file=lifter, bar=bar, partner=partner, lift=lift, coach=coach
     )
+    answer = rack_load(question)
     warn(answer.warnings)
     show(answer.document, answer.text, json)
 

@@ -48,17 +48,10 @@ def serve(
         sys.stdout.flush()
         say("Stop it with Ctrl-C.")
 
-    serve_site(
-        ServeQuestion(
-            port=port,
-            data=data,
-            host=host,
-            https=https,
-            public_url=public_url,
-            owner_link=owner_link,
-        ),
-        tell,
+    question = ServeQuestion(
+        port=port, data=data, host=host, https=https, public_url=public_url, owner_link=owner_link
     )
+    serve_site(question, tell)
 
 
 def serve_demo(data: Path, port: int, signs_in: str) -> None:

@@ -1,7 +1,9 @@
-"""Repetitions lost from set to set, and given back by rest. A set leaves a dose, most of it fast to
-fade and some of it slow. The sum of what is left lowers ln(load) by phi times itself on the next
-set (`strength` learns phi for each lifter and lift). Works on single numbers and on numpy arrays
-alike. Imports policy only."""
+"""Repetitions lost from set to set, and given back by rest.
+
+A set leaves a dose, most of it fast to fade and some of it slow. The sum of what is left lowers
+ln(load) by phi times itself on the next set (`strength` learns phi for each lifter and lift).
+Works on single numbers and on numpy arrays alike. Imports policy only.
+"""
 
 from dataclasses import dataclass, fields
 from typing import TypeVar

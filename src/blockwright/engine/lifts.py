@@ -1,6 +1,8 @@
 """What a lift is, and the catalogue of lifts; `training` hands these nouns on with the others.
+
 Loads are kilograms as written on the sheet; `effective_load_kg` turns them into what the muscles
-move, which is what strength uses."""
+move, which is what strength uses.
+"""
 
 import math
 from collections.abc import Iterable, Mapping

@@ -1,7 +1,9 @@
-"""Which places a lift loads, as far as the catalogue knows; what a person's words for pain mean. A
-place is a joint or a muscle. How much a lift loads a joint is said once, by the grades of
+"""Which places a lift loads, as far as the catalogue knows; what a person's words for pain mean.
+
+A place is a joint or a muscle. How much a lift loads a joint is said once, by the grades of
 `Lift.regions`. All of it is judgement, meant to name too many places rather than too few. Nothing
-here diagnoses."""
+here diagnoses.
+"""
 
 import re
 from collections.abc import Mapping

@@ -1,6 +1,8 @@
-"""Screening: what the answers ask for, what a clearance covers, how gently to begin. A clearance
-belongs to the causes it names and lasts for so many months; a referral that it does not cover makes
-the block wait. Nothing here diagnoses."""
+"""Screening: what the answers ask for, what a clearance covers, how gently to begin.
+
+A clearance belongs to the causes it names and lasts for so many months; a referral that it does
+not cover makes the block wait. Nothing here diagnoses.
+"""
 
 import calendar
 from collections.abc import Mapping

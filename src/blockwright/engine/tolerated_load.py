@@ -1,7 +1,9 @@
-"""The load a lift that hurts may keep: the last one it tolerated, or less; or none. The worst pain
-a day's sets say is one report (as in `review.safety`); the latest report rules until a lower one.
-Thresholds are policy (`safety.pain_carry_on`, `safety.pain_stop_above`). A clearance answers what
-stops a lift, not what holds it: what was reported until then stops nothing."""
+"""The load a lift that hurts may keep: the last one it tolerated, or less; or none.
+
+The worst pain a day's sets say is one report (as in `review.safety`); the latest report rules until
+a lower one. Thresholds are policy (`safety.pain_carry_on`, `safety.pain_stop_above`). A clearance
+answers what stops a lift, not what holds it: what was reported until then stops nothing.
+"""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace

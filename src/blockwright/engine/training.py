@@ -1,8 +1,10 @@
-"""The nouns: lifts, lifters, gyms, facts, blocks. Frozen values, no behaviour worth the name. Facts
-(`SetDone`, `CheckIn`) are what happened. A `Block` is what is planned; it is never changed, only
-revised into a new one. Loads are kilograms as written on the sheet (`load_kg`): one hand for
-dumbbell pairs, the added load for bodyweight lifts, the assistance for assisted ones.
-`effective_load_kg` turns them into what the muscles move, which is what strength uses."""
+"""The nouns: lifts, lifters, gyms, facts, blocks. Frozen values, no behaviour worth the name.
+
+Facts (`SetDone`, `CheckIn`) are what happened. A `Block` is what is planned; it is never
+changed, only revised into a new one. Loads are kilograms as written on the sheet (`load_kg`):
+one hand for dumbbell pairs, the added load for bodyweight lifts, the assistance for assisted
+ones. `effective_load_kg` turns them into what the muscles move, which is what strength uses.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field

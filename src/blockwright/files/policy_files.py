@@ -61,9 +61,7 @@ def policy_under(file: Path | None) -> Policy:
         changes = dict(flattened(load_toml(file)))
         odd = [
             Problem(
-                key=key,
-                says="takes a number, a word, true or false",
-                mend=f"write {key} = and one value",
+                "takes a number, a word, true or false", f"write {key} = and one value", key=key
             )
             for key, value in changes.items()
             if not isinstance(value, bool | int | float | str)

@@ -138,21 +138,16 @@ def _drawn(every: int, within: int, drawn: int) -> str:
 
 
 def _reps(rows: Sequence[Document], unit: Unit) -> Table | None:
-    if not rows:
-        return None
-    return Table(
-        "Repetitions to failure",
-        ("Load", "Repetitions", "80 % sure"),
-        tuple(
-            (
-                load_text(row["load_kg"], unit),
-                number_text(row["reps"]["median"], 0),
-                " to ".join(number_text(row["reps"][key], 0) for key in ("low80", "high80")),
-            )
-            for row in rows
-        ),
-        (0, 1, 2),
+    cells = tuple(
+        (
+            load_text(row["load_kg"], unit),
+            number_text(row["reps"]["median"], 0),
+            " to ".join(number_text(row["reps"][key], 0) for key in ("low80", "high80")),
+        )
+        for row in rows
     )
+    head = ("Load", "Repetitions", "80 % sure")
+    return Table("Repetitions to failure", head, cells, (0, 1, 2)) if rows else None
 
 
 def _watch_words(watch: Document, which: str) -> WatchWords:

@@ -139,11 +139,9 @@ def accept(token: str, account: NewAccount, now: datetime) -> User:
         if named.exclude(pk=invitation.person_id or 0).exists():
             raise BadInput.of("somebody has this name", "choose another", column="sign_in_name")
         if invitation.person is None:
+            role: Any = invitation.role
             user = User.objects.create_user(
-                account.sign_in_name,
-                account.password,
-                name=account.name,
-                role=invitation.role,  # type: ignore[arg-type]
+                account.sign_in_name, account.password, name=account.name, role=role
             )
         else:
             user = invitation.person

@@ -250,16 +250,9 @@ def _minutes(was: Session, now: Session) -> str:
 
 
 def _muscles(old: Week, new: Week) -> list[str]:
-    changes = {
-        muscle: sets.fractional - old.muscle_sets[muscle].fractional
+    changes = [
+        (muscle.replace("_", " "), sets.fractional - old.muscle_sets[muscle].fractional)
         for muscle, sets in new.muscle_sets.items()
-    }
-    felt = sorted(
-        (muscle for muscle, change in changes.items() if abs(change) >= _FELT),
-        key=lambda muscle: -abs(changes[muscle]),
-    )
-    return [
-        f"{muscle.replace('_', ' ')} {'+' if changes[muscle] > 0 else '−'}"
-        f"{number_text(abs(changes[muscle]))}"
-        for muscle in felt[:_NAMED]
     ]
+    felt = sorted((one for one in changes if abs(one[1]) >= _FELT), key=lambda one: -abs(one[1]))
+    return [f"{name} {'+' if by > 0 else '−'}{number_text(abs(by))}" for name, by in felt[:_NAMED]]
