@@ -124,11 +124,8 @@ def _rule(who: Trainee, lift: Lift, load: float, reps: int, asked: Asked) -> flo
     """Up a step at the top of the range, down one below its bottom."""
     low, high = asked.reps
     rack = who.rack(lift)
-    step = None
-    if reps >= high:
-        step = rack.next_harder(load)
-    elif reps < low:
-        step = rack.next_easier(load)
+    harder = rack.next_harder(load) if reps >= high else None
+    step = rack.next_easier(load) if reps < low else harder
     return load if step is None else step.load_kg
 
 

@@ -161,7 +161,9 @@ def _play_week(
         if week.kind == "deload" or (week.week, session.session) not in who.person.missed:
             _do_session(who, document, session, week, typed)
             folder.write_facts(typed)
-    _print(folder, week, documents)
+    printed = [document for document in documents if document["entries"]]
+    if printed and (week.week <= MOST_SHEETS_OF or week.kind == "deload"):
+        folder.write(folder.sheets(week.week), sheets_pdf(printed))
     done = [s for s in typed.sets[before:] if s.method != "warmup"]
     sunday = monday(block, week.week) + timedelta(days=6)
     if sunday < until:
@@ -210,18 +212,10 @@ def _sore(who: Trainee, session: Session, week: Week) -> list[CheckIn]:
 def _into_trouble(who: Trainee, week: Week) -> None:
     """Trouble comes in its week and goes with the deload."""
     trouble = who.person.trouble
-    if trouble is None:
-        return
-    if week.kind == "deload":
+    if trouble is not None and week.kind == "deload":
         who.body.trouble = 0.0
-    elif week.week >= trouble.first_week:
+    elif trouble is not None and week.week >= trouble.first_week:
         who.body.trouble = trouble.ln_fall
-
-
-def _print(folder: Folder, week: Week, documents: list[dict[str, Any]]) -> None:
-    printed = [document for document in documents if document["entries"]]
-    if printed and (week.week <= MOST_SHEETS_OF or week.kind == "deload"):
-        folder.write(folder.sheets(week.week), sheets_pdf(printed))
 
 
 def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week, *, waits: bool) -> Block:

@@ -1,6 +1,8 @@
 """How a person does what a sheet says, and how they type it into the log."""
 
-from collections.abc import Mapping, Sequence
+import itertools
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from typing import Any
@@ -155,14 +157,11 @@ def _next_load(
     rack: Rack, asked: Asked, load: float, first_load: float, reps: int, low: int, index: int
 ) -> float:
     """The sheet's advice after the first set; a step down when a set falls well short."""
-    if index == 0 and load == first_load:
-        advised = advised_load_kg(asked.advice, reps)
-        if advised is not None:
-            return advised
-    if reps < low - 2:
-        easier = rack.next_easier(load)
-        return load if easier is None else easier.load_kg
-    return load
+    advice = asked.advice if index == 0 and load == first_load else ()
+    if (advised := advised_load_kg(advice, reps)) is not None:
+        return advised
+    easier = rack.next_easier(load) if reps < low - 2 else None
+    return load if easier is None else easier.load_kg
 
 
 def advised_load_kg(advice: Sequence[Mapping[str, Any]], reps: int) -> float | None:
@@ -176,12 +175,8 @@ def advised_load_kg(advice: Sequence[Mapping[str, Any]], reps: int) -> float | N
 def _mini_loads(rack: Rack, load: float, method: str) -> list[float]:
     if method == "rest-pause":
         return [load, load]
-    loads, share = [], 1.0
-    for _ in range(2):
-        share *= 0.8
-        lighter = rack.not_harder_than(load * share) or rack.easiest
-        loads.append(lighter.load_kg)
-    return loads
+    shares = (0.8, 0.8 * 0.8)
+    return [(rack.not_harder_than(load * share) or rack.easiest).load_kg for share in shares]
 
 
 def pain_of(pain: Pain | None, lift: Lift, week: int | None) -> int | None:
@@ -254,13 +249,11 @@ def _slip(text: str, chance: float) -> str:
 
 def numbered(sets: Sequence[SetDone]) -> list[SetDone]:
     """The sets as they stand in a file: numbered within lift and day, warm-ups included."""
-    seen: dict[tuple[date, str], int] = {}
-    found = []
-    for row, done in enumerate(sets, start=2):
-        key = (done.moment.day, done.lift)
-        seen[key] = seen.get(key, 0) + 1
-        found.append(replace(done, set_number=seen[key], row=row))
-    return found
+    count: defaultdict[tuple[date, str], Iterator[int]] = defaultdict(lambda: itertools.count(1))
+    return [
+        replace(done, set_number=next(count[done.moment.day, done.lift]), row=row)
+        for row, done in enumerate(sets, start=2)
+    ]
 
 
 def wellness(who: Trainee, day: date, tired: int) -> list[CheckIn]:

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Mapping
+from datetime import time
 from pathlib import Path
 from typing import NamedTuple, TypeVar, get_args
 
@@ -80,10 +81,8 @@ def _unplaced(file: str, checkins: tuple[CheckIn, ...], catalogue: Catalogue) ->
     first_row: dict[str, int] = {}
     for said in sorted(checkins, key=lambda each: each.row):
         about = said.about or ""
-        if about in first_row or len(first_row) >= MOST_TOLD:
-            continue
-        known = said.measure != "pain" or catalogue.find(about) or place_in(about)
-        if not known:
+        known = said.measure != "pain" or about in first_row or len(first_row) >= MOST_TOLD
+        if not (known or catalogue.find(about) or place_in(about)):
             first_row[about] = said.row
     plain = "name the joint or the lift, such as left knee"
     return [
@@ -102,13 +101,12 @@ def _unplaced(file: str, checkins: tuple[CheckIn, ...], catalogue: Catalogue) ->
 def checkins_of_table(table: CsvFile, known_as: str | None = None) -> Reading[tuple[CheckIn, ...]]:
     """`read_checkins` of a table that is already in memory."""
     reader = _CheckInsReader(table, known_as)
-    ordered = tuple(sorted(reader.read(), key=lambda found: _time_key(found.moment)))
-    return Reading(ordered, (*table.warnings, *reader.warnings()))
+    said = sorted(reader.read(), key=lambda one: (one.moment.day, _clock(one.moment)))
+    return Reading(tuple(said), (*table.warnings, *reader.warnings()))
 
 
-def _time_key(moment: Moment) -> tuple[int, float]:
-    of_day = moment.at.hour * 3600 + moment.at.minute * 60 + moment.at.second if moment.at else 0
-    return moment.day.toordinal(), of_day
+def _clock(moment: Moment) -> time:
+    return time() if moment.at is None else moment.at.time()
 
 
 class _CheckInsReader:
