@@ -32,10 +32,9 @@ from blockwright.verbs import compose_block
 from blockwright.verbs.compose_block import plan_block
 from blockwright.verbs.import_files import Given, new_lifter
 from blockwright.verbs.phone_sheet import SessionName, phone_sheet, prepare, sheet_document
-from blockwright.verbs.report_lifter import report_lifter
+from blockwright.verbs.report_lifter import estimate_lifter, report_lifter
 from blockwright.verbs.roster import roster
 from blockwright.verbs.stored_case import stored_block
-from blockwright.verbs.strength_page import estimate_lifter
 from blockwright.verbs.write_letter import write_letter
 
 pytestmark = pytest.mark.django_db

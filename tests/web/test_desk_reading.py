@@ -12,8 +12,7 @@ from blockwright.sheets.sets_words import sets_words
 from blockwright.store.models import BlockRevision, Lifter
 from blockwright.store.models import Lifter as LifterRow
 from blockwright.verbs.import_files import Given, import_files
-from blockwright.verbs.report_lifter import count_sets
-from blockwright.verbs.strength_page import estimate_lifter
+from blockwright.verbs.report_lifter import count_sets, estimate_lifter
 
 pytestmark = pytest.mark.django_db
 HEAD = "when,lift,set,load,unit,reps,rir,rest_s,method,full_range,pain,note\n"

@@ -16,8 +16,8 @@ from blockwright.engine.errors import BadInput
 from blockwright.store.access import lifter_for, rights_for
 from blockwright.store.models import Share
 from blockwright.verbs.invitations import NewAccount, accept, invite, join_with
+from blockwright.verbs.report_lifter import estimate_lifter
 from blockwright.verbs.stored_case import stored_case
-from blockwright.verbs.strength_page import estimate_lifter
 
 pytestmark = pytest.mark.django_db
 

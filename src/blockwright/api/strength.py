@@ -12,9 +12,8 @@ from blockwright.api.errors import ApiError
 from blockwright.api.signed_in import lifter_of, today_for
 from blockwright.api.values import Day, Key
 from blockwright.verbs.estimate_strength import backtest_log
-from blockwright.verbs.report_lifter import count_sets, report_lifter
+from blockwright.verbs.report_lifter import count_sets, estimate_lifter, report_lifter
 from blockwright.verbs.stored_case import stored_case
-from blockwright.verbs.strength_page import estimate_lifter
 
 router = Calls("Strength")
 

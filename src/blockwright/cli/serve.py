@@ -1,13 +1,16 @@
-"""`blockwright serve`: the site on this machine."""
+"""`blockwright serve`, the site on this machine; and `demo`, an invented weights room, played up to
+today, and its site."""
 
 import sys
+from datetime import date, datetime
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from blockwright.cli.app import DataOption, JsonFlag, app, flag, option
-from blockwright.cli.output import say, show
+from blockwright.cli.app import DataOption, JsonFlag, app, day, flag, option
+from blockwright.cli.output import progress, say, show
+from blockwright.engine.errors import BadInput
 
 
 @app.command(epilog="Example: blockwright serve --host 0.0.0.0 --https")
@@ -65,3 +68,86 @@ def serve_demo(data: Path, port: int, signs_in: str) -> None:
         say("Stop it with Ctrl-C.")
 
     serve_site(ServeQuestion(port=port, data=data, signs_in=signs_in), tell)
+
+
+@app.command(epilog="Example: blockwright demo --dir demo --no-serve")
+def demo(
+    folder: Annotated[
+        Path, typer.Option("--dir", metavar="DIR", help="Where to leave the files.")
+    ] = Path("demo"),
+    today: Annotated[datetime | None, day("The day to play up to; else the clock's.")] = None,
+    no_serve: Annotated[
+        bool, flag("--no-serve", "Leave the files and do not open the site.")
+    ] = False,
+    port: Annotated[
+        int, typer.Option(help="Of the site; where it is taken, any free one.", min=0, max=65535)
+    ] = 8765,
+    json: JsonFlag = False,
+) -> None:
+    """Plays invented lifters up to today, fills a site with them and opens it by one link.
+
+    What it played for the same day is only started again.
+    """
+    from blockwright.demo.together import is_played, note_played, site_made
+
+    # the one command that asks the clock
+    day = (today or datetime.now()).date()
+    if no_serve or json:
+        _show(_played(folder, day), folder, day, json)
+        return
+    if not is_played(folder, day, site=False):
+        _played(folder, day)
+    if not is_played(folder, day, site=True):
+        say("demo: the site")
+        site_made(folder)
+        note_played(folder, day, site=True)
+    _serve(folder, day, port)
+
+
+def _played(folder: Path, day: date) -> list[tuple[str, str, list[str]]]:
+    """Everyone's name, who they are, and their files."""
+    from blockwright.demo.together import note_played, played_by_all, prepared, write_index
+
+    try:
+        prepared(folder)
+    except OSError as error:
+        says = f"cannot be made or written: {error.strerror or error}"
+        mend = "name a folder you may write to with --dir DIR"
+        raise BadInput.of(says, mend, file=str(folder)) from error
+    with progress("demo"):
+        people = write_index(folder, list(played_by_all(folder, day)))
+    note_played(folder, day, site=False)
+    return people
+
+
+def _show(people: list[tuple[str, str, list[str]]], folder: Path, day: date, as_json: bool) -> None:
+    from blockwright.demo.cast import ROOM
+
+    document = {
+        "format": "blockwright/demo/1",
+        "folder": str(folder),
+        "today": day.isoformat(),
+        "people": [{"lifter": name, "files": files} for name, _, files in people],
+    }
+    lines = [
+        f"{ROOM[:1].upper()}{ROOM[1:]}. The room and everyone in it are invented.",
+        *(f"{about}." for _, about, _ in people),
+        f"Everything is in {folder}; {folder / 'README.md'} says what is what.",
+    ]
+    show(document, "\n".join(lines), as_json)
+
+
+def _serve(folder: Path, day: date, port: int) -> None:
+    """The site with everyone of the demo in it, its data beside their files."""
+    from blockwright.cli.serve import serve_demo
+    from blockwright.demo.cast import COACH, ROOM
+    from blockwright.demo.together import SITE, trains
+
+    say(
+        f"{ROOM[:1].upper()}{ROOM[1:]}, on {day:%A} {day.day} {day:%B %Y}. The room and everyone "
+        "in it are invented."
+    )
+    for start, name in trains(folder, day):
+        say(f"Trains today at {start}: {name}.")
+    say(f"Their files: {folder / 'README.md'}. The same command starts this again.")
+    serve_demo(folder / SITE, port, COACH.key)

@@ -28,6 +28,7 @@ from blockwright.verbs.edit_block import GoBack, changes_between
 from blockwright.verbs.house_templates import MOST_NAME, save_template, templates_told
 from blockwright.verbs.house_templates import drop_template as dropped
 from blockwright.verbs.ledger import margin_notes
+from blockwright.verbs.report_lifter import weight_page
 from blockwright.verbs.search_block import (
     ComposeQuestion,
     begin_composing,
@@ -37,7 +38,6 @@ from blockwright.verbs.search_block import (
 )
 from blockwright.verbs.stored_case import StoredBlock, last_stored, stored_block
 from blockwright.verbs.stored_values import block_value
-from blockwright.verbs.strength_page import weight_page
 from blockwright.web.lifter_form.shown import in_form
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.pages.block_change import answered

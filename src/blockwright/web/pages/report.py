@@ -18,8 +18,14 @@ from blockwright.sheets.sets_words import NOTE as SETS_NOTE
 from blockwright.sheets.strength_words import NOTE as STRENGTH_NOTE
 from blockwright.store.blocks import block_starts
 from blockwright.verbs.ledger import VERDICTS, LedgerPage, LedgerQuestion, kind_words, ledger
-from blockwright.verbs.report_lifter import count_sets, report_lifter
-from blockwright.verbs.strength_page import PERIODS, girth_pages, strength_page, weight_page
+from blockwright.verbs.report_lifter import (
+    PERIODS,
+    count_sets,
+    girth_pages,
+    report_lifter,
+    strength_page,
+    weight_page,
+)
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.request_values import day_of, person_of
 
