@@ -192,7 +192,7 @@ def beliefs_composed_with(ask: Any, monkeypatch: pytest.MonkeyPatch) -> Beliefs:
         given.append(named["beliefs"])
         raise Caught
 
-    monkeypatch.setattr("blockwright.verbs.compose_block.planning.compose", compose)
+    monkeypatch.setattr("blockwright.verbs.compose_block.compose", compose)
     with pytest.raises(Caught):
         ask()
     (beliefs,) = given

@@ -6,7 +6,8 @@ from contextlib import contextmanager
 
 from django.contrib.auth.hashers import Argon2PasswordHasher
 
-AT_ONCE = 1  # By each of the server's processes.
+AT_ONCE = 1
+"""By each of the server's processes."""
 MOST_WAITING = 1
 """Each that waits holds one of the process's four threads: the other two must stay free for pages,
 however many stand at the door."""
@@ -32,10 +33,12 @@ def turn() -> Iterator[None]:
 
 
 class BoundedArgon2Hasher(Argon2PasswordHasher):
-    """Django's Argon2 hasher in turns. The work is that of the OWASP password storage cheat sheet
-    (46 MiB, one pass, one lane; from memory): 0.07 s on one processor here, where Django's own (100
-    MiB, two passes, eight lanes) takes 0.4 s and every processor. Older hashes are made anew at the
-    next sign-in."""
+    """Django's Argon2 hasher in turns.
+
+    The work is that of the OWASP password storage cheat sheet (46 MiB, one pass, one lane; from
+    memory): 0.07 s on one processor here, where Django's own (100 MiB, two passes, eight lanes)
+    takes 0.4 s and every processor. Older hashes are made anew at the next sign-in.
+    """
 
     time_cost = 1
     memory_cost = 46 * 1024

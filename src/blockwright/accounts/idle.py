@@ -1,8 +1,10 @@
 """Signs out who has not been here for a while: a desk left open is a file cabinet left open. And
-tells the phone page whose it is, without signal too: a cookie that its script can read. The page
-keeps sheets and sets on the phone. When somebody signs out, or somebody else signs in, it must show
-nothing of the one before, even where the server cannot be asked. The cookie names an account by
-number, opens nothing, and outlives the sign-in: a sign-in that ran out changes nothing."""
+tells the phone page whose it is, without signal too: a cookie that its script can read.
+
+The page keeps sheets and sets on the phone. When somebody signs out, or somebody else signs in,
+it must show nothing of the one before, even where the server cannot be asked. The cookie names an
+account by number, opens nothing, and outlives the sign-in: a sign-in that ran out changes nothing.
+"""
 
 import time
 from collections.abc import Callable, Mapping
@@ -24,11 +26,13 @@ IDLE: Mapping[str, timedelta] = {
     # A phone of one's own, in a pocket from one session to the next.
     User.PARTNER: timedelta(days=21),
     User.LIFTER: timedelta(days=21),
-}  # How long one may be away; judgement.
+}
+"""How long one may be away; judgement."""
 _SEEN = "seen"
 _LISTENS = "/api/sync"
 """What an open phone page asks by itself, every few seconds: nobody need be there."""
-_WRITTEN_EVERY_S = 300  # Not at every request: it is a row in the database.
+_WRITTEN_EVERY_S = 300
+"""Not at every request: it is a row in the database."""
 
 
 def idle_sign_out(
@@ -62,7 +66,8 @@ def is_here(request: HttpRequest) -> None:
 
 
 COOKIE = "person"
-_AGE_S = 400 * 24 * 60 * 60  # The longest that browsers keep one.
+_AGE_S = 400 * 24 * 60 * 60
+"""The longest that browsers keep one."""
 _CHANGED = "person_changed"
 
 

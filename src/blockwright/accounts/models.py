@@ -33,9 +33,12 @@ class UserManager(BaseUserManager["User"]):
 
 
 class User(AbstractBaseUser):
-    """Somebody who signs in. `role` says what a person is to the whole site: the owner may do
-    everything; a coach may add lifters; partners and lifters see what is shared with them. What a
-    person may do for one lifter stands in `store.Share`."""
+    """Somebody who signs in.
+
+    `role` says what a person is to the whole site: the owner may do everything; a coach may add
+    lifters; partners and lifters see what is shared with them. What a person may do for one
+    lifter stands in `store.Share`.
+    """
 
     OWNER, COACH, PARTNER, LIFTER = "owner", "coach", "partner", "lifter"
     ROLES: ClassVar = [
@@ -93,7 +96,8 @@ class Invitation(models.Model):
     made_at = models.DateTimeField()
     used_at = models.DateTimeField(null=True)
 
-    lifter: Any = None  # Of `lifter_key`, where it was looked up.
+    lifter: Any = None
+    """Of `lifter_key`, where it was looked up."""
 
     def __str__(self) -> str:
         return f"invitation of a {self.role}"

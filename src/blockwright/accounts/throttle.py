@@ -1,7 +1,9 @@
-"""Whose failed sign-ins are counted together, and how many are too many. Axes counts five failures
-of a name from one address. Beside it stand a limit of each address, whatever the names, and one of
-each name, whatever the addresses. A single address reaches its own limit before that of a name: it
-cannot lock somebody out who signs in from elsewhere."""
+"""Whose failed sign-ins are counted together, and how many are too many.
+
+Axes counts five failures of a name from one address. Beside it stand a limit of each address,
+whatever the names, and one of each name, whatever the addresses. A single address reaches its own
+limit before that of a name: it cannot lock somebody out who signs in from elsewhere.
+"""
 
 from collections.abc import Iterable, Mapping
 from ipaddress import IPv6Address, IPv6Network
@@ -15,8 +17,10 @@ from django.db.models import Q, Sum
 from django.http import HttpRequest
 from django.utils import timezone
 
-FIELD = "username"  # What the sign-in form and `authenticate` call the sign-in name.
-MOST_OF_AN_ADDRESS = 30  # Failures within the cool-off; a gym's phones may share one address.
+FIELD = "username"
+"""What the sign-in form and `authenticate` call the sign-in name."""
+MOST_OF_AN_ADDRESS = 30
+"""Failures within the cool-off; a gym's phones may share one address."""
 MOST_OF_A_NAME = 60
 
 

@@ -21,7 +21,8 @@ from blockwright.verbs.decide_letter import StaleLetter
 from blockwright.verbs.edit_block import StaleRevision
 from blockwright.verbs.save_lifter import ChangedMeanwhile
 
-MOST_SAID = 5  # Findings told at once; the rest are counted.
+MOST_SAID = 5
+"""Findings told at once; the rest are counted."""
 
 
 _STALE = (ChangedMeanwhile, StaleLetter, StaleRevision)

@@ -20,8 +20,14 @@ from blockwright.api.errors import ApiError
 from blockwright.api.signed_in import lifter_of, person_of
 from blockwright.api.values import MOST_SEQ, WHOLE, Day, Key, Moment, Number, Seq, Strict
 from blockwright.store.access import lifter_for
-from blockwright.verbs import phone_sheet as phone_sheets
 from blockwright.verbs.phone_home import phone_home
+from blockwright.verbs.phone_sheet import (
+    SessionName,
+    phone_sheet,
+    prepare,
+    sheet_document,
+    sheet_state,
+)
 from blockwright.verbs.remembered import remembered
 from blockwright.verbs.take_log import Sent, take_log, unseen
 
@@ -30,7 +36,8 @@ if TYPE_CHECKING:
 
 router = Calls("Phone")
 
-_REMEMBERED = 256  # Sheets kept in memory, some 15 KB each.
+_REMEMBERED = 256
+"""Sheets kept in memory, some 15 KB each."""
 
 
 @router.reads(
@@ -57,15 +64,15 @@ def phone_sheet_of(
     request: HttpRequest, lifter: Key, block: Day, week: Number, session: Number
 ) -> HttpResponse:
     row = lifter_of(request, lifter, "see")
-    name = phone_sheets.SessionName(block, week, session)
+    name = SessionName(block, week, session)
     return packed_answer(request, _packed(row, name))
 
 
-@remembered(_REMEMBERED, phone_sheets.sheet_state)
-def _packed(row: "Lifter", name: phone_sheets.SessionName) -> Packed:
+@remembered(_REMEMBERED, sheet_state)
+def _packed(row: "Lifter", name: SessionName) -> Packed:
     """Remembered: a phone asks at every look, and the answer stays until a fact comes in, the block
     is revised or the lifter's file changes."""
-    return packed(phone_sheets.phone_sheet(phone_sheets.prepare(row, name)), is_kept=True)
+    return packed(phone_sheet(prepare(row, name)), is_kept=True)
 
 
 MOST_EVENTS = 200
@@ -164,5 +171,5 @@ def sheet(
     request: HttpRequest, lifter: Key, start: Day, week: Number, session: Number
 ) -> HttpResponse:
     row = lifter_of(request, lifter, "see")
-    name = phone_sheets.SessionName(start, week, session)
-    return json_answer(request, phone_sheets.sheet_document(phone_sheets.prepare(row, name)))
+    name = SessionName(start, week, session)
+    return json_answer(request, sheet_document(prepare(row, name)))

@@ -10,8 +10,15 @@ from django.urls import URLPattern, path
 from ninja import NinjaAPI
 from ninja.openapi.schema import OpenAPISchema
 
-from blockwright.api import blocks, errors, letters, lifters, phone, rack, shares, strength
+from blockwright.api import blocks, letters, lifters, phone, rack, shares, strength
 from blockwright.api.documents import published
+from blockwright.api.errors import (
+    StrictParser,
+    add_error_answers,
+    error_answer,
+    through_the_door,
+    unknown,
+)
 from blockwright.api.signed_in import SignedIn
 
 DESCRIPTION = """What a signed-in person can do at the desk and on the phone.
@@ -67,10 +74,10 @@ api = SiteAPI(
     description=DESCRIPTION,
     docs_url=None,
     auth=SignedIn(),
-    parser=errors.StrictParser(),
+    parser=StrictParser(),
     urls_namespace="api",
 )
-errors.add_error_answers(api)
+add_error_answers(api)
 for router in (
     shares.me_calls,
     lifters.router,
@@ -112,7 +119,7 @@ def _signed_in_only(view: Callable[..., Any]) -> Callable[..., Any]:
     @wraps(view)
     def answered(request: HttpRequest, *args: Any, **more: Any) -> Any:
         if not request.user.is_authenticated:
-            return errors.error_answer(401, "signed_out", "you are signed out", "sign in")
+            return error_answer(401, "signed_out", "you are signed out", "sign in")
         return view(request, *args, **more)
 
     return answered
@@ -126,11 +133,11 @@ def _patterns() -> list[URLPattern]:
     for call in calls:
         if call.name == "openapi-json":
             call.callback = _signed_in_only(call.callback)
-        call.callback = errors.through_the_door(call.callback, _queries)
+        call.callback = through_the_door(call.callback, _queries)
     # The OpenAPI document asks the root for the prefix of its paths.
     calls += [
-        path("", errors.unknown, name="api-root"),
-        path("<path:rest>", errors.unknown, name="unknown"),
+        path("", unknown, name="api-root"),
+        path("<path:rest>", unknown, name="unknown"),
     ]
     for call in calls:
         # The site's sign-in wall would answer with a page; `SignedIn` answers with JSON.
@@ -138,4 +145,5 @@ def _patterns() -> list[URLPattern]:
     return calls
 
 
-urls = (_patterns(), "ninja", "api")  # What `server.urls` includes.
+urls = (_patterns(), "ninja", "api")
+"""What `server.urls` includes."""

@@ -1,6 +1,8 @@
-"""Values of the API's addresses and bodies: strict, bounded, and in the OpenAPI document as such. A
-body's number is a number and not a text that looks like one; a date is 2027-01-04; a key that
-nobody knows is refused, so that a slip of the pen is never silently without effect."""
+"""Values of the API's addresses and bodies: strict, bounded, and in the OpenAPI document as such.
+
+A body's number is a number and not a text that looks like one; a date is 2027-01-04; a key that
+nobody knows is refused, so that a slip of the pen is never silently without effect.
+"""
 
 import re
 from collections.abc import Callable
@@ -14,7 +16,8 @@ from blockwright.verbs.read_change import MOST_NUMBER, WHOLE, Line, Row, Strict
 
 __all__ = ["WHOLE", "Line", "Row", "Strict"]
 
-MOST_SEQ = 2**53  # Of a fact's place in the order of arrival: what a script can count to.
+MOST_SEQ = 2**53
+"""Of a fact's place in the order of arrival: what a script can count to."""
 
 _DAY = r"^[12][0-9]{3}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$"
 _MOMENT = (
@@ -72,8 +75,10 @@ Number = Annotated[int, Field(ge=1, le=MOST_NUMBER), _IN_ADDRESS]
 """A counting number in an address."""
 Seq = Annotated[int, Field(ge=0, le=MOST_SEQ), _IN_ADDRESS]
 """A fact's place in an address, 0 for before the first."""
-Find = Annotated[Line | None, LEFT_OUT]  # What is looked for.
-Words = Annotated[str, Field(max_length=2000, pattern=r"^[^\x00]*$")]  # What somebody says.
+Find = Annotated[Line | None, LEFT_OUT]
+"""What is looked for."""
+Words = Annotated[str, Field(max_length=2000, pattern=r"^[^\x00]*$")]
+"""What somebody says."""
 
 
 def told(says: str, usual: Any = ...) -> Any:

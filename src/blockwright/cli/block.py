@@ -159,7 +159,8 @@ def replan(
     show(document, replan_text(made, date.date()), json)
 
 
-SEPARATOR = "\x1f"  # Joins an ID and its KEY=VALUE while they pass through the parser as one word.
+SEPARATOR = "\x1f"
+"""Joins an ID and its KEY=VALUE while they pass through the parser as one word."""
 
 
 class TakesPairs(TakesSeveral):

@@ -46,8 +46,10 @@ def _is_control(character: str) -> bool:
 
 
 def save(path: Path, content: str | bytes) -> None:
-    """Writes a file the person asked for; BadInput when the place cannot be written. The file is
-    replaced only when it is complete, so a failed write loses nothing."""
+    """Writes a file the person asked for; BadInput when the place cannot be written.
+
+    The file is replaced only when it is complete, so a failed write loses nothing.
+    """
     data = content.encode("utf-8") if isinstance(content, str) else content
     try:
         if not path.name:

@@ -7,30 +7,41 @@ from typing import Annotated, Literal
 
 import typer
 
-from blockwright.cli import app as options
+from blockwright.cli.app import (
+    BlockArgument,
+    CheckinsOption,
+    CoachOfBlockOption,
+    CoachOption,
+    JsonFlag,
+    PlainCheckinsOption,
+    app,
+    day,
+    flag,
+    option,
+)
 from blockwright.cli.output import progress, save, save_document, say, show, warn
 
 
-@options.app.command(
+@app.command(
     epilog="Example: blockwright review block.json --facts log.csv --checkins checkins.csv "
     "--through 2027-01-17 -o proposals.json"
 )
 def review(
-    block: options.BlockArgument,
-    facts: Annotated[Path, options.option("Sets done so far (CSV).", "SETS")],
+    block: BlockArgument,
+    facts: Annotated[Path, option("Sets done so far (CSV).", "SETS")],
     through: Annotated[
-        datetime, options.day("The last day to look at; the week after it is proposed for.")
+        datetime, day("The last day to look at; the week after it is proposed for.")
     ],
-    checkins: options.PlainCheckinsOption = None,
+    checkins: PlainCheckinsOption = None,
     output: Annotated[
         Path | None,
         typer.Option("-o", "--output", metavar="PROPOSALS", help="Where to write them (JSON)."),
     ] = None,
     full: Annotated[
-        bool, options.flag("--full", "Print figures, sources, runners-up and the message too.")
+        bool, flag("--full", "Print figures, sources, runners-up and the message too.")
     ] = False,
-    coach: options.CoachOfBlockOption = None,
-    json: options.JsonFlag = False,
+    coach: CoachOfBlockOption = None,
+    json: JsonFlag = False,
 ) -> None:
     """A letter of one screen about the week: what changes, what to settle, what stays."""
     from blockwright.engine.review import review as reviewed
@@ -47,26 +58,26 @@ def review(
     show(document, letter_text(letter_of(document), full=full), json)
 
 
-@options.app.command(
+@app.command(
     epilog="Example: blockwright report block-5.json --facts log.csv --checkins checkins.csv "
     "--proposals week-1.json --proposals week-2.json --pdf report.pdf"
 )
 def report(
     block: Annotated[Path, typer.Argument(metavar="BLOCK", help="The block's last revision.")],
-    facts: Annotated[Path, options.option("The log of sets (CSV).", "SETS")],
-    checkins: options.PlainCheckinsOption = None,
+    facts: Annotated[Path, option("The log of sets (CSV).", "SETS")],
+    checkins: PlainCheckinsOption = None,
     proposals: Annotated[
         list[Path] | None,
-        options.option("A week's proposals (JSON); may be repeated.", "PROPOSALS"),
+        option("A week's proposals (JSON); may be repeated.", "PROPOSALS"),
     ] = None,
     through: Annotated[
-        datetime | None, options.day("The last day to look at; else the block's last.")
+        datetime | None, day("The last day to look at; else the block's last.")
     ] = None,
-    pdf: Annotated[Path | None, options.option("Write the report as PDF.", "FILE")] = None,
-    paper: Annotated[Literal["a4", "letter"], options.option("Paper of the PDF.")] = "a4",
-    coach: options.CoachOfBlockOption = None,
-    full: Annotated[bool, options.flag("--full", "What is behind the first page too.")] = False,
-    json: options.JsonFlag = False,
+    pdf: Annotated[Path | None, option("Write the report as PDF.", "FILE")] = None,
+    paper: Annotated[Literal["a4", "letter"], option("Paper of the PDF.")] = "a4",
+    coach: CoachOfBlockOption = None,
+    full: Annotated[bool, flag("--full", "What is behind the first page too.")] = False,
+    json: JsonFlag = False,
 ) -> None:
     """What was planned and done, strength, sets, proposals and their fate, and what is next."""
     from blockwright.sheets.report_text import report_text
@@ -89,18 +100,16 @@ def report(
     show(answer.document, report_text(answer.document, full=full), json)
 
 
-@options.app.command(
-    epilog="Example: blockwright estimate sets.csv --lifter ana.toml --through 2027-02-14"
-)
+@app.command(epilog="Example: blockwright estimate sets.csv --lifter ana.toml --through 2027-02-14")
 def estimate(
     sets: Annotated[Path, typer.Argument(metavar="SETS", help="The log of sets (CSV).")],
     lifter: Annotated[
-        Path | None, options.option("Lifter file: bodyweight, own lifts, policy, units.", "LIFTER")
+        Path | None, option("Lifter file: bodyweight, own lifts, policy, units.", "LIFTER")
     ] = None,
-    through: Annotated[datetime | None, options.day("Leave out what came later.", "DATE")] = None,
-    checkins: options.CheckinsOption = None,
-    coach: options.CoachOption = None,
-    json: options.JsonFlag = False,
+    through: Annotated[datetime | None, day("Leave out what came later.", "DATE")] = None,
+    checkins: CheckinsOption = None,
+    coach: CoachOption = None,
+    json: JsonFlag = False,
 ) -> None:
     """How strong on each lift, how sure, where it is heading, and whether it is falling."""
     from blockwright.files.case_files import read_log
@@ -112,15 +121,15 @@ def estimate(
     show(answer.document, answer.text, json)
 
 
-@options.app.command(epilog="Example: blockwright backtest sets.csv --lifter ana.toml --json")
+@app.command(epilog="Example: blockwright backtest sets.csv --lifter ana.toml --json")
 def backtest(
     sets: Annotated[Path, typer.Argument(metavar="SETS", help="The log of sets (CSV).")],
     lifter: Annotated[
-        Path | None, options.option("Lifter file: bodyweight, own lifts, policy.", "LIFTER")
+        Path | None, option("Lifter file: bodyweight, own lifts, policy.", "LIFTER")
     ] = None,
-    checkins: options.CheckinsOption = None,
-    coach: options.CoachOption = None,
-    json: options.JsonFlag = False,
+    checkins: CheckinsOption = None,
+    coach: CoachOption = None,
+    json: JsonFlag = False,
 ) -> None:
     """How good the estimate has been on this log, beside simple rules."""
     from blockwright.files.case_files import read_log

@@ -4,35 +4,41 @@ from datetime import datetime
 from pathlib import Path
 from typing import Annotated, Any
 
-from blockwright.cli import app as options
+from blockwright.cli.app import (
+    BlockArgument,
+    CheckinsOption,
+    CoachOfBlockOption,
+    JsonFlag,
+    Paper,
+    PaperOption,
+    app,
+    day,
+    option,
+)
 from blockwright.cli.output import save, say, show, warn
 
 
-@options.app.command(
+@app.command(
     epilog="Example: blockwright sheet block.json --date 2027-01-04 --facts log.csv --pdf today.pdf"
 )
 def sheet(
-    block: options.BlockArgument,
-    date: Annotated[datetime | None, options.day("The day of the session.")] = None,
-    week: Annotated[int | None, options.option("Or its week, 1 being the first.")] = None,
+    block: BlockArgument,
+    date: Annotated[datetime | None, day("The day of the session.")] = None,
+    week: Annotated[int | None, option("Or its week, 1 being the first.")] = None,
     session: Annotated[
-        int | None, options.option("Its number in the week; needed where a day has two.")
+        int | None, option("Its number in the week; needed where a day has two.")
     ] = None,
-    facts: Annotated[
-        Path | None, options.option("The log so far: sharpens the advice.", "SETS")
-    ] = None,
-    checkins: options.CheckinsOption = None,
+    facts: Annotated[Path | None, option("The log so far: sharpens the advice.", "SETS")] = None,
+    checkins: CheckinsOption = None,
     partner: Annotated[
-        Path | None, options.option("A partner's block: how both loads go on one bar.", "BLOCK2")
+        Path | None, option("A partner's block: how both loads go on one bar.", "BLOCK2")
     ] = None,
-    pdf: Annotated[Path | None, options.option("Write the sheet as PDF.", "FILE")] = None,
-    paper: options.PaperOption = "a4",
-    xlsx: Annotated[Path | None, options.option("Write the block as a workbook.", "FILE")] = None,
-    ics: Annotated[
-        Path | None, options.option("Write the block's sessions as a calendar.", "FILE")
-    ] = None,
-    coach: options.CoachOfBlockOption = None,
-    json: options.JsonFlag = False,
+    pdf: Annotated[Path | None, option("Write the sheet as PDF.", "FILE")] = None,
+    paper: PaperOption = "a4",
+    xlsx: Annotated[Path | None, option("Write the block as a workbook.", "FILE")] = None,
+    ics: Annotated[Path | None, option("Write the block's sessions as a calendar.", "FILE")] = None,
+    coach: CoachOfBlockOption = None,
+    json: JsonFlag = False,
 ) -> None:
     """Today's sheet: targets, plates, warm-ups, rests, advice for the next set, cautions."""
     from blockwright.sheets.text import sheet_text
@@ -60,7 +66,7 @@ def sheet(
     show(answer.document, sheet_text(answer.document), json)
 
 
-def _save_pdf(file: Path, document: dict[str, Any], paper: options.Paper) -> None:
+def _save_pdf(file: Path, document: dict[str, Any], paper: Paper) -> None:
     from blockwright.sheets.pdf import sheets_pdf, unprintable
 
     save(file, sheets_pdf([document], paper))

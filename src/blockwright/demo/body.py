@@ -1,6 +1,8 @@
 """What is really so of one invented person: strength, fatigue, ceilings, none of it seen.
-Repetitions follow a hyperbolic curve and a reserve that empties and refills (`demo.laws`), not the
-engine's laws. All figures are inventions; each person's own knobs are in `cast`."""
+
+Repetitions follow a hyperbolic curve and a reserve that empties and refills (`demo.laws`),
+not the engine's laws. All figures are inventions; each person's own knobs are in `cast`.
+"""
 
 import math
 from collections.abc import Mapping, Sequence
@@ -35,7 +37,8 @@ MOST_REPS, MOST_RIR = 45.0, 5.0
 class BodySpec:
     bodyweight_kg: float
     bodyweight_pct_per_week: float = 0.0
-    strength: float = 1.0  # Times an intermediate's.
+    strength: float = 1.0
+    """Times an intermediate's."""
     gain_pct_per_week: float = 0.5
     """Of 1RM, for a muscle trained with about ten recovered sets a week."""
     ceiling_sets: float = 17.0

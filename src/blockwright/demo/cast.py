@@ -1,6 +1,8 @@
 """Who trains in the invented weights room: their truth, their old routine, their coach's habits.
+
 Every figure and every sentence of `cast.toml` is made up. What happens to them is not written down
-anywhere: it comes out of the run."""
+anywhere: it comes out of the run.
+"""
 
 import tomllib
 from dataclasses import dataclass
@@ -52,9 +54,12 @@ class Habit:
     answer: Answer
     kind: str
     words: str
-    weeks: tuple[int, ...] = ()  # Weeks proposed for; empty: any.
-    about: tuple[str, ...] = ()  # Muscles or lifts; empty: any.
-    most: int = 1  # How often in one week.
+    weeks: tuple[int, ...] = ()
+    """Weeks proposed for; empty: any."""
+    about: tuple[str, ...] = ()
+    """Muscles or lifts; empty: any."""
+    most: int = 1
+    """How often in one week."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,9 +87,12 @@ class Person:
     trouble: HardWeeks | None = None
     pain: Pain | None = None
     habits: tuple[Habit, ...] = ()
-    missed: tuple[tuple[int, int], ...] = ()  # Week and session.
-    weeks_behind: int = 3  # Whole weeks trained by the day the demo is played for.
-    letter_waits: bool = False  # Whether the coach has not answered the last of those weeks yet.
+    missed: tuple[tuple[int, int], ...] = ()
+    """Week and session."""
+    weeks_behind: int = 3
+    """Whole weeks trained by the day the demo is played for."""
+    letter_waits: bool = False
+    """Whether the coach has not answered the last of those weeks yet."""
 
 
 def _cast() -> tuple[Person, ...]:
@@ -96,4 +104,5 @@ def _cast() -> tuple[Person, ...]:
 CAST = _cast()
 COACH = CAST[0]
 """Whom the link of the demo signs in: owner of the site, coach of all, and a lifter herself."""
-NEWCOMER = "liv"  # Came in today: no log, no block, and the questions of the screening still open.
+NEWCOMER = "liv"
+"""Came in today: no log, no block, and the questions of the screening still open."""

@@ -39,6 +39,7 @@ class Folder:
         return sorted((self.root / "reviews").glob("*.json"))
 
     def write(self, path: Path, content: str | bytes) -> None:
+        """Writes a file, UTF-8 with plain newlines."""
         path.write_bytes(content.encode() if isinstance(content, str) else content)
 
     def write_block(self, path: Path, block: Block) -> None:

@@ -1,7 +1,9 @@
-"""The laws invented people obey, unlike the engine's: what a load allows, what a set costs. The
-demo's people and the studies' simulated lifters all do their sets here (`Today`); what they are
-like, what they are asked and how they type it is theirs. All figures are inventions made to stress
-the estimate (judgement), except where a source is named."""
+"""The laws invented people obey, unlike the engine's: what a load allows, what a set costs.
+
+The demo's people and the studies' simulated lifters all do their sets here (`Today`); what they
+are like, what they are asked and how they type it is theirs. All figures are inventions made to
+stress the estimate (judgement), except where a source is named.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -55,7 +57,8 @@ class Today:
 
     curve: Curve
     steepness: float
-    ln_one_rm: float  # In effective kg, the day's own effect on it included.
+    ln_one_rm: float
+    """In effective kg, the day's own effect on it included."""
     rir_bias: float
     tired: Fatigue
 

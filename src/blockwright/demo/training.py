@@ -24,7 +24,8 @@ from blockwright.engine.training import (
 )
 from blockwright.engine.units import in_unit, kg_from, number_text
 
-OVER_THE_TOP = 2  # Repetitions beyond the range after which a person stops, whatever is left.
+OVER_THE_TOP = 2
+"""Repetitions beyond the range after which a person stops, whatever is left."""
 SET_S, MINI_PAUSE_S = 40, 20
 
 
@@ -66,7 +67,8 @@ class Asked:
     reps: tuple[int, int]
     rir: Sequence[float]
     rest_s: float
-    method: Method = "straight"  # Of the last set; every set of a superset.
+    method: Method = "straight"
+    """Of the last set; every set of a superset."""
     advice: Sequence[Mapping[str, Any]] = ()
     tries: Sequence[Mapping[str, Any]] = ()
 

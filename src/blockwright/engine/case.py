@@ -12,13 +12,24 @@ from datetime import date, timedelta
 from functools import cached_property, wraps
 from typing import Any, ParamSpec, TypeVar
 
-from blockwright.engine import training
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import as_stamped
 from blockwright.engine.signs import ReadNote, Warning
 from blockwright.engine.strength import Beliefs, Bodyweights, Flag, replay
 from blockwright.engine.strength.flags import TWO_LEVELS
 from blockwright.engine.strength.outliers import unlike_later_sets
+from blockwright.engine.training import (
+    NO_ROW,
+    Block,
+    Catalogue,
+    CheckIn,
+    Experience,
+    Known,
+    Lifter,
+    Moment,
+    SessionCapacity,
+    SetDone,
+)
 from blockwright.engine.units import Unit, kg_from, plain_number
 
 Found = TypeVar("Found")
@@ -32,45 +43,50 @@ class Disputed:
 
     id: str
     day: date
-    says: str  # What it was first, and what else is said of it, in words without notes.
+    says: str
+    """What it was first, and what else is said of it, in words without notes."""
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class CoachCase:
-    lifter: training.Lifter | None  # None: nobody knows whose log it is.
-    catalogue: training.Catalogue
+    lifter: Lifter | None
+    """None: nobody knows whose log it is."""
+    catalogue: Catalogue
     policy: Policy
-    read_note: ReadNote  # Never left out: without it no warning sign would be found.
-    sets: tuple[
-        training.SetDone, ...
-    ] = ()  # The lifter's own, in time order, under one name or none.
-    checkins: tuple[training.CheckIn, ...] = ()  # The lifter's own, without a name.
-    block: training.Block | None = None
+    read_note: ReadNote
+    """Never left out: without it no warning sign would be found."""
+    sets: tuple[SetDone, ...] = ()
+    """The lifter's own, in time order, under one name or none."""
+    checkins: tuple[CheckIn, ...] = ()
+    """The lifter's own, without a name."""
+    block: Block | None = None
     signs: tuple[Warning, ...] = ()
     """Warning signs told besides the notes of sets: a session that was stopped for one."""
-    disputes: tuple["Disputed", ...] = ()  # What was corrected in two ways and nobody has settled.
+    disputes: tuple["Disputed", ...] = ()
+    """What was corrected in two ways and nobody has settled."""
     cleared: Mapping[str, date] = field(default_factory=dict)
     """What letters about any of the lifter's blocks cleared, and when (`review.cleared_by`)."""
     first_start: Day = None
     """The start of the lifter's first block, where it is known; else this block's."""
-    through: Day = None  # The last day that is looked at; None: everything.
+    through: Day = None
+    """The last day that is looked at; None: everything."""
     found: dict[Any, Any] = field(default_factory=dict, init=False, repr=False)
     """What was asked before, by question."""
 
     def __post_init__(self) -> None:
         """The gym of lifter and block makes what was logged, whatever a default stack says."""
         for key, owner in (("lifter", self.lifter), ("block", self.block)):
-            lifter = owner.lifter if isinstance(owner, training.Block) else owner
+            lifter = owner.lifter if isinstance(owner, Block) else owner
             if lifter is None:
                 continue
             often = _often_logged(self.sets, self.catalogue, lifter.gym.unit)
             gym = replace(lifter.gym, logged=often)
             lifter = replace(lifter, gym=gym)
-            made = replace(owner, lifter=lifter) if isinstance(owner, training.Block) else lifter
+            made = replace(owner, lifter=lifter) if isinstance(owner, Block) else lifter
             object.__setattr__(self, key, made)
 
     @property
-    def experience(self) -> training.Experience:
+    def experience(self) -> Experience:
         return "intermediate" if self.lifter is None else self.lifter.experience
 
     @property
@@ -86,7 +102,7 @@ class CoachCase:
         return Bodyweights(usual_kg=usual_kg, weigh_ins=weigh_ins)
 
     @cached_property
-    def taught(self) -> tuple[training.SetDone, ...]:
+    def taught(self) -> tuple[SetDone, ...]:
         """What strength is learnt from, in time order: the sets, and what the lifter file says can
         be done. Said without a day it speaks for a lift that was not logged by then; the log wins.
         """
@@ -143,7 +159,7 @@ class CoachCase:
         return self.found[asked]  # type: ignore[no-any-return]
 
     @cached_property
-    def capacities(self) -> Mapping[str, tuple[training.SessionCapacity, ...]]:
+    def capacities(self) -> Mapping[str, tuple[SessionCapacity, ...]]:
         """Each lift's session capacities as of the case's last day."""
         beliefs = self.beliefs()
         return {lift: beliefs.session_capacities(lift, who) for who, lift in beliefs.series}
@@ -180,11 +196,9 @@ def derived(find: Callable[Asked, Found]) -> Callable[Asked, Found]:
     return once
 
 
-def _told(
-    known: training.Known, number: int, day: date, unit: Unit, name: str | None
-) -> training.SetDone:
-    return training.SetDone(
-        moment=training.Moment(day=day),
+def _told(known: Known, number: int, day: date, unit: Unit, name: str | None) -> SetDone:
+    return SetDone(
+        moment=Moment(day=day),
         lift=known.lift,
         set_number=number,
         loads_kg=(kg_from(known.load, unit),),
@@ -194,12 +208,12 @@ def _told(
         rir_low=known.rir,
         rir_high=known.rir,
         lifter=name,
-        row=training.NO_ROW,
+        row=NO_ROW,
     )
 
 
 def _often_logged(
-    sets: Sequence[training.SetDone], catalogue: training.Catalogue, unit: Unit
+    sets: Sequence[SetDone], catalogue: Catalogue, unit: Unit
 ) -> Mapping[str, tuple[float, ...]]:
     """Loads by lift, and by each word of its kit, that were logged more than once: once may be a
     slip."""
@@ -214,14 +228,18 @@ def _often_logged(
 
 
 # -------------------------------------------------------------------------------- the filter
+
+
 def together(
     cases: Sequence[CoachCase], day: Day, *, foresight: bool = False, roster: bool = False
 ) -> None:
-    """Fills in the beliefs of several cases as of `day`, in as few runs of the filter as there are
-    catalogues, policies and kinds of experience among them. `roster`: their lifters share one file,
-    and learn endurance from one another. A run costs a step for each set of the longest series,
-    however many lifters run beside it."""
-    groups: dict[tuple[int, int, training.Experience], list[CoachCase]] = {}
+    """Fills in the beliefs of several cases as of `day`, in as few runs of the filter as there
+    are catalogues, policies and kinds of experience among them. `roster`: their lifters share one
+    file, and learn endurance from one another.
+
+    A run costs a step for each set of the longest series, however many lifters run beside it.
+    """
+    groups: dict[tuple[int, int, Experience], list[CoachCase]] = {}
     for case in cases:
         groups.setdefault((id(case.catalogue), id(case.policy), case.experience), []).append(case)
     for members in groups.values():
@@ -230,9 +248,9 @@ def together(
 
 def _run(members: Sequence[CoachCase], day: Day, *, foresight: bool, roster: bool) -> None:
     labels = _labels(members)
-    sets: list[training.SetDone] = []
+    sets: list[SetDone] = []
     aside: set[int] = set()
-    weigh_ins: list[training.CheckIn] = []
+    weigh_ins: list[CheckIn] = []
     runs = []
     for case, label in zip(members, labels, strict=True):
         offset = len(sets)
@@ -272,15 +290,13 @@ def _labels(members: Sequence[CoachCase]) -> list[str | None]:
     ]
 
 
-def _weigh_ins(case: CoachCase, label: str | None) -> list[training.CheckIn]:
+def _weigh_ins(case: CoachCase, label: str | None) -> list[CheckIn]:
     """The weigh-ins under the label, the lifter file's bodyweight before all of them."""
     found = [replace(said, lifter=label) for said in case.weights.weigh_ins]
     usual = case.weights.usual_kg
     if usual is not None:
-        always = training.Moment(day=date.min)
+        always = Moment(day=date.min)
         found.append(
-            training.CheckIn(
-                moment=always, measure="bodyweight", about=None, value=usual, lifter=label
-            )
+            CheckIn(moment=always, measure="bodyweight", about=None, value=usual, lifter=label)
         )
     return found

@@ -16,9 +16,11 @@ from typing import Any, Self
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One finding: where it is, what is wrong, and what to do about it. `row` counts the header as
-    row 1, as a spreadsheet shows it; `column` is the header's word; `key` is a dotted key of a TOML
-    or JSON file ("slot.2.minutes")."""
+    """One finding: where it is, what is wrong, and what to do about it.
+
+    `row` counts the header as row 1, as a spreadsheet shows it; `column` is the header's word;
+    `key` is a dotted key of a TOML or JSON file ("slot.2.minutes").
+    """
 
     says: str
     mend: str
@@ -45,7 +47,8 @@ class Problem:
         return f"{head}{self.says}; {self.mend}" if self.mend else f"{head}{self.says}"
 
 
-MOST_TOLD = 100  # Findings told one by one; nobody mends more in one go.
+MOST_TOLD = 100
+"""Findings told one by one; nobody mends more in one go."""
 
 
 def told(problems: Sequence[Problem]) -> tuple[Problem, ...]:
@@ -64,8 +67,11 @@ def told(problems: Sequence[Problem]) -> tuple[Problem, ...]:
 
 
 class BlockwrightError(Exception):
-    """Base of every error a person can mend. `problems` is never empty, and of many only the first
-    stand there, with the number of the rest; the message joins them, one a line."""
+    """Base of every error a person can mend.
+
+    `problems` is never empty, and of many only the first stand there, with the number of the
+    rest; the message joins them, one a line.
+    """
 
     def __init__(self, problems: Problem | Sequence[Problem]) -> None:
         self.problems: tuple[Problem, ...] = told(

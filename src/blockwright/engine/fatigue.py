@@ -21,8 +21,10 @@ Number = TypeVar("Number", float, Floats)
 class FatigueLaw:
     """The constants of the law; see `data/policy/strength.toml`, table `fatigue`."""
 
-    dose_reps_power: float  # Power of m / 10, m = repetitions to failure.
-    dose_nearness_power: float  # Power of reps / m: a set far from failure costs little.
+    dose_reps_power: float
+    """Power of m / 10, m = repetitions to failure."""
+    dose_nearness_power: float
+    """Power of reps / m: a set far from failure costs little."""
     fast_share: float
     fast_tau_s: float
     slow_tau_s: float
@@ -30,12 +32,15 @@ class FatigueLaw:
 
 
 def fatigue_law(policy: Policy) -> FatigueLaw:
+    """The law's constants under this policy."""
     return FatigueLaw(**{f.name: policy.number(f"fatigue.{f.name}") for f in fields(FatigueLaw)})
 
 
 def dose(reps: Number, reps_to_failure: Number, law: FatigueLaw) -> Number:
-    """Fatigue one set adds: (m/10)^p (reps/m)^n, 1.0 for a set of ten to failure. `reps_to_failure`
-    (m) is raised to `reps` where it lies below; zero repetitions add nothing."""
+    """Fatigue one set adds: (m/10)^p (reps/m)^n, 1.0 for a set of ten to failure.
+
+    `reps_to_failure` (m) is raised to `reps` where it lies below; zero repetitions add nothing.
+    """
     done = np.maximum(reps, 0.0)
     to_failure = np.maximum(np.maximum(reps_to_failure, done), 1.0)
     power_of_m = law.dose_reps_power - law.dose_nearness_power

@@ -22,9 +22,11 @@ JOINT_MUSCLES: Mapping[str, tuple[str, ...]] = {
     "lower back": ("spinal_erectors", "abs"),
     "back": ("spinal_erectors", "abs"),
     "neck": ("upper_back", "side_delts"),
-}  # Joints, and the muscles whose own lifts load them: judgement.
+}
+"""Joints, and the muscles whose own lifts load them: judgement."""
 
-MUCH = 2  # The grade of a region that a lift loads much: from it on, pain there concerns the lift.
+MUCH = 2
+"""The grade of a region that a lift loads much: from it on, pain there concerns the lift."""
 
 PLACES = (*JOINT_MUSCLES, *MUSCLES)
 
@@ -49,12 +51,15 @@ _WORDS: Mapping[str, str] = {
     "neck": r"necks?",
     "calves": r"cal(?:f|ves)",
     "chest": r"chest|pecs?|pectorals?",
-}  # Place to the words it goes by; a muscle also goes by its own name, with or without its s.
+}
+"""Place to the words it goes by; a muscle also goes by its own name, with or without its s."""
 
 
 def place_in(words: str) -> str | None:
-    """The joint, or else the muscle, that somebody's words name ("left knee"); None for others. Not
-    for the name of a lift ("hip thrust"): look that up in the catalogue first."""
+    """The joint, or else the muscle, that somebody's words name ("left knee"); None for others.
+
+    Not for the name of a lift ("hip thrust"): look that up in the catalogue first.
+    """
     said = words.strip().lower().replace("_", " ")
     named = {muscle: rf"{muscle.removesuffix('s').replace('_', ' ')}s?" for muscle in MUSCLES}
     for place, pattern in (*_WORDS.items(), *named.items()):

@@ -28,7 +28,8 @@ class PolicyValue:
     why: str
     source: str
     origin: Origin = "default"
-    choices: tuple[str, ...] = ()  # Legal words of a text value; empty for numbers and switches.
+    choices: tuple[str, ...] = ()
+    """Legal words of a text value; empty for numbers and switches."""
     stricter: Literal["lower", "higher"] | None = None
     """For a caution's threshold: the only direction in which it may be moved."""
 
@@ -47,6 +48,7 @@ class Policy:
             raise BadPolicy(unknown_key(key, self.values)) from None
 
     def number(self, key: str) -> float:
+        """The number under `key`, in the unit its entry names."""
         value = self.value(key).value
         if isinstance(value, bool | str):
             raise TypeError(f"policy {key} is not a number")

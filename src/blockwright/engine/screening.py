@@ -23,7 +23,8 @@ CAUSES: Mapping[str, str] = {
     "high_blood_pressure": "blood pressure",
     "under_18": "a lifter under 18",
     "surgery_or_injury_last_year": "surgery or injury in the last year",
-}  # What may ask for a clearance, and so what one may be for: answer to words.
+}
+"""What may ask for a clearance, and so what one may be for: answer to words."""
 CODES = frozenset({
     "not_screened", "screening_refer", "screening_cleared", "pressure_stop", "high_blood_pressure",
     "clearance_to_come", "clearance_too_old", "clearance_for_other",
@@ -39,7 +40,8 @@ class When:
 
     start: date
     """When training begins, or goes on: a clearance may be so many months older and no more."""
-    known: date  # The last day known: a clearance after it has not been given yet.
+    known: date
+    """The last day known: a clearance after it has not been given yet."""
 
     @classmethod
     def at(cls, lifter: Lifter, today: date) -> "When":
@@ -51,7 +53,8 @@ class When:
 class _Referral:
     causes: tuple[str, ...]
     caution: Caution
-    lifts: bool = True  # Whether a clearance lifts it.
+    lifts: bool = True
+    """Whether a clearance lifts it."""
 
 
 def screening_cautions(lifter: Lifter, when: When, policy: Policy) -> tuple[Caution, ...]:
@@ -124,6 +127,8 @@ def as_on(block: Block, day: date, policy: Policy) -> Block:
 
 
 # --------------------------------------------------------------------------- how hard it may be
+
+
 def has_pressure(screening: Screening, policy: Policy) -> bool:
     """High blood pressure as answered, or as measured above the line for a referral."""
     return bool(screening.high_blood_pressure) or _reads(screening, policy, "refer")
@@ -170,10 +175,15 @@ def least_rir(lifter: Lifter, week: int, policy: Policy) -> float:
 
 
 # ------------------------------------------------------------------------------------ referrals
+
+
 def _referrals(lifter: Lifter, when: When, policy: Policy) -> list[_Referral]:
-    """Every answer that needs a clearance. The decision table of Riebe et al. 2015 (from memory)
-    for disease, symptoms and activity, vigorous effort being what a block asks for; pregnancy,
-    surgery or injury within a year and youth defer to licensed practice whatever the table says."""
+    """Every answer that needs a clearance.
+
+    The decision table of Riebe et al. 2015 (from memory) for disease, symptoms and activity,
+    vigorous effort being what a block asks for; pregnancy, surgery or injury within a year and
+    youth defer to licensed practice whatever the table says.
+    """
     said = lifter.screening
     disease = [c for c in ("heart_or_metabolic_condition", "kidney_disease") if getattr(said, c)]
     outcome = riebe_outcome(

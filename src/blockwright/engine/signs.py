@@ -33,7 +33,8 @@ QUESTIONS: Mapping[str, str] = {
     CALF: "a calf that hurts or swells at rest, or sore from training?",
     SHARP: "a sharp, stabbing or popping pain, or an ordinary ache or a click without pain?",
     POSSIBLE: "something that may be a warning sign, or ordinary training talk?",
-}  # By sign, in the order in which they are told: what is asked where it is in doubt.
+}
+"""By sign, in the order in which they are told: what is asked where it is in doubt."""
 STOP_SIGN = "a stop sign"
 """What the phone's button says: pain or pressure in the chest, faintness, numbness, unusual
 breathlessness or sharp pain ended the session; nobody said which."""
@@ -42,7 +43,8 @@ SIGN_SOURCE = "ACSM Guidelines, major signs and symptoms; Honda 2017 (dark urine
 
 WHOLE_BODY_SIGNS = frozenset(
     {CHEST, BREATH, BLOOD, FAINT, HEART, ARM, HEAD, URINE, SWELLING, CALF, POSSIBLE, STOP_SIGN}
-)  # Signs that stop all progress until somebody licensed has looked; the others stop their lift.
+)
+"""Signs that stop all progress until somebody licensed has looked; the others stop their lift."""
 
 
 SIGNS = frozenset({*QUESTIONS, STOP_SIGN})
@@ -64,10 +66,12 @@ ReadNote = Callable[[str], tuple[SignFound, ...]]
 class Warning:
     sign: str
     day: date
-    lift: str  # What was being done, or what the check-in is about.
+    lift: str
+    """What was being done, or what the check-in is about."""
     sure: bool = True
     """Whether the words leave no doubt; a doubtful one is referred too, and asked about."""
-    row: int = 0  # Of the file, or of the log in the order done.
+    row: int = 0
+    """Of the file, or of the log in the order done."""
     words: str = ""  # What was written; "" where a button was tapped.
 
     @property

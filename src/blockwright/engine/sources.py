@@ -8,14 +8,18 @@ Quoted = Literal["seen", "from memory", "computed"]
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """A publication (or our own computation) that stands behind a number. `quoted` says whether the
-    text was seen, remembered, or the figure computed by us; a value quoted from memory is shown as
-    such wherever it is shown."""
+    """A publication (or our own computation) that stands behind a number.
+
+    `quoted` says whether the text was seen, remembered, or the figure computed by us; a value
+    quoted from memory is shown as such wherever it is shown.
+    """
 
     authors: str
-    year: int | None  # None where what we saw or remember bears no date.
+    year: int | None
+    """None where what we saw or remember bears no date."""
     title: str
-    where: str  # Journal, book, table or page.
+    where: str
+    """Journal, book, table or page."""
     quoted: Quoted
     doi: str | None = None
 

@@ -14,21 +14,28 @@ from blockwright.engine.pain import clearance_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lift, SetDone
 
-NOTHING: Mapping[str, date] = MappingProxyType({})  # Cleared by nobody.
+NOTHING: Mapping[str, date] = MappingProxyType({})
+"""Cleared by nobody."""
 
 
 @dataclass(frozen=True, slots=True)
 class ToleratedLoad:
     """Of a lift to which nothing is added today."""
 
-    load_kg: float | None  # As written on the sheet; None: the lift is left out.
-    day: date  # Of the latest report.
-    pain: float | None = None  # None: not held for pain.
-    about: str = ""  # The lift or the place that hurts; "" where everything is held.
+    load_kg: float | None
+    """As written on the sheet; None: the lift is left out."""
+    day: date
+    """Of the latest report."""
+    pain: float | None = None
+    """None: not held for pain."""
+    about: str = ""
+    """The lift or the place that hurts; "" where everything is held."""
     tolerated: bool = True
     """False: it hurts at `load_kg` too, the easiest it was done at since it hurts."""
-    least_kg: float = 0.0  # Less of it is no set worth doing: the lift is left out.
-    signed: bool = False  # Whether a warning sign of its own, in no doubt, leaves it out.
+    least_kg: float = 0.0
+    """Less of it is no set worth doing: the lift is left out."""
+    signed: bool = False
+    """Whether a warning sign of its own, in no doubt, leaves it out."""
 
     def and_also(self, other: "ToleratedLoad | None", lift: Lift) -> "ToleratedLoad":
         """The stricter of two, about the later report."""
@@ -46,11 +53,13 @@ class ToleratedLoad:
 def tolerated_load(
     lift: Lift, sets: Iterable[SetDone], policy: Policy, cleared: Mapping[str, date] = NOTHING
 ) -> ToleratedLoad | None:
-    """What `lift` may keep by its own sets (one lifter's, in time order); None: it does not hurt. A
-    load was tolerated on a day without pain above `safety.pain_carry_on`, unless it hurt since;
+    """What `lift` may keep by its own sets (one lifter's, in time order); None: it does not hurt.
+
+    A load was tolerated on a day without pain above `safety.pain_carry_on`, unless it hurt since;
     then the hardest that went before the last painful sets of its day without hurting; where none
     was, the easiest load since on a day that stops nothing stands in: one without pain above
-    `safety.pain_stop_above`, or one a clearance answers (`cleared`: by lift or place)."""
+    `safety.pain_stop_above`, or one a clearance answers (`cleared`: by lift or place).
+    """
     days: dict[date, list[SetDone]] = {}
     for done in sets:
         if done.lift == lift.name and done.method != "warmup":

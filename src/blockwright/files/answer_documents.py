@@ -1,6 +1,8 @@
 """What the documents of single questions hold: policy, check, rack, clash, lifts, the estimate and
-its backtest. Each is written by `codec.document` and published by `schemas`; the verb of its name
-fills it."""
+its backtest.
+
+Each is written by `codec.document` and published by `schemas`; the verb of its name fills it.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

@@ -38,7 +38,8 @@ _MEASURES: tuple[Measure, ...] = get_args(Measure)
 class _Scale(NamedTuple):
     low: float
     high: float
-    unit: str  # The word that may stand in the unit column, beside nothing.
+    unit: str
+    """The word that may stand in the unit column, beside nothing."""
 
 
 # Hooper & Mackinnon 1995 items run 1-7, Foster's session RPE 0-10 (design.md, part 4).
@@ -58,7 +59,8 @@ _SCALES: Mapping[Measure, _Scale] = {
     # Thinner or thicker is a slip of typing, or another unit (judgement).
     **dict.fromkeys(GIRTHS, _Scale(10, 250, "cm")),
 }
-WORST = 7  # Of sleep, fatigue, stress and soreness: a higher answer is worse.
+WORST = 7
+"""Of sleep, fatigue, stress and soreness: a higher answer is worse."""
 INCHES = {"in", "inch", "inches", '"'}
 _NO_UNIT_WORDS = {"", "1-7", "0-10", "/7", "/10", "min", "minutes", "h", "hours", "steps"}
 
@@ -68,8 +70,10 @@ def read_checkins(
 ) -> Reading[tuple[CheckIn, ...]]:
     """The check-ins of a CSV file in order of time; a day's plain dates keep the file's order.
     `known_as` is the lifter's name, as it should be spelt. With a `catalogue`, pain about what is
-    neither a joint, a muscle nor one of its lifts is kept with a warning. Raises BadInput with
-    every problem, each with row (the header is row 1), column and mend."""
+    neither a joint, a muscle nor one of its lifts is kept with a warning.
+
+    Raises BadInput with every problem, each with row (the header is row 1), column and mend.
+    """
     read = checkins_of_table(read_csv(path, COLUMNS, REQUIRED), known_as)
     if catalogue is None:
         return read

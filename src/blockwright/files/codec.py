@@ -43,6 +43,8 @@ def key_of(owner: type, name: str) -> str:
 
 
 # -------------------------------------------------------------------------------------- to JSON
+
+
 def to_json(value: Any) -> Any:
     """A value as JSON types; dates and floats as `json_text.plain` will write them."""
     return _WRITERS[type(value)](value)
@@ -106,7 +108,8 @@ def special(
 
 _SCHEMAS: dict[type, Schema] = {}
 _READERS: dict[type, Callable[[Any], Any]] = {}
-ALWAYS: Any = object()  # Of a part that is never left out.
+ALWAYS: Any = object()
+"""Of a part that is never left out."""
 
 
 def wider(value: Any, kind: Callable[..., Wider], **more: Any) -> Wider:
@@ -115,14 +118,19 @@ def wider(value: Any, kind: Callable[..., Wider], **more: Any) -> Wider:
 
 
 # ---------------------------------------------------------------------------- parts of an object
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
     key: str
-    get: Callable[[Any], Any]  # The part of a value.
+    get: Callable[[Any], Any]
+    """The part of a value."""
     kind: Any
     bounds: Schema
-    absent: Any = ALWAYS  # The value with which it is left out.
-    asked: bool = True  # Whether a document must have it.
+    absent: Any = ALWAYS
+    """The value with which it is left out."""
+    asked: bool = True
+    """Whether a document must have it."""
 
 
 @cache
@@ -188,6 +196,8 @@ def _default(each: "Field[Any]") -> Any:
 
 
 # ------------------------------------------------------------------------------------ from JSON
+
+
 def from_json(kind: Any, item: Any) -> Any:
     """The value of a checked document, or of a part of it; `kind` is its type."""
     return _reader(kind)(item)
@@ -232,6 +242,8 @@ def _object_reader(kind: type) -> Callable[[Any], Any]:
 
 
 # --------------------------------------------------------------------------------------- schema
+
+
 def document_schema(kind: type, name: str, title: str) -> Schema:
     """The JSON Schema of a `blockwright/NAME/1` document, whose body is of that type."""
     defined: dict[str, Schema] = {}

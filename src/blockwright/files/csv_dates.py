@@ -1,6 +1,8 @@
-"""Dates and times as people and spreadsheets write them, to a `Moment`. ISO is read as it is. Excel
-serial numbers and dates with one possible reading are read and the assumption said; a date with two
-readings (03/04/2027) is refused."""
+"""Dates and times as people and spreadsheets write them, to a `Moment`.
+
+ISO is read as it is. Excel serial numbers and dates with one possible reading are read and the
+assumption said; a date with two readings (03/04/2027) is refused.
+"""
 
 import re
 from datetime import date, datetime, time, timedelta

@@ -1,5 +1,7 @@
-"""Any spreadsheet's CSV to a header and rows: encoding, separator, blank lines, broken quotes. What
-was assumed on the way comes back as warnings; what cannot be read is BadInput."""
+"""Any spreadsheet's CSV to a header and rows: encoding, separator, blank lines, broken quotes.
+
+What was assumed on the way comes back as warnings; what cannot be read is BadInput.
+"""
 
 import csv
 import io
@@ -10,7 +12,15 @@ from itertools import islice
 from pathlib import Path
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.files import limits
+from blockwright.files.limits import (
+    MEND,
+    MOST_BYTES,
+    MOST_COLUMNS,
+    MOST_ROWS,
+    SAYS,
+    is_storable,
+    read_limited,
+)
 from blockwright.files.near import nearest
 
 _SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "upright strokes"}
@@ -55,26 +65,26 @@ def one_row(cells: Mapping[str, str]) -> CsvFile:
 
 
 def read_csv(path: Path, known: Sequence[str], required: Sequence[str]) -> CsvFile:
-    """Reads a CSV file whose header should hold `known` columns and must hold `required`. Raises
-    BadInput when the file is not text, has no usable header or a quote never closes."""
+    """Reads a CSV file whose header should hold `known` columns and must hold `required`.
+
+    Raises BadInput when the file is not text, has no usable header or a quote never closes.
+    """
     text, warnings = decoded(path)
     separator, text = _separator(text, known)
     if separator != ",":
         says = f"columns are separated by {_SEPARATORS[separator]}"
         warnings.append(Problem(file=path.name, says=says, mend="read so"))
     records = _records(text, separator, path.name)
-    if len(records) > limits.MOST_ROWS:
-        raise BadInput.of(
-            f"has more than {limits.MOST_ROWS} rows", "give it in parts", file=path.name
-        )
+    if len(records) > MOST_ROWS:
+        raise BadInput.of(f"has more than {MOST_ROWS} rows", "give it in parts", file=path.name)
     header_at = next((i for i, cells in enumerate(records) if any(map(str.strip, cells))), None)
     if header_at is None:
         raise BadInput.of("is empty", _header_mend(required), file=path.name)
     columns = tuple(column_name(cell) for cell in records[header_at])
     while columns and not columns[-1]:
         columns = columns[:-1]
-    if len(columns) > limits.MOST_COLUMNS:
-        says = f"has more than {limits.MOST_COLUMNS} columns"
+    if len(columns) > MOST_COLUMNS:
+        says = f"has more than {MOST_COLUMNS} columns"
         mend = "keep the columns that are known"
         raise BadInput.of(says, mend, file=path.name, row=header_at + 1)
     problems, notes = _header_findings(path.name, header_at + 1, columns, known, required)
@@ -106,7 +116,7 @@ def column_name(cell: str) -> str:
 
 
 def decoded(path: Path, most_bytes: int | None = None) -> tuple[str, list[Problem]]:
-    data = limits.read_limited(path, most_bytes or limits.MOST_BYTES, cut=most_bytes is not None)
+    data = read_limited(path, most_bytes or MOST_BYTES, cut=most_bytes is not None)
     for magic, says in _NOT_TEXT.items():
         if data.startswith(magic):
             raise BadInput.of(says, "save it as CSV (UTF-8)", file=path.name)
@@ -131,11 +141,9 @@ def _decoded_utf16(data: bytes, file: str) -> tuple[str, list[Problem]]:
         text = data.decode("utf-16")
     except UnicodeDecodeError as error:
         raise BadInput.of("is not a text file", "save it as CSV (UTF-8)", file=file) from error
-    if not limits.is_storable(text):
-        row = next(
-            at for at, line in enumerate(text.split("\n"), 1) if not limits.is_storable(line)
-        )
-        raise BadInput.of(limits.SAYS, limits.MEND, file=file, row=row)
+    if not is_storable(text):
+        row = next(at for at, line in enumerate(text.split("\n"), 1) if not is_storable(line))
+        raise BadInput.of(SAYS, MEND, file=file, row=row)
     return text, [Problem(file=file, says="read as UTF-16", mend="save it as CSV (UTF-8)")]
 
 
@@ -165,7 +173,7 @@ def _records(text: str, separator: str, file: str) -> list[list[str]]:
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     records: list[list[str]] = []
     try:
-        records.extend(islice(reader, limits.MOST_ROWS + 1))
+        records.extend(islice(reader, MOST_ROWS + 1))
     except csv.Error as error:
         if "field larger" in str(error) or "unexpected end" in str(error):
             says = "a quote opens here and does not close"
@@ -176,7 +184,7 @@ def _records(text: str, separator: str, file: str) -> list[list[str]]:
     # A quote in the middle of a text: harmless when read loosely.
     try:
         loose = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
-        return list(islice(loose, limits.MOST_ROWS + 1))
+        return list(islice(loose, MOST_ROWS + 1))
     except csv.Error as error:
         mend = "save it anew as CSV (UTF-8)"
         raise BadInput.of("its quotes cannot be read", mend, file=file) from error

@@ -41,7 +41,8 @@ class Assumptions:
 
     def __init__(self, file: str) -> None:
         self.file = file
-        self.row = 0  # The row being read.
+        self.row = 0
+        """The row being read."""
         self._made: dict[tuple[str, str], Problem] = {}
 
     def make(self, column: str, kind: str, says: str, mend: str) -> None:

@@ -1,7 +1,10 @@
-"""One `[[lift]]` table to a `Lift` and back: checks every field, fills in what is not said. The
-same reader serves the shipped catalogue, where more must be said, and a lifter's own lifts, where
-name, muscles and pattern are enough. Grades, ranges and what follows from a pattern are judgement:
-common practice, no source."""
+"""One `[[lift]]` table to a `Lift` and back: checks every field, fills in what is not said.
+
+The same reader serves the shipped catalogue, where more must be said, and a lifter's own lifts,
+where name, muscles and pattern are enough.
+
+Grades, ranges and what follows from a pattern are judgement: common practice, no source.
+"""
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
@@ -26,9 +29,11 @@ _NO_KIT_SETUP_S = 20
 
 
 def read_lift(values: Mapping[str, Any], place: str, *, own: bool) -> Lift:
-    """The lift of one table. `place` is the table's dotted key ("lift.2"); `own` tells a lifter's
-    lift from a shipped one. Raises BadInput with every problem found, keys beginning with
-    `place`."""
+    """The lift of one table. `place` is the table's dotted key ("lift.2"); `own` tells a
+    lifter's lift from a shipped one.
+
+    Raises BadInput with every problem found, keys beginning with `place`.
+    """
     findings = Findings(file=None)
     table = Table(values, place, findings)
     for name, mend in _needed(own).items():
@@ -125,6 +130,8 @@ def _needed(own: bool) -> dict[str, str]:
 
 
 # --------------------------------------------------------------------------------- what is said
+
+
 def _read_kit(table: Table, name: str, own: bool) -> tuple[str, ...]:
     """The kit words in lower case; a lifter's own lift may need a machine of its own name."""
     known = {word: word for word in vocabulary().kit}
@@ -215,6 +222,8 @@ def _read_aliases(table: Table, name: str) -> tuple[str, ...]:
 
 
 # ----------------------------------------------------------------------------- what is not said
+
+
 def _or(said: int | None, usual: int) -> int:
     return usual if said is None else said
 
@@ -247,6 +256,8 @@ def _is_free_weight(kit: tuple[str, ...], stability: Stability) -> bool:
 
 
 # ------------------------------------------------------------------------------- what fits not
+
+
 def _check_load_kind(table: Table, lift: Lift, own: bool) -> None:
     """Bodyweight kinds need a share; a shipped lift of another kind must not have one."""
     moves_body = lift.load_kind in ("bodyweight_plus", "assisted")
@@ -321,7 +332,8 @@ def read_prefers(
 
 
 def read_regions(table: Table) -> dict[str, int] | None:
-    """Region to grade, in the order of the body, a grade of 0 left out; None if nothing is said."""
+    """Region to grade, in the order of the body, a grade of 0 left out; None if nothing is
+    said."""
     if not table.has("regions"):
         return None
     inner = table.table("regions")

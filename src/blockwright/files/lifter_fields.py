@@ -1,7 +1,9 @@
 """Every field of a lifter file, described once (`data/lifter_fields.toml`): the reader checks by
-it, the form asks by it, and docs/lifter_file.md is written from it. Gym and own lifts have readers
-of their own (`gym_tables`, `lift_table`) that ask by this table; the fields whose message is the
-product have a reader alone, and name no bounds."""
+it, the form asks by it, and docs/lifter_file.md is written from it.
+
+Gym and own lifts have readers of their own (`gym_tables`, `lift_table`) that ask by this table; the
+fields whose message is the product have a reader alone, and name no bounds.
+"""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -15,7 +17,8 @@ from blockwright.files.vocabulary import FATIGUE_GROUPS, LOAD_KINDS, STABILITIES
 
 Kind = Literal[
     "text", "number", "day", "time", "choice", "answer", "switch", "checks", "lines", "numbers"
-]  # answer: yes, no or not said; switch: yes or no; checks: some of the choices; lines: texts.
+]
+"""answer: yes, no or not said; switch: yes or no; checks: some of the choices; lines: texts."""
 Choices = tuple[tuple[str, str], ...]
 
 
@@ -29,14 +32,19 @@ class Field:
     choices: Choices = ()
     """Value and words; of a form's choice the first is what an empty answer means."""
     hint: str = ""
-    suggest: str = ""  # Id of the page's list of suggestions.
-    usual: str = ""  # What holds when nothing is said.
+    suggest: str = ""
+    """Id of the page's list of suggestions."""
+    usual: str = ""
+    """What holds when nothing is said."""
     low: float | None = None
     high: float | None = None
     unit: str = ""
-    whole: bool = False  # Of a number: no fraction.
-    need: str = ""  # The mend where it is missing; "" where it may be.
-    empty: str = ""  # Of a choice that may stay open: what the form calls that.
+    whole: bool = False
+    """Of a number: no fraction."""
+    need: str = ""
+    """The mend where it is missing; "" where it may be."""
+    empty: str = ""
+    """Of a choice that may stay open: what the form calls that."""
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -57,7 +65,8 @@ _WORDS: Mapping[str, Mapping[str, str] | Sequence[str]] = {
     "regions": REGIONS,
     "zones": ZONES,
     "ladders": ("dumbbells", "stack"),
-}  # The house's lists, by the name they have in the table of fields.
+}
+"""The house's lists, by the name they have in the table of fields."""
 
 
 def _plain(word: str) -> str:
@@ -85,7 +94,8 @@ def _fields(said: Mapping[str, Any]) -> Iterator[Field]:
 PARTS: Mapping[str, tuple[Field, ...]] = {
     name: tuple(each for line in lines for each in _fields(line))
     for name, lines in shipped("lifter_fields.toml").items()
-}  # The fields by the part of the table they stand in.
+}
+"""The fields by the part of the table they stand in."""
 FIELDS: Mapping[str, Field] = {each.key: each for part in PARTS.values() for each in part}
 """Every field by its key."""
 

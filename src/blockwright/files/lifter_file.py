@@ -33,15 +33,19 @@ _MINUTES_IN_WEEK = 7 * 24 * 60
 
 def read_lifter(path: Path, policy: Policy | None = None) -> Reading[Lifter]:
     """Reads a lifter file; its `[policy]` is checked against `policy` (the shipped one if None).
-    Raises BadInput with every problem at once, each with its dotted key and a mend."""
+
+    Raises BadInput with every problem at once, each with its dotted key and a mend.
+    """
     return lifter_from_table(load_toml(path), path.name, policy)
 
 
 def lifter_from_table(
     table: Mapping[str, Any], file: str | None, policy: Policy | None = None
 ) -> Reading[Lifter]:
-    """The lifter of a TOML table or of the "lifter" object of a block. The inverse of
-    `lifter_to_table`. Raises BadInput like `read_lifter`."""
+    """The lifter of a TOML table or of the "lifter" object of a block.
+
+    The inverse of `lifter_to_table`. Raises BadInput like `read_lifter`.
+    """
     require_storable(table, file)
     findings = Findings(file)
     if isinstance(born := table.get("born"), date):
@@ -113,6 +117,7 @@ def _read_name(file: Table) -> str:
 
 
 def _read_bodyweight(file: Table, units: Unit) -> float | None:
+    """Bodyweight in the file's unit, plausible in that unit."""
     typed = file.number("bodyweight", 0, 10_000, units)
     wrong = "" if typed is None else wrong_bodyweight(typed, units, plain_number(typed))
     if not wrong:
@@ -214,8 +219,10 @@ _PLAIN_KEYS = (
 
 
 def lifter_to_table(lifter: Lifter) -> dict[str, Any]:
-    """The table that `lifter_from_table` reads back into an equal lifter. The keys of the lifter
-    file; dates as ISO text; what nobody answered is left out."""
+    """The table that `lifter_from_table` reads back into an equal lifter.
+
+    The keys of the lifter file; dates as ISO text; what nobody answered is left out.
+    """
     return _without_none(
         {
             **{name: to_json(getattr(lifter, name)) for name in _PLAIN_KEYS},

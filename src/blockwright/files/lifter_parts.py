@@ -6,11 +6,26 @@ from dataclasses import fields, replace
 from datetime import date
 from typing import Any
 
-from blockwright.engine import training
 from blockwright.engine.pain import PLACES
 from blockwright.engine.policy import Policy
 from blockwright.engine.screening import CAUSES, When, causes_of
 from blockwright.engine.signs import SIGNS
+from blockwright.engine.training import (
+    DAYS,
+    MUSCLES,
+    Allow,
+    Catalogue,
+    DeloadStyle,
+    Habits,
+    Known,
+    Lifter,
+    Limits,
+    Pin,
+    RepRange,
+    Screening,
+    Slot,
+    Zone,
+)
 from blockwright.files.lift_table import read_range
 from blockwright.files.lifter_fields import ask, ask_all
 from blockwright.files.near import did_you_mean, listed
@@ -18,13 +33,13 @@ from blockwright.files.toml_checks import Table
 from blockwright.files.vocabulary import vocabulary
 
 ADULT_AGE = 18
-_ZONES: tuple[training.Zone, ...] = ("low", "mid", "high")
+_ZONES: tuple[Zone, ...] = ("low", "mid", "high")
 
 
-def read_screening(file: Table, born: int | None, start: date | None) -> training.Screening:
+def read_screening(file: Table, born: int | None, start: date | None) -> Screening:
     """The answers given; `under_18` also follows from the year of birth and the start."""
     table = file.table("screening")
-    names = [item.name for item in fields(training.Screening) if item.name != "cleared_for"]
+    names = [item.name for item in fields(Screening) if item.name != "cleared_for"]
     said = ask_all(table, names)
     systolic, diastolic = said["systolic"], said["diastolic"]
     if systolic is not None and diastolic is not None and diastolic >= systolic:
@@ -36,7 +51,7 @@ def read_screening(file: Table, born: int | None, start: date | None) -> trainin
     mend = "write the day on which a professional cleared the lifter, or a later start"
     _not_after(table, "cleared_on", said["cleared_on"], start, mend)
     table.close()
-    return training.Screening(**said, cleared_for=cleared_for)
+    return Screening(**said, cleared_for=cleared_for)
 
 
 def _not_after(table: Table, name: str, day: date | None, start: date | None, mend: str) -> None:
@@ -45,7 +60,7 @@ def _not_after(table: Table, name: str, day: date | None, start: date | None, me
         table.warning(name, f"{day} comes after the block's start on {start}", mend)
 
 
-def read_signs_cleared(file: Table, catalogue: training.Catalogue) -> dict[str, date]:
+def read_signs_cleared(file: Table, catalogue: Catalogue) -> dict[str, date]:
     """By sign, or joint, muscle or lift that hurt: the last day written for it."""
     table, found = file.table("signs"), dict[str, date]()
     for place, typed in enumerate(ask(table, "cleared") or (), 1):
@@ -71,7 +86,7 @@ def day_of(typed: str) -> date | None:
         return None
 
 
-def with_causes(lifter: training.Lifter, policy: Policy) -> training.Lifter:
+def with_causes(lifter: Lifter, policy: Policy) -> Lifter:
     """What a clearance without a word on it is for, said once and for all: everything that asks
     for one now. An answer given later is not among it."""
     said = lifter.screening
@@ -127,14 +142,14 @@ def _is_under_18(table: Table, said: bool | None, born: int, start: date) -> boo
     return said
 
 
-def read_allow(file: Table) -> training.Allow:
+def read_allow(file: Table) -> Allow:
     table = file.table("allow")
-    said = ask_all(table, [item.name for item in fields(training.Allow)])
+    said = ask_all(table, [item.name for item in fields(Allow)])
     table.close()
-    return training.Allow(**{name: answer for name, answer in said.items() if answer is not None})
+    return Allow(**{name: answer for name, answer in said.items() if answer is not None})
 
 
-def read_likes(file: Table, catalogue: training.Catalogue) -> tuple[str, ...]:
+def read_likes(file: Table, catalogue: Catalogue) -> tuple[str, ...]:
     """Liked lifts; one we do not know is kept out with a warning, since it only means less."""
     table = file.table("likes")
     liked: list[str] = []
@@ -149,7 +164,7 @@ def read_likes(file: Table, catalogue: training.Catalogue) -> tuple[str, ...]:
     return tuple(dict.fromkeys(liked))
 
 
-def read_limits(file: Table, catalogue: training.Catalogue) -> training.Limits:
+def read_limits(file: Table, catalogue: Catalogue) -> Limits:
     """What to keep out. An unknown name is an error: it would silently not be kept out."""
     table = file.table("limits")
     avoided = [
@@ -157,7 +172,7 @@ def read_limits(file: Table, catalogue: training.Catalogue) -> training.Limits:
         for place, name in enumerate(ask(table, "avoid_lifts"), 1)
     ]
     known = sorted(vocabulary().patterns)
-    limits = training.Limits(
+    limits = Limits(
         avoid_lifts=tuple(dict.fromkeys(filter(None, avoided))),
         avoid_patterns=_known_words(table, "avoid_patterns", known, "a pattern of any lift"),
         max_lifts_per_session=ask(table, "max_lifts_per_session"),
@@ -166,10 +181,8 @@ def read_limits(file: Table, catalogue: training.Catalogue) -> training.Limits:
     return limits
 
 
-def read_pins(
-    file: Table, catalogue: training.Catalogue, slots: Sequence[training.Slot]
-) -> tuple[training.Pin, ...]:
-    pins: list[training.Pin] = []
+def read_pins(file: Table, catalogue: Catalogue, slots: Sequence[Slot]) -> tuple[Pin, ...]:
+    pins: list[Pin] = []
     trained = {slot.day for slot in slots}
     for table in file.tables("pin"):
         typed: str | None = ask(table, "lift")
@@ -183,25 +196,23 @@ def read_pins(
                 mend = f"add a [[slot]] on {day}, or name one of: {', '.join(sorted(trained))}"
                 table.warning("days", f"there is no slot on {day}", mend)
         if lift is not None:
-            pins.append(training.Pin(lift=lift, days=days, reps=reps))
+            pins.append(Pin(lift=lift, days=days, reps=reps))
     return tuple(pins)
 
 
 def _read_days(table: Table) -> tuple[str, ...]:
     days: list[str] = []
     for place, typed in enumerate(ask(table, "days"), 1):
-        if typed.lower() in training.DAYS:
+        if typed.lower() in DAYS:
             days.append(typed.lower())
             continue
         near = typed.lower()[:3]
-        mend = (
-            f'did you mean "{near}"?' if near in training.DAYS else f"use {listed(training.DAYS)}"
-        )
+        mend = f'did you mean "{near}"?' if near in DAYS else f"use {listed(DAYS)}"
         table.error(f"days.{place}", f'"{typed}" is not a day', mend)
     return tuple(dict.fromkeys(days))
 
 
-def _read_pin_reps(table: Table) -> training.Zone | training.RepRange | None:
+def _read_pin_reps(table: Table) -> Zone | RepRange | None:
     """A zone word or a range such as "5-10"."""
     typed: str | None = ask(table, "reps")
     if typed is None:
@@ -212,7 +223,7 @@ def _read_pin_reps(table: Table) -> training.Zone | training.RepRange | None:
     return read_range(table, "reps", typed, 'low, mid, high or "5-10"')
 
 
-def known_lift(table: Table, name: str, typed: str, catalogue: training.Catalogue) -> str | None:
+def known_lift(table: Table, name: str, typed: str, catalogue: Catalogue) -> str | None:
     """The canonical name of a lift, or None, which is then an error of `name`."""
     lift = catalogue.find(typed)
     if lift is not None:
@@ -221,13 +232,13 @@ def known_lift(table: Table, name: str, typed: str, catalogue: training.Catalogu
     return None
 
 
-def _lift_mend(typed: str, catalogue: training.Catalogue) -> str:
+def _lift_mend(typed: str, catalogue: Catalogue) -> str:
     return did_you_mean(
         typed, catalogue.by_alias, "see `blockwright lifts`, or describe it in a [[lift]]", 3
     )
 
 
-def read_visits(file: Table, slots: Sequence[training.Slot]) -> int | None:
+def read_visits(file: Table, slots: Sequence[Slot]) -> int | None:
     """How many of the slots to use; more than there are is an error."""
     visits: int | None = ask(file, "visits")
     if visits is not None and slots and visits > len(slots):
@@ -236,9 +247,7 @@ def read_visits(file: Table, slots: Sequence[training.Slot]) -> int | None:
     return visits
 
 
-def read_known(
-    file: Table, catalogue: training.Catalogue, start: date | None
-) -> tuple[training.Known, ...]:
+def read_known(file: Table, catalogue: Catalogue, start: date | None) -> tuple[Known, ...]:
     found = []
     for table in file.tables("known"):
         said = ask_all(table, ("lift", "load", "reps", "rir", "on"))
@@ -248,16 +257,16 @@ def read_known(
         _not_after(table, "on", said["on"], start, mend)
         table.close()
         if lift is not None and said["load"] is not None and said["reps"] is not None:
-            found.append(training.Known(lift=lift, **said))
+            found.append(Known(lift=lift, **said))
     return tuple(found)
 
 
-def read_habits(file: Table, catalogue: training.Catalogue) -> training.Habits:
+def read_habits(file: Table, catalogue: Catalogue) -> Habits:
     """Weekly sets by muscle, and ranges liked by lift or pattern."""
     table = file.table("habits")
     weekly = read_by_muscle(table, "weekly_sets")
     liked = table.table("reps")
-    ranges: dict[str, training.RepRange] = {}
+    ranges: dict[str, RepRange] = {}
     for typed in liked.values:
         text = liked.text(typed)
         name = _lift_or_pattern(liked, typed, catalogue)
@@ -265,7 +274,7 @@ def read_habits(file: Table, catalogue: training.Catalogue) -> training.Habits:
         if name is not None and reps is not None:
             ranges[name] = reps
     table.close()
-    return training.Habits(weekly_sets=weekly, reps=ranges)
+    return Habits(weekly_sets=weekly, reps=ranges)
 
 
 def read_by_muscle(table: Table, name: str) -> dict[str, Any]:
@@ -273,25 +282,23 @@ def read_by_muscle(table: Table, name: str) -> dict[str, Any]:
     inner = table.table(name)
     said: dict[str, Any] = {}
     for muscle in inner.values:
-        if muscle not in training.MUSCLES:
-            mend = did_you_mean(
-                muscle, training.MUSCLES, f"use one of: {', '.join(training.MUSCLES)}", 2
-            )
+        if muscle not in MUSCLES:
+            mend = did_you_mean(muscle, MUSCLES, f"use one of: {', '.join(MUSCLES)}", 2)
             inner.error(muscle, "is not a muscle we know", mend)
         elif (value := ask(inner, muscle)) is not None:
             said[muscle] = value
     return said
 
 
-def _lift_or_pattern(table: Table, typed: str, catalogue: training.Catalogue) -> str | None:
+def _lift_or_pattern(table: Table, typed: str, catalogue: Catalogue) -> str | None:
     pattern = " ".join(typed.lower().split())
     if pattern in vocabulary().patterns:
         return pattern
     return known_lift(table, typed, typed, catalogue)
 
 
-def read_deload(file: Table) -> training.DeloadStyle:
+def read_deload(file: Table) -> DeloadStyle:
     table = file.table("deload")
-    style: training.DeloadStyle = ask(table, "style")
+    style: DeloadStyle = ask(table, "style")
     table.close()
     return style

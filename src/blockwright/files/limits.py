@@ -1,7 +1,10 @@
 """What a file may hold at most. Looked at before it is parsed: a small file can be made that takes
-gigabytes, or minutes, to read. And what every database, page and export can hold: refused at the
-door, or it fails behind it. Half a surrogate pair has no UTF-8, PostgreSQL keeps no NUL, and
-neither nesting nor numbers are without end where the answer is read again."""
+gigabytes, or minutes, to read.
+
+And what every database, page and export can hold: refused at the door, or it fails behind it. Half
+a surrogate pair has no UTF-8, PostgreSQL keeps no NUL, and neither nesting nor numbers are without
+end where the answer is read again.
+"""
 
 import re
 from collections.abc import Mapping, Sequence
@@ -10,9 +13,12 @@ from typing import Any
 
 from blockwright.engine.errors import MOST_TOLD, BadInput, Problem
 
-MOST_BYTES = 32 * 2**20  # A log of twenty years is about 4 MB.
-MOST_TOML_BYTES = 2**20  # A lifter file with a hundred own lifts is about 60 KB.
-MOST_ROWS = 250_000  # Forty years of five sessions a week of twenty sets.
+MOST_BYTES = 32 * 2**20
+"""A log of twenty years is about 4 MB."""
+MOST_TOML_BYTES = 2**20
+"""A lifter file with a hundred own lifts is about 60 KB."""
+MOST_ROWS = 250_000
+"""Forty years of five sessions a week of twenty sets."""
 MOST_SETS_OF_A_LIFT = 30_000
 """Of one lifter: half a century of twelve a week. Each costs the estimate 0.3 ms."""
 MOST_COLUMNS = 200
@@ -73,8 +79,10 @@ def rows_left(file: str, row: int, left: int) -> list[Problem]:
     return [Problem(file=file, row=row, says=says, mend=mend, stands_for=left)]
 
 
-MOST_DEPTH = 40  # Lists and tables within each other; our own documents have less than ten.
-MOST_WHOLE = 2**53  # The largest whole number that a script on a phone reads as it was sent.
+MOST_DEPTH = 40
+"""Lists and tables within each other; our own documents have less than ten."""
+MOST_WHOLE = 2**53
+"""The largest whole number that a script on a phone reads as it was sent."""
 
 _CANNOT_BE_KEPT = re.compile("[\x00\ud800-\udfff]")
 SAYS = "holds a character that cannot be kept (half an emoji, or a NUL)"

@@ -36,7 +36,8 @@ _WEEKS = {
 
 @dataclass(frozen=True, slots=True)
 class LetterLine:
-    day: str  # "" for what is not of one session.
+    day: str
+    """ "" for what is not of one session."""
     about: str
     change: str
     certainty: Certainty
@@ -260,8 +261,10 @@ special(To, _side, {"anyOf": [
 class ProposalsFile:
     lifter: str
     block_revision: int
-    offered: Mapping[str, Offered]  # By id, in the order of the file.
-    cautions: tuple[Caution, ...]  # All of them, the document's and its proposals'.
+    offered: Mapping[str, Offered]
+    """By id, in the order of the file."""
+    cautions: tuple[Caution, ...]
+    """All of them, the document's and its proposals'."""
 
 
 def read_proposals(path: Path) -> ProposalsFile:

@@ -1,7 +1,9 @@
-"""Reads a TOML table field by field and collects what is wrong, each with its dotted key. A reader
-asks a `Table` for every field it knows and calls `close()`; whatever was not asked for is an
-unknown key. Nothing is raised until `Findings.raise_errors`, so a person sees every problem of a
-file at once."""
+"""Reads a TOML table field by field and collects what is wrong, each with its dotted key.
+
+A reader asks a `Table` for every field it knows and calls `close()`; whatever was not asked for
+is an unknown key. Nothing is raised until `Findings.raise_errors`, so a person sees every
+problem of a file at once.
+"""
 
 import math
 import re
@@ -14,7 +16,12 @@ from typing import Any, TypeVar
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.units import number_text, plain_number
-from blockwright.files import limits
+from blockwright.files.limits import (
+    MOST_TOML_BYTES,
+    read_limited,
+    refuse_deep_keys,
+    require_storable,
+)
 from blockwright.files.near import did_you_mean, listed
 
 Word = TypeVar("Word", bound=str)
@@ -111,12 +118,14 @@ class Table:
         return None
 
     def number(self, name: str, low: float, high: float, unit: str = "") -> float | None:
+        """A finite number from `low` to `high`."""
         value = self._of_kind(name, float, f"write {name} = and a plain number, without quotes")
         if value is None or self._is_outside(name, value, low, high, unit):
             return None
         return float(value)
 
     def whole(self, name: str, low: int, high: int, unit: str = "") -> int | None:
+        """A whole number from `low` to `high`."""
         value = self._of_kind(name, float, f"write a whole number without quotes: {name} = {low}")
         if value is None or self._is_outside(name, value, low, high, unit):
             return None
@@ -267,7 +276,7 @@ class Table:
 
 def load_toml(path: Path) -> dict[str, Any]:
     """The tables of a TOML file; BadInput with line and mend when it cannot be read."""
-    data = limits.read_limited(path, limits.MOST_TOML_BYTES)
+    data = read_limited(path, MOST_TOML_BYTES)
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -277,12 +286,12 @@ def load_toml(path: Path) -> dict[str, Any]:
         raise BadInput.of(says, mend, file=path.name, row=row) from error
     if not text.strip():
         raise BadInput.of("is empty", "write the file, or name the right one", file=path.name)
-    limits.refuse_deep_keys(text, path.name)
+    refuse_deep_keys(text, path.name)
     try:
         table = tomllib.loads(text)
     except (ValueError, RecursionError) as error:
         raise BadInput(_toml_problem(path.name, text, error)) from error
-    limits.require_storable(table, path.name)
+    require_storable(table, path.name)
     return table
 
 

@@ -34,7 +34,8 @@ class Pattern:
     fatigue_group: FatigueGroup
     seconds_per_rep: float
     reps: Mapping[str, RepRange]
-    skill: int  # How much technique it asks with free weights; one less on a machine.
+    skill: int
+    """How much technique it asks with free weights; one less on a machine."""
     angle: str
     prefers: tuple[RepRange, ...]
     """Ranges that suit it, best first; those a lift cannot use are left out for it."""
@@ -52,7 +53,8 @@ class Vocabulary:
 
     kit: Mapping[str, KitWord]
     patterns: Mapping[str, Pattern]
-    angles: Mapping[str, str]  # Angle to its meaning.
+    angles: Mapping[str, str]
+    """Angle to its meaning."""
 
     @property
     def free_kit(self) -> tuple[str, ...]:

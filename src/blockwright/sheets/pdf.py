@@ -1,7 +1,9 @@
-"""Sheets on paper: A4, Letter, or two to an A4 page for the pocket. Tagged PDF, equal bytes. The
-document goes to the template as JSON, never as markup, so a name cannot become a command. Only the
-fonts we bring are used (three weights from a package), so that a sheet looks and weighs the same
-everywhere; what they cannot write is said."""
+"""Sheets on paper: A4, Letter, or two to an A4 page for the pocket. Tagged PDF, equal bytes.
+
+The document goes to the template as JSON, never as markup, so a name cannot become a command.
+Only the fonts we bring are used (three weights from a package), so that a sheet looks and weighs
+the same everywhere; what they cannot write is said.
+"""
 
 import json
 from collections.abc import Sequence
@@ -25,9 +27,11 @@ _UNKNOWN = "?"
 
 @cache
 def paper_fonts() -> "typst.Fonts":
-    """The fonts for typst, and no others. The package holds each font in two formats and typst
-    takes folders only, in the order of the disk: so that every machine uses the same files, ours
-    are copied to a folder of their own."""
+    """The fonts for typst, and no others.
+
+    The package holds each font in two formats and typst takes folders only, in the order of the
+    disk: so that every machine uses the same files, ours are copied to a folder of their own.
+    """
     import font_source_sans_pro
     import typst
 
@@ -77,15 +81,18 @@ _SCALES: dict[Paper, tuple[float, ...]] = {
     "a4": (1.15, 1.1, 1.05, 1.0, 0.95, 0.9, 0.86, 0.82, 0.78),
     "letter": (1.15, 1.1, 1.05, 1.0, 0.95, 0.9, 0.86, 0.82, 0.78),
     "pocket": (0.9, 0.86, 0.82, 0.78, 0.74, 0.7),
-}  # Type sizes tried, the largest first; the smallest still reads at arm's length.
+}
+"""Type sizes tried, the largest first; the smallest still reads at arm's length."""
 _OVERLEAF: dict[Paper, float] = {"a4": 1.0, "letter": 1.0, "pocket": 0.85}
 """The size of a session that needs a second page anyway."""
 
 
 def sheets_pdf(documents: Sequence[Document], paper: Paper = "a4") -> bytes:
-    """The PDF of one or more `blockwright/sheet/1` documents, one session to a page. PDF/UA-1,
-    fonts embedded, dated by the first session, so equal documents give equal bytes. Raises
-    ValueError without a document."""
+    """The PDF of one or more `blockwright/sheet/1` documents, one session to a page.
+
+    PDF/UA-1, fonts embedded, dated by the first session, so equal documents give equal bytes.
+    Raises ValueError without a document.
+    """
     if not documents:
         raise ValueError("no sheet to print")
     first = documents[0]

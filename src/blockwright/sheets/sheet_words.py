@@ -1,6 +1,8 @@
-"""The day's sheet as it reads: one value that text, paper and page lay out. Works on a
-`blockwright/sheet/1` document as plain JSON; sentences with a code (`says`) come ready made, here
-are only those that join numbers."""
+"""The day's sheet as it reads: one value that text, paper and page lay out.
+
+Works on a `blockwright/sheet/1` document as plain JSON; sentences with a code (`says`) come ready
+made, here are only those that join numbers.
+"""
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -17,7 +19,8 @@ Document = Mapping[str, Any]
 
 _ON_A_BAR = ("each side", "on the end")
 _OF_ONE_LIFT = "find_load_kin"
-UNWEIGHED = "help not weighed"  # The help of a band, which has no number.
+UNWEIGHED = "help not weighed"
+"""The help of a band, which has no number."""
 _MOVES_THE_BODY = ("assisted", "bodyweight_plus")
 
 REFER_CODES = (
@@ -34,7 +37,8 @@ class Target:
     """Sets of one lift that ask the same: "3 × 8–12, keep 2 in reserve" and "82.5 kg", set so."""
 
     asked: str
-    load: str  # The load in the lifter's units; "" where it is open or the setting says it already.
+    load: str
+    """The load in the lifter's units; "" where it is open or the setting says it already."""
     setting: str
     forecast: str
 
@@ -57,7 +61,8 @@ class EntryWords:
     rest: str
     targets: tuple[Target, ...]
     standard: str
-    caution: str  # Today's cautions about the lift, then its own.
+    caution: str
+    """Today's cautions about the lift, then its own."""
     shared: str
     warmup: str
     tries: str
@@ -73,8 +78,10 @@ class SheetWords:
     day: str
     place: str
     foot: str
-    refer: str  # What stands across the top while the lifter, or a sign, is not cleared.
-    finding: str  # How to find a load and when to stop, once for all lifts.
+    refer: str
+    """What stands across the top while the lifter, or a sign, is not cleared."""
+    finding: str
+    """How to find a load and when to stop, once for all lifts."""
     entries: tuple[EntryWords, ...]
     notes: tuple[str, ...]
     cautions: str

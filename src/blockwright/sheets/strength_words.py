@@ -1,6 +1,8 @@
 """Strength as a person reads it: a finding, a table, and for each lift a plot beside its numbers.
+
 Works on a `blockwright/estimate/1` document of one lifter and the histories beside it, as plain
-JSON; a page lays out what stands here."""
+JSON; a page lays out what stands here.
+"""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -11,7 +13,8 @@ from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.sheets import report_plots as plots
 from blockwright.sheets.report_shapes import Document, Table, day_words, sentence
 
-MOST_SESSIONS = 60  # Sessions one panel draws: more cannot be told apart at its width.
+MOST_SESSIONS = 60
+"""Sessions one panel draws: more cannot be told apart at its width."""
 
 NOTE = (
     "Line: 1RM as believed after each session; band: where it lies eight times in ten, if our "
@@ -36,10 +39,12 @@ class LiftPanel:
     lift: str
     title: str
     svg: str | None
-    reps: Table | None  # Repetitions to failure at loads.
+    reps: Table | None
+    """Repetitions to failure at loads."""
     watch: WatchWords
     flags: tuple[str, ...]
-    drawn: str  # Which sessions the plot shows, where it does not show all.
+    drawn: str
+    """Which sessions the plot shows, where it does not show all."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +54,8 @@ class StrengthWords:
     table: Table | None
     panels: tuple[LiftPanel, ...]
     pooled: WatchWords | None
-    nothing_yet: tuple[str, ...]  # Lifts in the log that no set speaks for yet.
+    nothing_yet: tuple[str, ...]
+    """Lifts in the log that no set speaks for yet."""
 
 
 def strength_words(

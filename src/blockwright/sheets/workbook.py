@@ -1,7 +1,9 @@
 """A block as a workbook: one tab a week, one row a set, blank cells for what was done; and its
-sessions as a calendar file (RFC 5545): local times wherever the phone is. The columns that a log
-needs carry the log's own names, so a tab filled in and saved as CSV is a sets file. Everything is
-written as text or number: no name can become a formula or a link."""
+sessions as a calendar file (RFC 5545): local times wherever the phone is.
+
+The columns that a log needs carry the log's own names, so a tab filled in and saved as CSV is a
+sets file. Everything is written as text or number: no name can become a formula or a link.
+"""
 
 from collections.abc import Iterator, Sequence
 from datetime import UTC, date, datetime, time, timedelta
@@ -47,8 +49,10 @@ COLUMNS = (
 
 
 def block_workbook(documents: Sequence[Document]) -> bytes:
-    """The XLSX of a block's sheets, in order; equal documents give equal bytes. Raises ValueError
-    without a document."""
+    """The XLSX of a block's sheets, in order; equal documents give equal bytes.
+
+    Raises ValueError without a document.
+    """
     # Imported late: only this command writes workbooks.
     from xlsxwriter import Workbook
 

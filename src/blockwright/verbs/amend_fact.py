@@ -1,7 +1,9 @@
-"""A later word on a fact, said at the desk by somebody who knows all that is stored: a correction,
-a confirmation, or that it was not done. What was corrected in two ways by people who did not know
-of each other is asked on the lifter's page (and on the phone) until somebody says which is true.
-The rule: `store.standing`."""
+"""A later word on a fact, said at the desk by somebody who knows all that is stored: a
+correction, a confirmation, or that it was not done.
+
+What was corrected in two ways by people who did not know of each other is asked on the lifter's
+page (and on the phone) until somebody says which is true. The rule: `store.standing`.
+"""
 
 import hashlib
 import json
@@ -27,7 +29,8 @@ from blockwright.store.standing import FactVerdict, verdicts
 from blockwright.verbs.phone_home import day_of
 from blockwright.verbs.take_log import event_of, fact_json
 
-_MISSED = re.compile(r"\d{4}-\d\d-\d\d")  # The days in the id of a question about missed sessions.
+_MISSED = re.compile(r"\d{4}-\d\d-\d\d")
+"""The days in the id of a question about missed sessions."""
 
 
 def amendment(

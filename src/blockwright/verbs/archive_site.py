@@ -37,8 +37,10 @@ class Archived:
     lifters: int
     facts: int
     people: int
-    kept: Path | None = None  # Where the database that was replaced went.
-    erased: int = 0  # Lifters left out because they were erased since.
+    kept: Path | None = None
+    """Where the database that was replaced went."""
+    erased: int = 0
+    """Lifters left out because they were erased since."""
 
 
 def write_archive(out: IO[bytes]) -> Archived:
@@ -80,8 +82,10 @@ def restore_archive(file: Path, data: Path | None = None, *, replace: bool = Fal
     """Makes a fresh site of an archive; in the place of one that is there only with `replace`, and
     then the old one is kept beside: it stays in its place until the new one is whole, so that no
     power cut leaves the site without one. Who was erased there or in the archive stays erased.
-    BadInput, and nothing stored, while a server runs, when the site is not fresh, or for an archive
-    that is damaged, of another version, too large, or no archive."""
+
+    BadInput, and nothing stored, while a server runs, when the site is not fresh, or for an
+    archive that is damaged, of another version, too large, or no archive.
+    """
     if replace:
         back_up.refuse_postgres("replace", "a new database")
     reader = ArchiveReader(file)

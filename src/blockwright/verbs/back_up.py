@@ -1,8 +1,10 @@
-"""Copies the site's database while it is in use, and puts a copy back. Works on the SQLite file
-alone: no Django, nothing to stop. A copy counts as one only after it has been opened, checked and
-counted; then it is sealed: its header says so, and behind its last page stands the SHA-256 of all
-before it. A copy without a seal (of an older version, or made by other means) is opened as the site
-would open it before it is put back."""
+"""Copies the site's database while it is in use, and puts a copy back.
+
+Works on the SQLite file alone: no Django, nothing to stop. A copy counts as one only after it has
+been opened, checked and counted; then it is sealed: its header says so, and behind its last page
+stands the SHA-256 of all before it. A copy without a seal (of an older version, or made by other
+means) is opened as the site would open it before it is put back.
+"""
 
 import os
 import shutil
@@ -47,7 +49,8 @@ class Copied:
 
     file: Path
     rows: dict[str, int]
-    kept: Path | None = None  # Where the database that was replaced went.
+    kept: Path | None = None
+    """Where the database that was replaced went."""
 
 
 def back_up(file: Path, data: Path | None = None, *, replace: bool = False) -> Copied:
@@ -74,9 +77,12 @@ def back_up(file: Path, data: Path | None = None, *, replace: bool = False) -> C
 
 
 def restore(file: Path, data: Path | None = None) -> Copied:
-    """Puts a backup in the place of the site's database; the one that was there is kept beside. Who
-    was erased from that one is erased from the backup's rows first. BadInput, and nothing stored,
-    while a server runs on the folder, or when the file is not a sound backup."""
+    """Puts a backup in the place of the site's database; the one that was there is kept beside.
+    Who was erased from that one is erased from the backup's rows first.
+
+    BadInput, and nothing stored, while a server runs on the folder, or when the file is not a
+    sound backup.
+    """
     refuse_postgres("restore", "pg_restore")
     if not file.is_file():
         raise BadInput.of("there is no such file", "check the path", file=str(file))

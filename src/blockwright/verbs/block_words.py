@@ -5,16 +5,24 @@ from collections.abc import Sequence
 from datetime import date
 from itertools import groupby
 
-from blockwright.engine import training
+from blockwright.engine.training import (
+    DAY_NAMES,
+    Block,
+    Catalogue,
+    Entry,
+    Lift,
+    Pin,
+    Session,
+    SetDone,
+    Week,
+)
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import caution_says, reason_says
 from blockwright.sheets.sheet_words import load_as
 
 
-def planned_lines(
-    entry: training.Entry, week: training.Week, lift: training.Lift | None, unit: Unit
-) -> list[str]:
+def planned_lines(entry: Entry, week: Week, lift: Lift | None, unit: Unit) -> list[str]:
     """ "3 × 8–12", "60 kg", and what is out of the ordinary."""
     first, last = entry.sets[0], entry.sets[-1]
     lines = [
@@ -33,7 +41,7 @@ def planned_lines(
     return lines
 
 
-def forecast_text(entry: training.Entry, unit: Unit) -> str:
+def forecast_text(entry: Entry, unit: Unit) -> str:
     """ "57.5–62.5 kg": between which loads a later week will probably fall; "" for none."""
     forecast = entry.sets[0].forecast_kg
     if forecast is None:
@@ -47,17 +55,17 @@ def _span(low: int | str, high: int | str) -> str:
     return str(low) if low == high else f"{low}–{high}"
 
 
-def load_words(lift: training.Lift | None, load_kg: float, unit: Unit) -> str:
+def load_words(lift: Lift | None, load_kg: float, unit: Unit) -> str:
     """A load as the sheet says it, without its plates; what is added to the body as "+10 kg"."""
     return _narrow(lift, load_text(load_kg, unit), zero=load_kg == 0)
 
 
-def _narrow(lift: training.Lift | None, said: str, *, zero: bool) -> str:
+def _narrow(lift: Lift | None, said: str, *, zero: bool) -> str:
     kind = "external" if lift is None else lift.load_kind
     return load_as(kind, said, zero=zero).replace("bodyweight + ", "+")
 
 
-def done_lines(sets: Sequence[training.SetDone], lift: training.Lift | None) -> list[str]:
+def done_lines(sets: Sequence[SetDone], lift: Lift | None) -> list[str]:
     """ "60 kg × 10, 9, 9" for sets of one load as typed, and "RIR 2, 1, 1"."""
     lines = []
     for typed, group in groupby(sets, lambda done: (done.entered_load, done.entered_unit)):
@@ -73,18 +81,19 @@ def done_lines(sets: Sequence[training.SetDone], lift: training.Lift | None) -> 
     return lines
 
 
-def _rir(done: training.SetDone) -> str:
+def _rir(done: SetDone) -> str:
     if done.rir_low is None or done.rir_high is None:
         return "–"
     return _span(number_text(done.rir_low), number_text(done.rir_high))
 
 
-def pin_text(pin: training.Pin) -> str:
+def pin_text(pin: Pin) -> str:
     """ "Monday and Thursday", "a day of the week"."""
-    return " and ".join(training.DAY_NAMES[day] for day in pin.days) or "a day of the week"
+    return " and ".join(DAY_NAMES[day] for day in pin.days) or "a day of the week"
 
 
-def quality_text(block: training.Block) -> str:
+def quality_text(block: Block) -> str:
+    """How good the composed week is proven to be."""
     if block.solver.status == "optimal":
         return "The last build week is the best there is for these rules, as composed."
     percent = 100 * block.solver.gap
@@ -94,7 +103,8 @@ def quality_text(block: training.Block) -> str:
 _THREE_LINES = ("block_days", "block_leads", "block_note")
 
 
-def block_text(block: training.Block) -> str:
+def block_text(block: Block) -> str:
+    """Cautions, the first and the last build week, the deload, weekly sets, reasons."""
     builds = [week for week in block.weeks if week.kind == "build"]
     waits = "not before a professional has cleared it"
     lines = [
@@ -115,14 +125,14 @@ def block_text(block: training.Block) -> str:
     return "\n".join(lines)
 
 
-def solver_text(block: training.Block) -> str:
+def solver_text(block: Block) -> str:
     """How good the search is proven to be; for whoever asks, not for a coach."""
     if block.solver.status == "optimal":
         return "Solver: no week does better in the last tier, with the tiers above it as they are."
     return f"Solver: no week loses {100 * block.solver.gap:.1f} % fewer points in the last tier."
 
 
-def _week(week: training.Week, catalogue: training.Catalogue, unit: Unit) -> list[str]:
+def _week(week: Week, catalogue: Catalogue, unit: Unit) -> list[str]:
     rir = f"{number_text(week.rir)} in reserve"
     lines = [f"Week {week.week}, {'build' if week.kind == 'build' else 'deload'}, {rir}"]
     for session in week.sessions:
@@ -130,7 +140,7 @@ def _week(week: training.Week, catalogue: training.Catalogue, unit: Unit) -> lis
     return lines
 
 
-def _session(session: training.Session, catalogue: training.Catalogue, unit: Unit) -> list[str]:
+def _session(session: Session, catalogue: Catalogue, unit: Unit) -> list[str]:
     head = (
         f"  {session.day:%a} {session.day.day} {session.day:%b} {session.start_time}, "
         f"{number_text(session.minutes_planned, 0)} of {session.minutes_available} min"
@@ -141,7 +151,7 @@ def _session(session: training.Session, catalogue: training.Catalogue, unit: Uni
     return [head, *(f"    {line}" for line in lines)]
 
 
-def _entry(entry: training.Entry, lift: training.Lift | None, unit: Unit) -> str:
+def _entry(entry: Entry, lift: Lift | None, unit: Unit) -> str:
     first = entry.sets[0]
     load = "" if first.load_kg is None else f" at {load_words(lift, first.load_kg, unit)}"
     method = {"rest-pause": ", last set rest-pause", "drop": ", last set a drop set"}
@@ -154,7 +164,7 @@ def _entry(entry: training.Entry, lift: training.Lift | None, unit: Unit) -> str
     )
 
 
-def _muscles(builds: Sequence[training.Week], deload: training.Week) -> list[str]:
+def _muscles(builds: Sequence[Week], deload: Week) -> list[str]:
     first, last = builds[0].muscle_sets, builds[-1].muscle_sets
     lines = ["Weekly sets (direct in brackets)   first      last    deload   floor  ceiling"]
     for muscle, end in last.items():
@@ -171,7 +181,8 @@ def _count(fractional: float, direct: float) -> str:
     return f"{f'{number_text(fractional)} ({number_text(direct)})':>10}"
 
 
-def replan_text(block: training.Block, day: date) -> str:
+def replan_text(block: Block, day: date) -> str:
+    """What a replan changed, and the rest of its week."""
     week = next(w for w in block.weeks if any(s.day == day for s in w.sessions))
     changes = [r for r in block.reasons if r.code.startswith("replan_")]
     # the newest replan stands first; an older one begins with its own trouble

@@ -34,9 +34,11 @@ _MOST_SHOWN = 20
 
 
 def check_files(paths: Sequence[Path]) -> dict[str, Any]:
-    """The `blockwright/check/1` document of the files, in the order given. A lifter file among them
-    lends its own lifts and its bodyweight to the logs beside it; a coach's policy, when there is
-    one, stands under the lifters' own values."""
+    """The `blockwright/check/1` document of the files, in the order given.
+
+    A lifter file among them lends its own lifts and its bodyweight to the logs beside it; a
+    coach's policy, when there is one, stands under the lifters' own values.
+    """
     checked = [CheckedFile(str(path)) for path in paths]
     for one in checked:
         try:
@@ -188,6 +190,8 @@ def sign_warnings(found: Iterable[Warning], file: str, column: str) -> list[Prob
 
 
 # ---------------------------------------------------------------------------- questions about sets
+
+
 def questions_about(
     sets: Sequence[SetDone],
     catalogue: Catalogue,
@@ -195,9 +199,11 @@ def questions_about(
     lifter: Lifter | None = None,
     answers: Sequence[CheckIn] = (),
 ) -> list[Problem]:
-    """A warning for each set of a log (in time order) that a coach should look at. `lifter`: the
-    one whose log it is, where it is one person's; bodyweight and kit count then. `answers`:
-    check-ins; what they answer is not asked."""
+    """A warning for each set of a log (in time order) that a coach should look at.
+
+    `lifter`: the one whose log it is, where it is one person's; bodyweight and kit count then.
+    `answers`: check-ins; what they answer is not asked.
+    """
     known = (None, "advanced") if lifter is None else (lifter.bodyweight_kg, lifter.experience)
     suspicions = suspect_rows(sets, catalogue, default_policy(), *known)
     found = [_question(sets[index], asked, file) for index, asked in suspicions.items()]
@@ -230,7 +236,8 @@ def _two_levels(
             yield Problem(file=file, row=flag.row, column="lift", says=says, mend=mend)
 
 
-FAR_DAYS = 300  # Between a day and all others: a slip of the year rather than a break (judgement).
+FAR_DAYS = 300
+"""Between a day and all others: a slip of the year rather than a break (judgement)."""
 
 
 def _far_days(sets: Sequence[SetDone], file: str) -> Iterator[Problem]:

@@ -6,9 +6,20 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Literal
 
-from blockwright.engine import planning
 from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import Problem
+from blockwright.engine.planning import (
+    LONG,
+    QUICK,
+    USUAL,
+    Budget,
+    Carried,
+    GivenFrame,
+    Tell,
+    compose,
+    frame_of,
+    what_hurts,
+)
 from blockwright.engine.review import next_block, seeded
 from blockwright.engine.review.case import cleared_days
 from blockwright.engine.review.holds import out_of_new_block
@@ -22,7 +33,8 @@ from blockwright.files.reading import Reading
 from blockwright.files.sets_file import in_time_order
 from blockwright.files.signs.grammar import signs_found
 
-Search = Literal["quick", "usual", "long"]  # How long to look for a better week.
+Search = Literal["quick", "usual", "long"]
+"""How long to look for a better week."""
 
 
 def composed(
@@ -31,10 +43,10 @@ def composed(
     checkins: Sequence[CheckIn] = (),
     *,
     previous: Block | None = None,
-    frame: planning.GivenFrame | None = None,
+    frame: GivenFrame | None = None,
     coach_policy: Mapping[str, float | str | bool] = MappingProxyType({}),
-    budget: planning.Budget | None = None,
-    tell: planning.Tell | None = None,
+    budget: Budget | None = None,
+    tell: Tell | None = None,
 ) -> Block:
     """The block, revision 1. `facts` are the lifter's own sets before the start; `frame` has the
     patterns by day and heavy exposures to keep. Raises BadInput and Clash. The same arguments give
@@ -57,9 +69,9 @@ def composed(
     kept = () if previous is None else lifts_of(previous) if seeds is None else seeds.kept
     if frame is None and previous is not None and not facts:
         # Kept where nothing speaks against it; a log says more than a print.
-        frame = replace(planning.frame_of(previous, catalogue), fixed=False)
+        frame = replace(frame_of(previous, catalogue), fixed=False)
     assert case.lifter is not None
-    block = planning.compose(
+    block = compose(
         case.lifter,
         catalogue,
         policy,
@@ -67,16 +79,16 @@ def composed(
         ceilings=None if seeds is None else seeds.ceilings,
         facts=case.sets,
         frame=frame,
-        carried=planning.Carried(
+        carried=Carried(
             kept=frozenset(kept),
             left_out=out_of_new_block(case, lifter.start).union(
                 () if seeds is None else (*seeds.left_out, *seeds.twins)
             ),
-            spared=planning.what_hurts(
+            spared=what_hurts(
                 lifter, case.sets, case.checkins, catalogue, policy, cleared_days(case)
             ),
         ),
-        budget=budget or planning.USUAL,
+        budget=budget or USUAL,
         tell=tell,
     )
     if seeds is not None and previous is not None:
@@ -92,8 +104,8 @@ def lifts_of(block: Block) -> tuple[str, ...]:
     return tuple(sorted({e.lift for s in builds[-1].sessions for e in s.entries}))
 
 
-def budget_called(search: Search) -> planning.Budget:
-    return {"quick": planning.QUICK, "usual": planning.USUAL, "long": planning.LONG}[search]
+def budget_called(search: Search) -> Budget:
+    return {"quick": QUICK, "usual": USUAL, "long": LONG}[search]
 
 
 def plan_block(
@@ -104,8 +116,8 @@ def plan_block(
     previous: Path | None = None,
     frame: Path | None = None,
     coach: Path | None = None,
-    budget: planning.Budget | None = None,
-    tell: planning.Tell | None = None,
+    budget: Budget | None = None,
+    tell: Tell | None = None,
 ) -> Reading[Block]:
     """The block for a lifter file. Raises BadInput and Clash; warnings come beside the block."""
     policy = policy_under(coach)
@@ -120,7 +132,7 @@ def plan_block(
         before,
         log.value.checkins,
         previous=read_block(previous) if previous is not None else None,
-        frame=None if frame is None else planning.frame_of(read_block(frame), case.catalogue),
+        frame=None if frame is None else frame_of(read_block(frame), case.catalogue),
         coach_policy=policy.set_by("coach"),
         budget=budget,
         tell=tell,

@@ -1,7 +1,9 @@
-"""Stores what the coach decided about a letter, and the block revision that follows from it. A
-later decision stands beside the earlier one: the block is made anew from the revision the letter
-was written for, with the last word on every proposal. Undoing one is a decision too: the proposal
-is open again, and the block as if it had never been decided."""
+"""Stores what the coach decided about a letter, and the block revision that follows from it.
+
+A later decision stands beside the earlier one: the block is made anew from the revision the
+letter was written for, with the last word on every proposal. Undoing one is a decision too: the
+proposal is open again, and the block as if it had never been decided.
+"""
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -53,9 +55,11 @@ def decide_letter(
     by: User, row: Lifter, number: int, said: Sequence[CoachAnswer], seen_revision: int
 ) -> Decided:
     """Decides on proposals of letter `number`, as somebody who has seen the block's revision
-    `seen_revision`. Proposals not named stay open. Http404 for no such letter; StaleLetter where it
-    cannot be decided (any more); BadInput with every verdict that cannot be carried out. Sending
-    the same again stores nothing."""
+    `seen_revision`. Proposals not named stay open.
+
+    Http404 for no such letter; StaleLetter where it cannot be decided (any more); BadInput with
+    every verdict that cannot be carried out. Sending the same again stores nothing.
+    """
     with transaction.atomic():
         lock_lifters([row.key])
         letter = or_404(letter_with(row, number), "letter")

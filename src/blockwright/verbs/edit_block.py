@@ -1,5 +1,7 @@
-"""A coach's own change to a block: shown first, then kept as a new revision. `preview` and `keep`
-take the same question; `keep` does in one transaction what `preview` showed."""
+"""A coach's own change to a block: shown first, then kept as a new revision.
+
+`preview` and `keep` take the same question; `keep` does in one transaction what `preview` showed.
+"""
 
 from dataclasses import dataclass, replace
 from datetime import date
@@ -55,19 +57,27 @@ Change = editing.Edit | Trouble | GoBack | TakeRest | Several
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChangeQuestion:
-    start: date  # Names the block.
-    revision: int  # The one the coach has seen.
+    start: date
+    """Names the block."""
+    revision: int
+    """The one the coach has seen."""
     change: Change
     words: str = ""
-    insist: bool = False  # Whether the coach insists on what breaks a rule of the house.
+    insist: bool = False
+    """Whether the coach insists on what breaks a rule of the house."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EditPreview:
-    stored: StoredBlock  # As it stands.
+    """What a change would do. Nothing is stored."""
+
+    stored: StoredBlock
+    """As it stands."""
     after: Block
-    lines: tuple[str, ...]  # What changes, in words.
-    broken: tuple[editing.Broken, ...]  # Rules it breaks.
+    lines: tuple[str, ...]
+    """What changes, in words."""
+    broken: tuple[editing.Broken, ...]
+    """Rules it breaks."""
 
     @property
     def refused(self) -> tuple[editing.Broken, ...]:

@@ -22,12 +22,15 @@ from blockwright.store.facts import facts_of
 from blockwright.store.models import Decision, Erasure, Fact, HouseFrame, Lifter, LiftName, Share
 from blockwright.verbs.take_log import fact_json, instant_text
 
-AGAIN_S = 60.0  # Between two tries to empty a journal that is being read.
+AGAIN_S = 60.0
+"""Between two tries to empty a journal that is being read."""
 
 
 def erase_lifter(row: Lifter) -> None:
-    """Deletes the lifter's rows of every table, and the account that was theirs alone. Backups made
-    before keep what they hold; the page says so."""
+    """Deletes the lifter's rows of every table, and the account that was theirs alone.
+
+    Backups made before keep what they hold; the page says so.
+    """
     with transaction.atomic():
         own = list(
             User.objects.filter(shares__lifter=row, shares__kind=Share.SELF, role=User.LIFTER)

@@ -7,20 +7,36 @@ from heapq import merge
 from itertools import chain
 from typing import Any
 
-from blockwright.engine import strength
 from blockwright.engine.case import CoachCase, together
 from blockwright.engine.change import Watches, watch_lifter
 from blockwright.engine.reasons import Reason
 from blockwright.engine.report import heading_of
+from blockwright.engine.strength import (
+    BacktestRow,
+    Flag,
+    Interval,
+    LiftBelief,
+    backtest_rows,
+    score,
+)
 from blockwright.engine.training import Catalogue, Lift, SetDone, effective_load_kg, written_load_kg
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text
-from blockwright.files import answer_documents as answers
+from blockwright.files.answer_documents import (
+    LiftEstimate,
+    PooledWatch,
+    RepsAtLoad,
+    SetPredicted,
+    SetsPredicted,
+    SetToLookAt,
+    StrengthEstimate,
+)
 from blockwright.files.codec import document, to_json
 from blockwright.files.json_text import plain
 from blockwright.files.reading import CommandAnswer
 from blockwright.files.words import reason_says
 
-SHARES = (0.9, 0.8, 0.7, 0.6)  # Of the 1RM: the loads of the short table of repetitions.
+SHARES = (0.9, 0.8, 0.7, 0.6)
+"""Of the 1RM: the loads of the short table of repetitions."""
 
 
 def estimate_strength(
@@ -32,7 +48,7 @@ def estimate_strength(
     together(cases, through, roster=True)
     watches = [watch_lifter(case.capacities, case.policy) for case in cases]
     seen = list(zip(cases, watches, strict=True))
-    estimate = answers.StrengthEstimate(
+    estimate = StrengthEstimate(
         through=through,
         lifts=tuple(
             _lift(case, lift, unit, watched)
@@ -40,7 +56,7 @@ def estimate_strength(
             for _, lift in case.beliefs().series
         ),
         lifters=tuple(
-            answers.PooledWatch(case.name, watched.pooled) for case, watched in seen if case.sets
+            PooledWatch(case.name, watched.pooled) for case, watched in seen if case.sets
         ),
     )
     answer = document("estimate", estimate)
@@ -69,12 +85,12 @@ def histories(case: CoachCase) -> dict[str, dict[str, Any]]:
     return dict(plain(found))
 
 
-def _lift(case: CoachCase, lift: str, unit: Unit, watches: Watches) -> answers.LiftEstimate:
+def _lift(case: CoachCase, lift: str, unit: Unit, watches: Watches) -> LiftEstimate:
     beliefs = case.beliefs()
     belief = beliefs.own(lift)
     as_of = beliefs.through or beliefs.last_day(lift)
     assert as_of is not None  # a series has a set
-    return answers.LiftEstimate(
+    return LiftEstimate(
         lifter=case.name,
         lift=lift,
         as_of=as_of,
@@ -87,13 +103,11 @@ def _lift(case: CoachCase, lift: str, unit: Unit, watches: Watches) -> answers.L
     )
 
 
-def _reps_table(
-    case: CoachCase, belief: strength.LiftBelief, unit: Unit
-) -> tuple[answers.RepsAtLoad, ...]:
+def _reps_table(case: CoachCase, belief: LiftBelief, unit: Unit) -> tuple[RepsAtLoad, ...]:
     """Repetitions to failure at four loads the sheet could name, heaviest first."""
     lift = case.catalogue.find(belief.lift)
     weight = case.weights.on(belief.lifter, belief.as_of)
-    rows: list[answers.RepsAtLoad] = []
+    rows: list[RepsAtLoad] = []
     for share in SHARES:
         effective = share * belief.one_rm_kg.median
         written = effective if lift is None else written_load_kg(lift, effective, weight)
@@ -106,14 +120,14 @@ def _reps_table(
         if written < 0 or moved is None or moved <= 0:
             continue
         low, median, high = belief.forecast(moved, 0.0).quantiles((0.1, 0.5, 0.9))
-        row = answers.RepsAtLoad(written, strength.Interval(median, low, high))
+        row = RepsAtLoad(written, Interval(median, low, high))
         if row not in rows:
             rows.append(row)
     return tuple(rows)
 
 
-def _to_look_at(flag: strength.Flag) -> answers.SetToLookAt:
-    return answers.SetToLookAt(
+def _to_look_at(flag: Flag) -> SetToLookAt:
+    return SetToLookAt(
         code=flag.code,
         says=reason_says(Reason(code=flag.code, facts=flag.facts)),
         when=flag.day,
@@ -183,7 +197,8 @@ RULES = {
     "mean_of_last_three": "the mean of that set over the last three sessions",
     "mean_of_last_three_sets": "the mean of the last three sets",
     "best_recent": "the best of the last three sessions",
-}  # The simple rules in words; all of them through Epley's equation.
+}
+"""The simple rules in words; all of them through Epley's equation."""
 
 
 def backtest_log(cases: Sequence[CoachCase]) -> CommandAnswer:
@@ -193,23 +208,21 @@ def backtest_log(cases: Sequence[CoachCase]) -> CommandAnswer:
     in_time = merge(
         *by_lifter, key=lambda one: one[0].moment.at or datetime.combine(one[0].moment.day, time())
     )
-    predicted = answers.SetsPredicted(
-        tuple(_row(done, row) for done, row in in_time), strength.score(rows)
-    )
+    predicted = SetsPredicted(tuple(_row(done, row) for done, row in in_time), score(rows))
     answer = document("backtest", predicted)
     return CommandAnswer(answer, backtest_text(answer))
 
 
-def _rows(case: CoachCase) -> list[tuple[SetDone, strength.BacktestRow]]:
+def _rows(case: CoachCase) -> list[tuple[SetDone, BacktestRow]]:
     """Each set and what was expected of it, in time order."""
     beliefs = case.foresight()
-    rows = sorted(strength.backtest_rows(beliefs.replayed), key=lambda row: row.source)
+    rows = sorted(backtest_rows(beliefs.replayed), key=lambda row: row.source)
     told = [(beliefs.sets[row.source], row) for row in rows]
     return [(done, row) for done, row in told if done.is_logged]
 
 
-def _row(done: SetDone, row: strength.BacktestRow) -> answers.SetPredicted:
-    return answers.SetPredicted(
+def _row(done: SetDone, row: BacktestRow) -> SetPredicted:
+    return SetPredicted(
         when=(done.moment.at or done.moment.day).isoformat(),
         lifter=done.lifter,
         lift=done.lift,

@@ -1,8 +1,10 @@
 """A coach's own spreadsheets into the site: held until the coach has looked, stored in one batch,
-taken back whole; and names of lifts that are remembered. Every import of files is such a batch, so
-that a wrong upload can be undone. Nothing is deleted: what is taken back is withdrawn, and the same
-file may come again. Of the export of a scale or watch the coach may answer otherwise which column
-is what."""
+taken back whole; and names of lifts that are remembered.
+
+Every import of files is such a batch, so that a wrong upload can be undone. Nothing is deleted:
+what is taken back is withdrawn, and the same file may come again.
+Of the export of a scale or watch the coach may answer otherwise which column is what.
+"""
 
 import base64
 from collections.abc import Mapping, Sequence
@@ -38,7 +40,8 @@ from blockwright.verbs.check_files import questions_about
 from blockwright.verbs.import_files import Given, import_files, placed
 
 PERSON = "person"
-_OF_OURS = 3  # A CSV file with so many of our own headings is meant as ours (judgement).
+_OF_OURS = 3
+"""A CSV file with so many of our own headings is meant as ours (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +55,8 @@ class PreviewRow:
     rir: str
     place: str
     text: str
-    doubt: str  # Why it looks wrong beside the rest of the file; empty where it does not.
+    doubt: str
+    """Why it looks wrong beside the rest of the file; empty where it does not."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,9 @@
-"""Takes the command line's files into the site: lifter, sets, check-ins, blocks, letters. All of
-one import is stored or none of it. What is there already is left alone, so the same file may come
-again (a log that grew by a week, an export): a row is new when the site knows fewer facts of its
-day with its content than the file has rows."""
+"""Takes the command line's files into the site: lifter, sets, check-ins, blocks, letters.
+
+All of one import is stored or none of it. What is there already is left alone, so the same file
+may come again (a log that grew by a week, an export): a row is new when the site knows fewer
+facts of its day with its content than the file has rows.
+"""
 
 import hashlib
 import json
@@ -28,10 +30,10 @@ from blockwright.files.kinds import kind_of
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table, read_lifter
 from blockwright.files.schemas import problems_against
 from blockwright.files.sets_file import read_sets
-from blockwright.store import letters as letter_rows
 from blockwright.store.blocks import add_revision, revision_on
 from blockwright.store.convert import checkin_body, set_body, stored_moment
 from blockwright.store.facts import NewFact, append_all, facts_of, lock_lifters
+from blockwright.store.letters import add_decisions, add_letter, revisions_after, undecided_letters
 from blockwright.store.models import Batch, Decision, Fact, Lifter, Proposals, Share
 from blockwright.verbs.check_files import questions_about
 from blockwright.verbs.phone_home import day_of
@@ -192,7 +194,7 @@ def _import(
             problems += error.problems
     if problems:
         raise BadInput(problems)
-    taken.decisions = sum(_decided(one, by) for one in letter_rows.undecided_letters(row))
+    taken.decisions = sum(_decided(one, by) for one in undecided_letters(row))
     if taken.sets or taken.checkins or batch is not None:
         batch = batch or Batch(lifter=row, by=by, files=[[path.name] for path, _ in files])
         batch.files = [[sent[0]] for sent in batch.files]
@@ -206,7 +208,7 @@ def _decided(letter: Proposals, by: User | None) -> int:
     """Takes over what the next revision of its block tells was decided on a letter; how much."""
     offered = {one["id"] for one in letter.document["proposals"]}
     before = len(letter.block.document["decisions"])
-    for following in letter_rows.revisions_after(letter.block):
+    for following in revisions_after(letter.block):
         news = [
             Decision(proposal=one["proposal"], verdict=one["decision"], words=one["words"],
                      change=dict(one["change"]))
@@ -214,7 +216,7 @@ def _decided(letter: Proposals, by: User | None) -> int:
             if one["proposal"] in offered
         ]  # fmt: skip
         if news:
-            letter_rows.add_decisions(letter, news, following, by)
+            add_decisions(letter, news, following, by)
             return len(news)
     return 0
 
@@ -290,7 +292,7 @@ class _Import:
         if block is None:
             says = f"was written for revision {number} of a block of before {through}, not here yet"
             raise BadInput.of(says, "give that block's file with it", file=path.name)
-        self.taken.letters += letter_rows.add_letter(self.row, block, through, document)[1]
+        self.taken.letters += add_letter(self.row, block, through, document)[1]
 
     def policy(self, path: Path) -> None:
         mend = "put the lifter's own values under [policy] in the lifter file"

@@ -18,10 +18,14 @@ from blockwright.files.codec import from_json
 from blockwright.files.proposals_json import offered_in
 from blockwright.files.words import reason_says
 from blockwright.sheets.letter import change_text, sure_text
-from blockwright.store import letters as letter_rows
 from blockwright.store.blocks import block_of
 from blockwright.store.convert import sets_done
 from blockwright.store.facts import facts_of
+from blockwright.store.letters import (
+    decisions_in_revisions,
+    letters_of_block,
+    letters_with_decisions,
+)
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
 from blockwright.verbs.read_letter import decided_line
 from blockwright.verbs.stored_values import block_value
@@ -38,7 +42,8 @@ _LEADS = (BY_HAND, "changed", "declined", "undone", "accepted", OPEN)
 class LedgerQuestion:
     """What is looked for; empty fields ask for everything."""
 
-    text: str = ""  # Words that all stand somewhere in the line, its proposal or its words.
+    text: str = ""
+    """Words that all stand somewhere in the line, its proposal or its words."""
     kind: str = ""
     verdict: str = ""
     lift: str = ""
@@ -53,15 +58,20 @@ class LedgerLine:
     """One decision, or one proposal nobody decided on."""
 
     at: datetime
-    block: date  # The start of its block.
+    block: date
+    """The start of its block."""
     week: int | None
     kind: str
     lift: str
     muscle: str
-    says: str  # What was proposed, or changed by hand.
-    sure: str  # "85 % sure"; "" for a change by hand.
-    verdict: str  # One of `VERDICTS`.
-    to: str  # What it was changed to; "" where the verdict says all.
+    says: str
+    """What was proposed, or changed by hand."""
+    sure: str
+    """ "85 % sure"; "" for a change by hand."""
+    verdict: str
+    """One of `VERDICTS`."""
+    to: str
+    """What it was changed to; "" where the verdict says all."""
     words: str
     by: str
     letter: int | None
@@ -91,7 +101,7 @@ def kind_words(kind: str) -> str:
 
 
 def ledger(row: Lifter, question: LedgerQuestion) -> LedgerPage:
-    letters = letter_rows.letters_with_decisions(row)
+    letters = letters_with_decisions(row)
     lines = [*_of_letters(row, letters), *_of_revisions(row, letters)]
     lines.sort(key=lambda line: line.at, reverse=True)
     lines.sort(key=lambda line: _LEADS.index(line.verdict))
@@ -109,7 +119,8 @@ def ledger(row: Lifter, question: LedgerQuestion) -> LedgerPage:
     )
 
 
-_Letters = Sequence[tuple[Proposals, list[Decision]]]  # Each with what was decided on it.
+_Letters = Sequence[tuple[Proposals, list[Decision]]]
+"""Each with what was decided on it."""
 
 
 def _of_letters(row: Lifter, letters: _Letters) -> Iterator[LedgerLine]:
@@ -153,7 +164,7 @@ def _of_revisions(row: Lifter, letters: _Letters) -> Iterator[LedgerLine]:
         for decision in decisions
     }
     before: dict[date, int] = {}
-    for revision in letter_rows.decisions_in_revisions(row):
+    for revision in decisions_in_revisions(row):
         told: list[dict[str, Any]] = revision.told  # type: ignore[attr-defined]
         for one in told[before.get(revision.start, 0) :]:
             if (revision.pk, one["proposal"]) not in known:
@@ -227,13 +238,17 @@ def _fates(
 
 
 # --------------------------------------------------------------------------- the margin of a block
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Note:
     says: str
     words: str
     week: int | None
-    lift: str | None  # None for a note about a session or the block.
-    session: int | None  # Number of the session within the week.
+    lift: str | None
+    """None for a note about a session or the block."""
+    session: int | None
+    """Number of the session within the week."""
     insisted: bool
 
 
@@ -242,7 +257,7 @@ def margin_notes(row: Lifter, block: Block) -> tuple[Note, ...]:
     # Sentence by id of every proposal made for this block, the latest letter's first word.
     told = {
         str(one.get("id")): str(one.get("says", ""))
-        for letter in letter_rows.letters_of_block(row, block.start)
+        for letter in letters_of_block(row, block.start)
         for one in letter.document.get("proposals", ())
     }
     return tuple(

@@ -17,8 +17,10 @@ from blockwright.verbs.desk_log import AskedSet, asked_set
 from blockwright.verbs.stored_values import block_value
 from blockwright.verbs.take_log import fact_json
 
-_SET = re.compile(r"(\d{4}-\d\d-\d\d), (.+), set (\d+)")  # The place of a question about one set.
-_MEANT = re.compile(r": ([\d.]+) (?:kg|lb) meant\?")  # How a slip is asked about (`ask_slip`).
+_SET = re.compile(r"(\d{4}-\d\d-\d\d), (.+), set (\d+)")
+"""The place of a question about one set."""
+_MEANT = re.compile(r": ([\d.]+) (?:kg|lb) meant\?")
+"""How a slip is asked about (`ask_slip`)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,15 +39,18 @@ class WordQuestion:
 
     id: str
     choices: tuple[str, ...]
-    about: str  # What hurts; "" where the question is another one.
-    answer: str  # What was said of it; "" where nothing was.
+    about: str
+    """What hurts; "" where the question is another one."""
+    answer: str
+    """What was said of it; "" where nothing was."""
 
 
 _CHOICES = {
     "missed": ("Away", "Ill", "Short of time"),
     "unlogged": ("Not done", "Not written down"),
     "bodyweight": ("Meant", "Not meant"),
-}  # By the first word of a question's id.
+}
+"""By the first word of a question's id."""
 _BLOCK = ("block", "", "Open the block")
 _WAYS = {
     "screening": ("lifter_file", "part-screening", "Answer the screening"),
@@ -55,6 +60,7 @@ _WAYS = {
 
 
 def letter_questions(stored: Proposals) -> tuple[AskedLine, ...]:
+    """The questions of a stored letter in the order of its face."""
     lines = asked_lines(stored.document)
     sets = _asked_sets(stored, [one for _, told in lines for one in told])
     names = {one["id"] for _, told in lines for one in told}

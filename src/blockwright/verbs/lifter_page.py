@@ -1,5 +1,7 @@
-"""What one lifter's page shows: what comes next, the sheets, what is stored, who has access. The
-roster is the one source of what waits for a coach, so that the two pages cannot disagree."""
+"""What one lifter's page shows: what comes next, the sheets, what is stored, who has access.
+
+The roster is the one source of what waits for a coach, so that the two pages cannot disagree.
+"""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -171,10 +173,12 @@ class Standing:
     today: date
     reasons: Sequence[RosterReason]
     """Of the roster, the most urgent first; of a partner's view, none."""
-    lacks: Sequence[str] = ()  # Keys of the lifter file without which nothing can be composed.
+    lacks: Sequence[str] = ()
+    """Keys of the lifter file without which nothing can be composed."""
     has_block: bool = False
     refers: bool = False
-    says_why: bool = True  # Whether whoever looks may know that it is a clearance.
+    says_why: bool = True
+    """Whether whoever looks may know that it is a clearance."""
     next_session: PlannedSession | None = None
 
 

@@ -22,17 +22,22 @@ from blockwright.files.vocabulary import vocabulary
 class Narrowing:
     """What to list; empty means everything."""
 
-    muscle: str = ""  # Only lifts that train this muscle directly.
+    muscle: str = ""
+    """Only lifts that train this muscle directly."""
     pattern: str = ""
-    kit: tuple[str, ...] = ()  # Only lifts for which these kit words are enough.
-    find: str = ""  # Only lifts whose name or alias contains this.
+    kit: tuple[str, ...] = ()
+    """Only lifts for which these kit words are enough."""
+    find: str = ""
+    """Only lifts whose name or alias contains this."""
     lifter: Path | None = None
     """Only lifts this lifter's gym has the kit for, the lifter's own among them."""
 
 
 def lifts_document(narrowing: Narrowing) -> tuple[dict[str, Any], tuple[Problem, ...]]:
-    """The `blockwright/lifts/1` document, and what was assumed while a lifter file was read. Raises
-    BadInput for an unknown muscle, pattern or kit word, and for a broken lifter file."""
+    """The `blockwright/lifts/1` document, and what was assumed while a lifter file was read.
+
+    Raises BadInput for an unknown muscle, pattern or kit word, and for a broken lifter file.
+    """
     catalogue, gym_kit, warnings = _catalogue(narrowing.lifter)
     return narrowed(narrowing, catalogue, gym_kit), warnings
 

@@ -9,19 +9,27 @@ from typing import Any
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.limits import read_limited
 from blockwright.files.reading import CommandAnswer
-from blockwright.store import folder as site_folder
+from blockwright.store.folder import (
+    ENVIRONMENT,
+    database_file,
+    made_folder,
+    require_sound,
+    secret_key,
+)
 
 
 def open_store(data: Path | None) -> Path:
-    """Sets Django up on the data folder and brings its database up to date; the folder. May run
-    beside a server of the same folder. BadInput when the folder cannot be made."""
+    """Sets Django up on the data folder and brings its database up to date; the folder.
+
+    May run beside a server of the same folder. BadInput when the folder cannot be made.
+    """
     # What the site writes is for the person who runs it.
     os.umask(0o077)
-    folder = site_folder.made_folder(data)
+    folder = made_folder(data)
     if not os.environ.get("BLOCKWRIGHT_DATABASE_URL"):
-        site_folder.require_sound(site_folder.database_file(folder))
-    site_folder.secret_key(folder)
-    os.environ[site_folder.ENVIRONMENT] = str(folder)
+        require_sound(database_file(folder))
+    secret_key(folder)
+    os.environ[ENVIRONMENT] = str(folder)
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "blockwright.server.settings")
     import django
 

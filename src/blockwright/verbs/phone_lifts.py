@@ -1,9 +1,11 @@
 """What the phone gets of each lift, as numbers it can compute with: what next-set advice starts
 from, and the lifts that can stand in, where the machine is taken and where it hurts.
-`engine/day_sheet/next_set.py` is the source of truth; the phone's copy must give its answers. Loads
-keep nine digits and beliefs seven: more than any answer depends on. For a taken machine near twins
-are what is wanted. For pain they are what is not: `engine/review/swaps.py` says what spares the
-place that hurts, often nothing."""
+
+`engine/day_sheet/next_set.py` is the source of truth; the phone's copy must give its answers.
+Loads keep nine digits and beliefs seven: more than any answer depends on. For a taken machine near
+twins are what is wanted. For pain they are what is not: `engine/review/swaps.py` says what spares
+the place that hurts, often nothing.
+"""
 
 from dataclasses import asdict, dataclass, replace
 from datetime import date, timedelta
@@ -14,7 +16,6 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from blockwright.engine import training
 from blockwright.engine.day_sheet import SheetEntry, believing_the_day, rest_between_sets_s
 from blockwright.engine.pain import JOINT_MUSCLES, joints_loaded, loads_place, place_in
 from blockwright.engine.planning.candidates import usable_lifts
@@ -30,6 +31,15 @@ from blockwright.engine.strength import Beliefs, LiftBelief, strength_law, unlog
 from blockwright.engine.strength.filter import advanced
 from blockwright.engine.strength.plausible import Limits
 from blockwright.engine.strength.state import FilterState
+from blockwright.engine.training import (
+    Block,
+    Catalogue,
+    Entry,
+    Lift,
+    Session,
+    effective_load_kg,
+    written_load_kg,
+)
 from blockwright.files.codec import to_json
 
 if TYPE_CHECKING:
@@ -63,9 +73,9 @@ def advice_policy(policy: Policy) -> dict[str, float]:
 
 def advice_inputs(
     entry: SheetEntry,
-    session: training.Session,
-    block: training.Block,
-    catalogue: training.Catalogue,
+    session: Session,
+    block: Block,
+    catalogue: Catalogue,
     policy: Policy,
     beliefs: Beliefs | None,
 ) -> dict[str, Any]:
@@ -94,7 +104,7 @@ def advice_inputs(
 
 
 def _settings(
-    rack: Rack, lift: training.Lift, loads: list[float], bodyweight_kg: float | None
+    rack: Rack, lift: Lift, loads: list[float], bodyweight_kg: float | None
 ) -> list[Setting]:
     """Settings around the planned loads, the lightest number first; without a planned load those
     that the way to find one goes through, from the easiest on."""
@@ -113,14 +123,12 @@ def _settings(
     return found
 
 
-def _moved_by(
-    share: float, lift: training.Lift, load_kg: float, bodyweight_kg: float | None
-) -> float:
+def _moved_by(share: float, lift: Lift, load_kg: float, bodyweight_kg: float | None) -> float:
     """What to write on the sheet for this share of what the load moves, bodyweight included."""
-    effective_kg = training.effective_load_kg(lift, load_kg, bodyweight_kg)
+    effective_kg = effective_load_kg(lift, load_kg, bodyweight_kg)
     if effective_kg is None or effective_kg <= 0:
         return share * load_kg
-    return training.written_load_kg(lift, share * effective_kg, bodyweight_kg) or 0.0
+    return written_load_kg(lift, share * effective_kg, bodyweight_kg) or 0.0
 
 
 @lru_cache(maxsize=256)
@@ -132,7 +140,7 @@ def _from_the_easiest(makers: tuple[Maker, ...], more_is_easier: bool) -> tuple[
 
 
 def _belief(
-    lift: training.Lift, block: training.Block, day: date, policy: Policy, beliefs: Beliefs | None
+    lift: Lift, block: Block, day: date, policy: Policy, beliefs: Beliefs | None
 ) -> dict[str, Any]:
     # As on the sheet: a guess from the lift's relatives moves no load.
     own = None if beliefs is None else beliefs.own(lift.name, block.lifter.name)
@@ -181,16 +189,20 @@ def _short(value: float, digits: int = 9) -> float:
 
 # --------------------------------------------------------------------------------------- stand-ins
 MOST_SWAPS = 4
-MOST_FOR_PAIN = 2  # By place: a phone without signal holds them all.
+MOST_FOR_PAIN = 2
+"""By place: a phone without signal holds them all."""
 NOT_SAID = ""
 
 
 @dataclass(frozen=True, slots=True)
 class SparesPain:
+    """What an entry could become when its lift hurts."""
+
     caution: Caution
     by_place: dict[str, list[str]]
     """Lifts by the place that hurts; the empty place where nobody says which."""
-    entries: list[SheetEntry]  # All of them, each as the entry it would be.
+    entries: list[SheetEntry]
+    """All of them, each as the entry it would be."""
 
 
 @dataclass(frozen=True)
@@ -243,10 +255,10 @@ class Swaps:
         )
 
     @cached_property
-    def _allowed(self) -> tuple[training.Lift, ...]:
+    def _allowed(self) -> tuple[Lift, ...]:
         return self._usable()
 
-    def _usable(self, *waive: str) -> tuple[training.Lift, ...]:
+    def _usable(self, *waive: str) -> tuple[Lift, ...]:
         usable = usable_lifts(self.prepared.block.lifter, self.prepared.case.catalogue, waive)
         return tuple(
             lift
@@ -292,13 +304,13 @@ class Swaps:
         return made.sheet(with_advice=False).entries[0]
 
 
-def places_of(lift: training.Lift) -> tuple[str, ...]:
+def places_of(lift: Lift) -> tuple[str, ...]:
     """Joints and muscles a lift loads, as a person may name them: joints first."""
     joints = joints_loaded(lift)
     return (*(joint for joint in JOINT_MUSCLES if joint in joints), *lift.direct)
 
 
-def _swapped(entry: training.Entry, lift: training.Lift) -> training.Entry:
+def _swapped(entry: Entry, lift: Lift) -> Entry:
     sets = tuple(
         replace(planned, load_kg=None, rir=lift.rir_for(planned.rir)) for planned in entry.sets
     )

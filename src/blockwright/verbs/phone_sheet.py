@@ -8,8 +8,8 @@ from typing import Any
 
 from django.http import Http404
 
-from blockwright.engine import day_sheet as sheets
 from blockwright.engine.case import CoachCase
+from blockwright.engine.day_sheet import DaySheet, Partner, PlannedSession, session_in_week
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.shorten import Shortening, shortening
 from blockwright.engine.reasons import Reason, and_listed
@@ -43,14 +43,13 @@ class Prepared:
     row: Lifter
     revision: int
     block: Block
-    chosen: sheets.PlannedSession
-    case: CoachCase  # As it was known the evening before.
+    chosen: PlannedSession
+    case: CoachCase
+    """As it was known the evening before."""
     proposed: tuple[str, ...] = ()
     """Today's lifts that a letter wants to change, while nobody has answered it."""
 
-    def sheet(
-        self, *, with_advice: bool = True, partner: sheets.Partner | None = None
-    ) -> sheets.DaySheet:
+    def sheet(self, *, with_advice: bool = True, partner: Partner | None = None) -> DaySheet:
         made = sheet_of(self.case, self.chosen, with_advice=with_advice, partner=partner)
         if self.proposed:
             waits = Reason(code="sheet_letter_waits", facts={"lifts": and_listed(self.proposed)})
@@ -68,16 +67,16 @@ def sheet_state(row: Lifter, name: SessionName) -> Hashable:
     return *about, seq, _proposed(row, name, chosen)
 
 
-def _found(row: Lifter, name: SessionName) -> tuple[BlockRevision, Block, sheets.PlannedSession]:
+def _found(row: Lifter, name: SessionName) -> tuple[BlockRevision, Block, PlannedSession]:
     revision = or_404(block_of(row, name.block), "block")
     block = block_value(revision)
     try:
-        return revision, block, sheets.session_in_week(block, name.week, name.session)
+        return revision, block, session_in_week(block, name.week, name.session)
     except BadInput as error:
         raise Http404("no such session") from error
 
 
-def _proposed(row: Lifter, name: SessionName, chosen: sheets.PlannedSession) -> tuple[str, ...]:
+def _proposed(row: Lifter, name: SessionName, chosen: PlannedSession) -> tuple[str, ...]:
     if row.reader is not None:
         return ()  # a letter is between coach and lifter
     today = [entry.lift for entry in chosen.session.entries]
@@ -91,7 +90,7 @@ def _proposed(row: Lifter, name: SessionName, chosen: sheets.PlannedSession) -> 
     return tuple(lift for lift in today if lift in changed)
 
 
-def _evening_before(chosen: sheets.PlannedSession) -> date:
+def _evening_before(chosen: PlannedSession) -> date:
     return chosen.session.day - timedelta(days=1)
 
 
@@ -110,7 +109,7 @@ def prepare(row: Lifter, name: SessionName) -> Prepared:
     )
 
 
-def sheet_document(prepared: Prepared, partner: sheets.Partner | None = None) -> dict[str, Any]:
+def sheet_document(prepared: Prepared, partner: Partner | None = None) -> dict[str, Any]:
     """The `blockwright/sheet/1` document alone, as paper and page show it."""
     return plain_document("sheet", prepared.sheet(partner=partner))
 
@@ -190,7 +189,7 @@ def short_json(short: Shortening) -> dict[str, Any]:
     return dict(plain(to_json(short)))
 
 
-def as_partner_sees(sheet: sheets.DaySheet) -> sheets.DaySheet:
+def as_partner_sees(sheet: DaySheet) -> DaySheet:
     """The sheet as a partner may see it: what to do, without what was written."""
     entries = tuple(replace(one, cautions=told_cautions(one.cautions)) for one in sheet.entries)
     cautions = told_cautions(sheet.cautions)

@@ -112,6 +112,7 @@ def _is_before(done: SetDone, starts: datetime) -> bool:
 
 
 def _partner(file: Path | None, day: date) -> Partner | None:
+    """The partner's first session of that day."""
     if file is None:
         return None
     block = read_block(file)
@@ -136,6 +137,7 @@ def first_week_pdf(case: CoachCase, paper: Paper = "a4") -> bytes:
 
 
 def workbook_of(block: Block) -> bytes:
+    """The whole block as a workbook, one tab a week."""
     case = case_of_block(block)
     sessions = (planned for planned in sessions_of(block) if planned.session.entries)
     sheets = (sheet_of(case, planned, with_advice=False) for planned in sessions)

@@ -1,12 +1,21 @@
 """A coach's change as a document, `{"kind": "set_count", "week": 3, ...}`: what the API's OpenAPI
 says of it, what the block page sends, and the change it is. Bounds here keep out what is no number
-of a block; whether a block bears it the edit's own rules say, in words."""
+of a block; whether a block bears it the edit's own rules say, in words.
+"""
 
 import re
 from collections.abc import Callable
 from typing import Annotated, Any, ClassVar, Literal, Union
 
-import pydantic
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    TypeAdapter,
+    ValidationError,
+    create_model,
+)
 
 from blockwright.engine import editing
 from blockwright.engine.errors import BadInput
@@ -16,13 +25,14 @@ from blockwright.engine.units import Unit, kg_from
 from blockwright.verbs.edit_block import Change, GoBack, Several, TakeRest
 
 MOST_STEPS = 60
-MOST_NUMBER = 2**31 - 1  # Of revisions, weeks and rows: what every database keeps.
+MOST_NUMBER = 2**31 - 1
+"""Of revisions, weeks and rows: what every database keeps."""
 
 
-class Strict(pydantic.BaseModel):
+class Strict(BaseModel):
     """A document, or a part of one: its keys and no others, each of its own type."""
 
-    model_config = pydantic.ConfigDict(extra="forbid", strict=True)
+    model_config = ConfigDict(extra="forbid", strict=True)
 
 
 def _whole(value: Any) -> Any:
@@ -30,19 +40,19 @@ def _whole(value: Any) -> Any:
     return int(value) if isinstance(value, float) and value.is_integer() else value
 
 
-WHOLE = pydantic.BeforeValidator(_whole)
+WHOLE = BeforeValidator(_whole)
 """Beside a whole number of a body; after its bounds, or the document loses them."""
-Line = Annotated[str, pydantic.Field(min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f]+$")]
+Line = Annotated[str, Field(min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f]+$")]
 """A name or a word: one line."""
-Small = Annotated[int, pydantic.Field(ge=1, le=99), WHOLE]
-_Count = Annotated[int, pydantic.Field(ge=0, le=9999), WHOLE]
-_Amount = Annotated[float, pydantic.Field(ge=0, le=99_999, allow_inf_nan=False)]
-Row = Annotated[int, pydantic.Field(ge=1, le=MOST_NUMBER), WHOLE]
+Small = Annotated[int, Field(ge=1, le=99), WHOLE]
+_Count = Annotated[int, Field(ge=0, le=9999), WHOLE]
+_Amount = Annotated[float, Field(ge=0, le=99_999, allow_inf_nan=False)]
+Row = Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
 """The number of a revision, a version or a row, in a body."""
-_Lifts = Annotated[list[Line], pydantic.Field(min_length=1, max_length=20)]
-_Minutes = Annotated[int, pydantic.Field(ge=1, le=600), WHOLE]
+_Lifts = Annotated[list[Line], Field(min_length=1, max_length=20)]
+_Minutes = Annotated[int, Field(ge=1, le=600), WHOLE]
 _Muscle = Literal[MUSCLES]  # type: ignore[valid-type]
-_Muscles = Annotated[list[_Muscle], pydantic.Field(min_length=1, max_length=len(MUSCLES))]
+_Muscles = Annotated[list[_Muscle], Field(min_length=1, max_length=len(MUSCLES))]
 _Region = Literal[REGIONS]  # type: ignore[valid-type]
 
 
@@ -68,7 +78,8 @@ class _Weeks(_Place):
 
 
 _OF_ANY = {"kind", *_Place.model_fields}
-_NAMES = {"reps_low": "low", "reps_high": "high"}  # What an edit calls otherwise than its document.
+_NAMES = {"reps_low": "low", "reps_high": "high"}
+"""What an edit calls otherwise than its document."""
 
 
 def _kind(name: str) -> Any:
@@ -79,9 +90,7 @@ def _kind(name: str) -> Any:
 def _edit(makes: type[editing.Edit], base: type[_Place] = _Weeks, **said: Any) -> Any:
     """The document of an edit, its kind by the edit's name; `said` as type and default."""
     name = makes.__name__
-    made = pydantic.create_model(
-        name, __base__=base, __doc__=makes.__doc__, kind=_kind(name), **said
-    )
+    made = create_model(name, __base__=base, __doc__=makes.__doc__, kind=_kind(name), **said)
     made.makes = makes
     return made
 
@@ -102,7 +111,7 @@ class _Session(Strict):
 
 
 def _trouble(name: str, says: str, **said: Any) -> Any:
-    return pydantic.create_model(name, __base__=_Session, __doc__=says, kind=_kind(name), **said)
+    return create_model(name, __base__=_Session, __doc__=says, kind=_kind(name), **said)
 
 
 class BackTo(Strict):
@@ -146,9 +155,9 @@ _TROUBLES = (
     _trouble("Hurts", _HURTS, lifts=(_Lifts, ...), region=(_Region | None, None)),
     _trouble("Sore", "The session for somebody who is still sore here.", muscles=(_Muscles, ...)),
 )
-_ONE = pydantic.Field(discriminator="kind")
+_ONE = Field(discriminator="kind")
 Step = Annotated[Union[*_EDITS, Rest], _ONE]  # type: ignore[valid-type]
-Steps = Annotated[list[Step], pydantic.Field(min_length=1, max_length=MOST_STEPS)]
+Steps = Annotated[list[Step], Field(min_length=1, max_length=MOST_STEPS)]
 
 
 class Together(Strict):
@@ -163,7 +172,7 @@ class Together(Strict):
 
 _ANY = (*_EDITS, *_TROUBLES, BackTo, Rest, Together)
 Wanted = Annotated[Union[*_ANY], _ONE]  # type: ignore[valid-type]
-_TOGETHER = pydantic.TypeAdapter(Together)
+_TOGETHER = TypeAdapter(Together)
 
 
 def several_of(documents: object) -> Change:
@@ -173,6 +182,6 @@ def several_of(documents: object) -> Change:
         raise BadInput.of(f"more than {MOST_STEPS} changes at once", mend, column="steps")
     try:
         return _TOGETHER.validate_python({"kind": "several", "steps": documents}).change()
-    except pydantic.ValidationError as error:
+    except ValidationError as error:
         mend = "load the page anew and try again"
         raise BadInput.of("this is no change of a block", mend, column="steps") from error

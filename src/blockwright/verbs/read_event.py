@@ -176,7 +176,8 @@ _CELLS: Mapping[str, Mapping[str, Callable[[Mapping[str, Any], str], str]]] = {
         "confirmed": lambda said, key: "yes" if flag_of(said, key) else "no",
     },
     "checkin": dict.fromkeys(("measure", "about", "value", "unit"), text_of),
-}  # By kind: what a phone says, each as the cell of a file.
+}
+"""By kind: what a phone says, each as the cell of a file."""
 _PLAN_KEYS = frozenset({"block", "revision", "week", "session", "entry", "set"})
 _OTHER_VERSION = "this page is of another version than the server"
 

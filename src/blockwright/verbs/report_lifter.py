@@ -15,10 +15,20 @@ from typing import Any
 from django.http import Http404
 
 from blockwright.accounts.models import User
-from blockwright.engine import report
 from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput
 from blockwright.engine.policy import Policy
+from blockwright.engine.report import (
+    GIRTH_DAYS,
+    MuscleDone,
+    girth_finding,
+    muscle_finding,
+    muscles_done,
+    muscles_seen,
+    strength_finding,
+    trend_of,
+    weight_finding,
+)
 from blockwright.engine.review import week_case
 from blockwright.engine.training import GIRTHS, MUSCLES, Block, CheckIn, Measure
 from blockwright.engine.training import Lifter as LifterValue
@@ -100,7 +110,7 @@ def _of_block(row: Lifter, revision: BlockRevision, through: date) -> dict[str, 
     block = block_value(revision)
     case = stored_case(row, revision).until(through)
     begun = min(max((through - block.start).days // 7 + 1, 0), len(block.weeks))
-    muscles = report.muscles_done(
+    muscles = muscles_done(
         block,
         case.sets,
         _ceilings(block, _block_before(row, revision), case),
@@ -125,9 +135,7 @@ def _by_calendar(row: Lifter, through: date) -> dict[str, Any]:
     by_week = done_by_week(case.sets, case.catalogue, case.policy, start=first)
     numbers = range(1, WEEKS_WITHOUT_BLOCK + 1)
     done = [by_week.get(number, {}) for number in numbers]
-    muscles = report.muscles_seen(
-        [], done, known.value, _priors(known.value, case.policy), case.policy
-    )
+    muscles = muscles_seen([], done, known.value, _priors(known.value, case.policy), case.policy)
     weeks = [_week(number, "build", first, through) for number in numbers]
     return _sets_document(row.name, None, through, weeks, muscles, len(weeks))
 
@@ -143,7 +151,7 @@ def _sets_document(
     revision: BlockRevision | None,
     through: date,
     weeks: Sequence[Mapping[str, Any]],
-    muscles: Sequence[report.MuscleDone],
+    muscles: Sequence[MuscleDone],
     builds: int,
 ) -> dict[str, Any]:
     some = any(sum(muscle.done) for muscle in muscles)
@@ -153,7 +161,7 @@ def _sets_document(
         "start": None if revision is None else revision.start,
         "block_revision": None if revision is None else revision.revision,
         "through": through,
-        "finding": reason_says(report.muscle_finding(muscles, builds)) if some else None,
+        "finding": reason_says(muscle_finding(muscles, builds)) if some else None,
         "weeks": list(weeks),
         "muscles": [
             to_json(muscle)
@@ -196,7 +204,8 @@ class LifterEstimate:
     """The `blockwright/estimate/1` document of one lifter, and the history of each lift."""
 
     document: dict[str, Any]
-    history: dict[str, dict[str, Any]]  # As `histories` gives it.
+    history: dict[str, dict[str, Any]]
+    """As `histories` gives it."""
     unit: Unit
 
 
@@ -205,7 +214,9 @@ class LifterEstimate:
 )
 def estimate_lifter(row: Lifter, unit: Unit | None = None) -> LifterEstimate:
     """The estimate as of each lift's last set; `unit` (the lifter's if None) rounds its loads.
-    BadInput if the lifter's row was written by a newer version."""
+
+    BadInput if the lifter's row was written by a newer version.
+    """
     shown = unit or load_lifter(row).value.units
     case = stored_case(row)
     document = estimate_strength([case], shown).document
@@ -233,7 +244,7 @@ def strength_page(person: User, row: Lifter, period: str, today: date) -> Streng
     start = None if block is None else block.start
     words = strength_words(found.document, found.history, unit, since, start)
     headings = [one["heading"] for one in found.history.values()]
-    finding = reason_says(report.strength_finding(headings)) if headings else ""
+    finding = reason_says(strength_finding(headings)) if headings else ""
     return StrengthPage(finding, words)
 
 
@@ -251,12 +262,12 @@ def weight_page(
     if "export" not in rights:
         return None
     unit = shown_unit(person, load_lifter(row).value)
-    trend = report.trend_of(_measured(stored_case(row).checkins, "bodyweight"), today)
+    trend = trend_of(_measured(stored_case(row).checkins, "bodyweight"), today)
     if trend is None:
         return None
     block = block_on(row, today)
     lifter = load_lifter(row).value if block is None else block_value(block).lifter
-    finding = reason_says(report.weight_finding(trend, lifter.energy, unit))
+    finding = reason_says(weight_finding(trend, lifter.energy, unit))
     return MeasuredPage(finding, trend_svg(trend, kg_from(1, unit), finding))
 
 
@@ -269,9 +280,9 @@ def girth_pages(
     unit: Unit = shown_unit(person, load_lifter(row).value)
     checkins = stored_case(row).checkins
     for girth in GIRTHS:
-        trend = report.trend_of(_measured(checkins, girth), today, report.GIRTH_DAYS)
+        trend = trend_of(_measured(checkins, girth), today, GIRTH_DAYS)
         if trend is not None:
-            says = reason_says(report.girth_finding(girth, trend, unit))
+            says = reason_says(girth_finding(girth, trend, unit))
             finding = says[:1].upper() + says[1:]
             size = CM_PER_IN if unit == "lb" else 1.0
             yield MeasuredPage(finding, trend_svg(trend, size, finding))

@@ -13,13 +13,17 @@ from blockwright.engine.review.decisions import THEN, VerdictWord
 from blockwright.engine.review.proposals import ChangeKey
 from blockwright.engine.training import Block
 from blockwright.engine.units import kg_from
-from blockwright.files import proposals_json
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.lifter_parts import day_of
 from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import block_policy, under_coach
-from blockwright.files.proposals_json import ProposalsFile, proposals_to_json
+from blockwright.files.proposals_json import (
+    ProposalsFile,
+    other_lifter,
+    proposals_to_json,
+    read_proposals,
+)
 from blockwright.sheets.letter import letter_of
 from blockwright.sheets.letter_text import message_to_lifter
 
@@ -30,7 +34,8 @@ class CoachAnswer:
 
     proposal: str
     verdict: VerdictWord | Literal["undone"]
-    change: str = ""  # KEY=VALUE, for a changed one: "load_kg=62.5", "load_kg=135 lb", "sets=3".
+    change: str = ""
+    """KEY=VALUE, for a changed one: "load_kg=62.5", "load_kg=135 lb", "sets=3"."""
     words: str = ""
 
 
@@ -140,7 +145,8 @@ _VALUES: Mapping[str, tuple[Callable[[str], float | str], str]] = {
     "lift": (str, "lift=NAME"),
     "week_kind": (_one_of("repeat", "light", "deload"), "week_kind=repeat, light or deload"),
     "then": (_one_of(*THEN), "then=on or then=end"),
-}  # By key: how its value is read, and an example.
+}
+"""By key: how its value is read, and an example."""
 _KEYS: Mapping[str, ChangeKey] = {"load_kg": "load_kg", "lift": "lift"}
 """Keys that say themselves what changes, whatever the kind is about."""
 
@@ -161,7 +167,7 @@ def revise_block(
     accepted by name; else of all: what `accept_all` sweeps along beside a named line was not what
     they were about. Raises BadInput with every problem at once."""
     block = under_coach(read_block(path), coach)
-    file = proposals_json.read_proposals(proposals)
+    file = read_proposals(proposals)
     _require_same(block, file, proposals.name)
     given: list[tuple[str, VerdictWord, str]] = [
         *((name, "changed", change) for name, change in changes),
@@ -185,7 +191,7 @@ def revise_block(
 
 
 def _require_same(block: Block, file: ProposalsFile, name: str) -> None:
-    problems = proposals_json.other_lifter(file.lifter, block, name)
+    problems = other_lifter(file.lifter, block, name)
     if file.block_revision != block.revision:
         says = f"was made for revision {file.block_revision}, the block is {block.revision}"
         mend = "review the block anew, or give the revision it was made for"

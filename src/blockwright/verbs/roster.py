@@ -1,6 +1,8 @@
-"""The roster: people in the order of who needs attention, with the reason in words. What the log
-says of a lifter is looked at when it has changed and kept until it changes again; what depends on
-the date is made anew each time."""
+"""The roster: people in the order of who needs attention, with the reason in words.
+
+What the log says of a lifter is looked at when it has changed and kept until it changes again;
+what depends on the date is made anew each time.
+"""
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
@@ -50,7 +52,8 @@ way there."""
 _RECENT = timedelta(days=28)
 """Beyond the memory for pain: so far back its reports in a row are counted."""
 _VERSION = version("blockwright")
-_FORM = 4  # Of a look as JSON: one of another form is looked at anew.
+_FORM = 4
+"""Of a look as JSON: one of another form is looked at anew."""
 _NO_WATCH = attention.WatchSeen(all_lifts=False, lifts=(), sounded_on=None)
 
 
@@ -61,7 +64,8 @@ class RosterReason:
     need: str
     code: str
     says: str
-    page: str  # Where it is seen to, as `lifter_page.NextStep`; "" where no page is for it.
+    page: str
+    """Where it is seen to, as `lifter_page.NextStep`; "" where no page is for it."""
     link: str
 
 
@@ -70,7 +74,8 @@ class RosterLine:
     lifter: Lifter
     block_start: date | None
     letter: int | None
-    reasons: tuple[RosterReason, ...]  # The most urgent first; never empty.
+    reasons: tuple[RosterReason, ...]
+    """The most urgent first; never empty."""
     rank: int
 
     @property
@@ -85,8 +90,10 @@ class RosterLine:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Roster:
     lines: tuple[RosterLine, ...]
-    waiting: int  # People for whom something waits.
-    unwatched: int  # People whose watch has not been looked at since their last set came in.
+    waiting: int
+    """People for whom something waits."""
+    unwatched: int
+    """People whose watch has not been looked at since their last set came in."""
 
 
 def roster(person: User, today: date) -> Roster:

@@ -1,5 +1,6 @@
 """Composing from the site: a row says what is wanted, a process of its own searches, the row says
-how it ended. The page may be closed meanwhile; a second click finds the first search."""
+how it ended. The page may be closed meanwhile; a second click finds the first search.
+"""
 
 import os
 import subprocess
@@ -14,7 +15,13 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from blockwright.accounts.models import User
-from blockwright.engine import editing
+from blockwright.engine.editing import (
+    CoachWords,
+    decision_of,
+    first_open_week,
+    margin_reason,
+    rest_solved,
+)
 from blockwright.engine.errors import BadInput, BlockwrightError, Clash, Problem
 from blockwright.engine.review import week_case
 from blockwright.engine.review.exposures import window_of
@@ -22,7 +29,16 @@ from blockwright.engine.training import Block
 from blockwright.files.answer_documents import clash_to_json
 from blockwright.files.lifter_file import require_for_plan
 from blockwright.sheets.report_shapes import day_words
-from blockwright.store import blocks as block_rows
+from blockwright.store.blocks import (
+    add_search,
+    beat,
+    block_of,
+    end_search,
+    is_silent,
+    last_block,
+    open_search,
+    searches_before,
+)
 from blockwright.store.facts import lock_lifters
 from blockwright.store.models import BlockRevision, Composing, Lifter
 from blockwright.verbs.compose_block import Search, budget_called, composed
@@ -32,7 +48,8 @@ from blockwright.verbs.stored_values import block_document, block_value, keep_bl
 
 AT_ONCE = max(1, (os.cpu_count() or 2) // 2)
 """Searches that run at the same time; the others wait their turn (the site must answer too)."""
-SEARCH = "BLOCKWRIGHT_SEARCH"  # How long searches look: quick, usual (the default) or long.
+SEARCH = "BLOCKWRIGHT_SEARCH"
+"""How long searches look: quick, usual (the default) or long."""
 
 _STEPS = (
     ("week: round", "looking for a better week"),
@@ -52,13 +69,14 @@ class ComposeQuestion:
 
     start: date
     previous: date | None = None
-    template: str = ""  # Name of the house's template whose frame to keep; "" for none.
+    template: str = ""
+    """Name of the house's template whose frame to keep; "" for none."""
 
 
 def default_start(row: Lifter, today: date) -> date:
     """The Monday after the last block, the lifter file's start where no block was made yet and
     that day has not passed, or the next Monday."""
-    last = block_rows.last_block(row)
+    last = last_block(row)
     if last is not None and last.ends >= today:
         return last.ends + timedelta(days=1)
     own = load_lifter(row).value.start
@@ -78,7 +96,7 @@ def begin_composing(
     """The search for a block: a new one, or the one that is on its way. Raises BadInput with
     what is missing or in the way."""
     _check(row, question, today)
-    there = block_rows.block_of(row, question.start)
+    there = block_of(row, question.start)
     asked: dict[str, Any] = {
         "previous": None if question.previous is None else question.previous.isoformat(),
         "revision": 0 if there is None else there.revision,
@@ -102,14 +120,14 @@ def begin_rest(
     """The search for the weeks of a block that have not begun, among the lifts it has unless
     `other_lifts` may come in."""
     stored = _as_seen(row, start, revision, today)
-    if editing.first_open_week(stored.block, stored.closed) is None:
+    if first_open_week(stored.block, stored.closed) is None:
         raise BadInput.of("every build week of this block has begun", "compose the next block")
     asked = {"revision": revision, "today": today.isoformat(), "other_lifts": other_lifts}
     return _begin(person, row, Composing.REST, start, asked, now)
 
 
 def _as_seen(row: Lifter, start: date, revision: int, today: date) -> StoredBlock:
-    there = block_rows.block_of(row, start)
+    there = block_of(row, start)
     if there is None or there.revision != revision:
         raise BadInput.of("the block was changed meanwhile", "look at it, then solve the rest")
     return stored_block(row, there, today)
@@ -120,16 +138,16 @@ def _begin(
 ) -> Composing:
     with transaction.atomic():
         lock_lifters([row.key])
-        going = settled(block_rows.open_search(row), now)
+        going = settled(open_search(row), now)
         if going is not None:
             return going
         try:
             with transaction.atomic():
-                search = block_rows.add_search(row, kind, start, asked, person, now)
+                search = add_search(row, kind, start, asked, person, now)
             transaction.on_commit(lambda: launch(search))
             return search
         except IntegrityError:
-            found = block_rows.open_search(row)
+            found = open_search(row)
             if found is None:
                 raise
             return found
@@ -137,10 +155,10 @@ def _begin(
 
 def settled(search: Composing | None, now: datetime) -> Composing | None:
     """The search while it is open; one that fell silent is ended, and None comes back."""
-    if search is None or not block_rows.is_silent(search, now):
+    if search is None or not is_silent(search, now):
         return search
     says = "The search fell silent: the site was stopped, or its process was."
-    block_rows.end_search(search.pk, Composing.FAILED, {"problems": [says]})
+    end_search(search.pk, Composing.FAILED, {"problems": [says]})
     return None
 
 
@@ -156,7 +174,7 @@ def is_waiting(search: Composing, latest: BlockRevision) -> bool:
 
 def stop_search(search: Composing) -> None:
     """Ends a search that is not wanted any more; its process stops at its next step."""
-    block_rows.end_search(search.pk, Composing.FAILED, {"problems": ["The search was stopped."]})
+    end_search(search.pk, Composing.FAILED, {"problems": ["The search was stopped."]})
 
 
 def _check(row: Lifter, question: ComposeQuestion, today: date) -> None:
@@ -170,7 +188,7 @@ def _check(row: Lifter, question: ComposeQuestion, today: date) -> None:
     if question.start.weekday() != 0:
         says = f"{start} is no Monday"
         problems.append(Problem(column="start", says=says, mend="a block starts on a Monday"))
-    there = block_rows.block_of(row, question.start)
+    there = block_of(row, question.start)
     if there is not None and _has_begun(row, there.start, today):
         says = f"the block of {start} has begun"
         mend = "solve the rest of it, or compose the next one"
@@ -180,9 +198,7 @@ def _check(row: Lifter, question: ComposeQuestion, today: date) -> None:
         mend = f"begin on the next Monday, {day_words(next_monday(today).isoformat())}"
         problems.append(Problem(column="start", says=says, mend=mend))
     previous = question.previous
-    if previous is not None and (
-        block_rows.block_of(row, previous) is None or previous >= question.start
-    ):
+    if previous is not None and (block_of(row, previous) is None or previous >= question.start):
         says = f"no block before it started on {day_words(previous.isoformat())}"
         problems.append(Problem(column="previous", says=says, mend="choose one of the list"))
     if problems:
@@ -204,7 +220,7 @@ def launch(search: Composing) -> None:
         subprocess.Popen(command, stdin=null, stdout=null, process_group=0)
     except OSError as error:
         says = f"No process could be started for the search: {error.strerror or error}."
-        block_rows.end_search(search.pk, Composing.FAILED, {"problems": [says]})
+        end_search(search.pk, Composing.FAILED, {"problems": [says]})
 
 
 def run_search(pk: int) -> None:
@@ -215,23 +231,21 @@ def run_search(pk: int) -> None:
         _wait_for_turn(search, tell)
         if search.kind == Composing.REST:
             document = _rest(search, tell)
-            block_rows.end_search(pk, Composing.MADE, {}, document)
+            end_search(pk, Composing.MADE, {}, document)
         else:
             _store(search, _block(search, tell))
     except StoppedError:
         return
     except Clash as clash:
-        block_rows.end_search(pk, Composing.CLASH, clash_to_json(clash))
+        end_search(pk, Composing.CLASH, clash_to_json(clash))
     except BlockwrightError as error:
-        block_rows.end_search(
-            pk, Composing.FAILED, {"problems": [str(one) for one in error.problems]}
-        )
+        end_search(pk, Composing.FAILED, {"problems": [str(one) for one in error.problems]})
     except KeyboardInterrupt:
         says = "The site was stopped while it searched. Nothing was changed."
-        block_rows.end_search(pk, Composing.FAILED, {"problems": [says]})
+        end_search(pk, Composing.FAILED, {"problems": [says]})
     except BaseException:
         says = "Our fault, not yours: the search broke off. Nothing was changed."
-        block_rows.end_search(pk, Composing.FAILED, {"problems": [says]})
+        end_search(pk, Composing.FAILED, {"problems": [says]})
         raise
 
 
@@ -239,14 +253,14 @@ def _teller(pk: int) -> Callable[[str], None]:
     def tell(step: str) -> None:
         said = next((words for start, words in _STEPS if step.startswith(start)), step)
         _, of, count = step.partition("round ")
-        if not block_rows.beat(pk, f"{said}, round {count}" if of else said, timezone.now()):
+        if not beat(pk, f"{said}, round {count}" if of else said, timezone.now()):
             raise StoppedError
 
     return tell
 
 
 def _wait_for_turn(search: Composing, tell: Callable[[str], None]) -> None:
-    while block_rows.searches_before(search, timezone.now()) >= AT_ONCE:
+    while searches_before(search, timezone.now()) >= AT_ONCE:
         tell("waiting for another search to end")
         time.sleep(1)
     tell("reading the log")
@@ -260,7 +274,7 @@ def _search_words() -> Search:
 def _block(search: Composing, tell: Callable[[str], None]) -> Block:
     row, start = search.lifter, search.start
     before = search.asked.get("previous")
-    previous = None if before is None else block_rows.block_of(row, date.fromisoformat(before))
+    previous = None if before is None else block_of(row, date.fromisoformat(before))
     earlier = None if previous is None else block_value(previous)
     case = stored_case(row).until(start - timedelta(days=1))
     lifter = replace(load_lifter(row).value, start=start)
@@ -281,12 +295,12 @@ def _store(search: Composing, block: Block) -> None:
     """The block as the next revision of its start, if nobody made one meanwhile."""
     with transaction.atomic():
         lock_lifters([search.lifter_id])
-        there = block_rows.block_of(search.lifter, search.start)
+        there = block_of(search.lifter, search.start)
         now = 0 if there is None else there.revision
         if now != search.asked["revision"]:
             says = f"a block of {search.start} was made meanwhile"
             raise BadInput.of(says, "look at it, then compose again if need be")
-        if not block_rows.end_search(search.pk, Composing.MADE, {}):
+        if not end_search(search.pk, Composing.MADE, {}):
             raise StoppedError
         keep_block(search.lifter, _numbered(block, now), search.by)
 
@@ -296,8 +310,8 @@ def _numbered(block: Block, revisions: int) -> Block:
     if not revisions:
         return block
     before = replace(block, revision=revisions)
-    decision = editing.decision_of(before, "coach_composed", {}, editing.CoachWords())
-    told = editing.margin_reason(decision)
+    decision = decision_of(before, "coach_composed", {}, CoachWords())
+    told = margin_reason(decision)
     return replace(
         block,
         revision=revisions + 1,
@@ -326,7 +340,7 @@ def rest_of(
     ceilings = None
     if window_of(stored.block, stored.case.sets, stored.today) is not None:
         ceilings = week_case(stored.case.until(stored.today)).ceilings
-    return editing.rest_solved(
+    return rest_solved(
         stored.block,
         stored.context(with_loads=True),
         facts=stored.case.sets,

@@ -1,6 +1,8 @@
 """A coach's case from the site's rows, read once for all pages until a fact, a lifter's file or a
-block changes: what one page has found out of it, the next need not. Beside it a stored block with
-what a change to it is judged by: log, policy, sessions that are over."""
+block changes: what one page has found out of it, the next need not.
+
+Beside it a stored block with what a change to it is judged by: log, policy, sessions that are over.
+"""
 
 from collections.abc import Hashable
 from dataclasses import dataclass

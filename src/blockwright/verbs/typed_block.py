@@ -1,6 +1,7 @@
 """A block while a coach types into it: the page with every change in it and, beside the cell, what
 each clashes with; the rest solved around what was typed. Nothing is a revision before it is kept.
-Beside it the lifts a coach may mean by part of a name: the next three, and what each costs."""
+Beside it the lifts a coach may mean by part of a name: the next three, and what each costs.
+"""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -34,13 +35,15 @@ _PATIENCE_S = 10.0
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TypedBlock:
     page: BlockPage
-    told: tuple[str, ...]  # Each change in a sentence.
+    told: tuple[str, ...]
+    """Each change in a sentence."""
     refused: tuple[str, ...]
     to_insist: tuple[str, ...]
     becomes_pin: bool
 
 
 def typed_block(shown: edit_block.EditPreview, steps: edit_block.Several) -> TypedBlock:
+    """The page of a preview, clashes in the margin of their cells."""
     stored = replace(shown.stored, block=shown.after)
     page = block_page(stored)
     _mark_typed(page, shown.stored.block)
@@ -157,14 +160,17 @@ def _remembered(person: User, row: Lifter, stored: StoredBlock, made: Block) -> 
 
 # ------------------------------------------------------------------------- lifts by part of a name
 MOST = 3
-_FELT = 0.25  # Sets of a muscle in the week from which on a difference is said.
-_NAMED = 3  # Muscles named of a choice, those that change most.
+_FELT = 0.25
+"""Sets of a muscle in the week from which on a difference is said."""
+_NAMED = 3
+"""Muscles named of a choice, those that change most."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LiftChoice:
     lift: str
-    costs: str  # "4 minutes longer; quads +2 sets; 60 kg".
+    costs: str
+    """ "4 minutes longer; quads +2 sets; 60 kg"."""
     clashes: tuple[str, ...]
 
 
