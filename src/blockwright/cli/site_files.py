@@ -7,7 +7,7 @@ from typing import Annotated, Any
 import typer
 
 from blockwright.cli.app import DataOption, JsonFlag, app, flag, option
-from blockwright.cli.output import progress, save, say, show, warn
+from blockwright.cli.output import progress, save, show, warn
 from blockwright.engine.errors import BadInput
 from blockwright.engine.units import Unit
 
@@ -161,6 +161,5 @@ def import_(
     with progress(f"reading {', '.join(path.name for path in files)}"):
         answer = import_checkins(asked, column or []) if checkins else import_sheets(asked)
     save(out, answer.sets_csv)
-    for note in answer.notes:
-        say(f"note: {note}")
+    warn(answer.warnings)
     show(answer.document, answer.text, json)

@@ -6,7 +6,7 @@ from datetime import time
 from pathlib import Path
 from typing import NamedTuple, TypeVar, get_args
 
-from blockwright.engine.errors import MOST_TOLD, BadInput, Problem
+from blockwright.engine.errors import MOST_TOLD, Problem
 from blockwright.engine.pain import PLACES, place_in
 from blockwright.engine.training import GIRTHS, MUSCLES, Catalogue, CheckIn, Measure, Moment
 from blockwright.engine.units import CM_PER_IN, Unit, kg_from
@@ -19,11 +19,11 @@ from blockwright.files.csv_values import (
     Memo,
     number_and_unit,
     rows_again,
+    rows_of,
     unit_of,
     within,
 )
 from blockwright.files.lifter_file import wrong_bodyweight
-from blockwright.files.limits import is_enough, rows_left
 from blockwright.files.near import did_you_mean
 from blockwright.files.reading import Reading
 
@@ -125,12 +125,7 @@ class _CheckInsReader:
     def read(self) -> list[CheckIn]:
         found: list[CheckIn] = []
         row_of_content: dict[tuple[str, ...], int] = {}
-        for place, (row, cells) in enumerate(self._csv.rows):
-            if is_enough(self._problems):
-                left = len(self._csv.rows) - place
-                self._problems += rows_left(self._csv.file, self._assume.row, left)
-                break
-            self._assume.row = row
+        for row, cells in rows_of(self._csv, self._assume, self._problems):
             by_column = defaultdict(str, zip(self._csv.columns, cells, strict=False))
             checkin = self._checkin(by_column)
             if checkin is None:
@@ -139,8 +134,6 @@ class _CheckInsReader:
                 self._repeats.append((row, first))
                 continue
             found.append(checkin)
-        if self._problems:
-            raise BadInput(self._problems)
         return found
 
     def _checkin(self, cells: Mapping[str, str]) -> CheckIn | None:

@@ -4,10 +4,10 @@ What had to be assumed is told to `Assumptions`, once a kind."""
 
 import re
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import TypeVar
 
-from blockwright.engine.errors import Problem, told
+from blockwright.engine.errors import MOST_TOLD, BadInput, Problem, told
 from blockwright.engine.units import Unit, number_text
 from blockwright.files.csv_text import CsvFile
 
@@ -66,6 +66,24 @@ class Memo(dict[str, Value]):
     def __missing__(self, text: str) -> Value:
         value = self[text] = self._parse(text)
         return value
+
+
+def rows_of(
+    csv_file: CsvFile, assume: Assumptions, problems: list[Problem]
+) -> Iterator[tuple[int, list[str]]]:
+    """Row number and cells, one after another, until the problems found fill the message; at the
+    end BadInput with all of them, where there are any."""
+    for place, (row, cells) in enumerate(csv_file.rows, 1):
+        assume.row = row
+        yield row, cells
+        if len(problems) >= MOST_TOLD:
+            if left := len(csv_file.rows) - place:
+                says = f"the {left} rows after this one were not looked at"
+                mend = "mend these first, then look again"
+                problems.append(Problem(says, mend, csv_file.file, row, stands_for=left))
+            break
+    if problems:
+        raise BadInput(problems)
 
 
 def number_of(

@@ -7,11 +7,11 @@ end where the answer is read again.
 """
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from blockwright.engine.errors import MOST_TOLD, BadInput, Problem
+from blockwright.engine.errors import BadInput, Problem
 
 MOST_BYTES = 32 * 2**20
 """A log of twenty years is about 4 MB."""
@@ -63,20 +63,6 @@ def refuse_deep_keys(text: str, file: str | None) -> None:
         row = text.count("\n", 0, found.start()) + 1
         says = f"a key or text of more than {MOST_KEY_PARTS} parts with dots between them"
         raise BadInput.of(says, "write fewer dots", file=file, row=row)
-
-
-def is_enough(problems: Sequence[Problem]) -> bool:
-    """Whether a reader of rows should stop: what it found already fills the message."""
-    return len(problems) >= MOST_TOLD
-
-
-def rows_left(file: str, row: int, left: int) -> list[Problem]:
-    """What to say of the rows that were not looked at after `row`; nothing where none is left."""
-    if not left:
-        return []
-    says = f"the {left} rows after this one were not looked at"
-    mend = "mend these first, then look again"
-    return [Problem(file=file, row=row, says=says, mend=mend, stands_for=left)]
 
 
 MOST_DEPTH = 40

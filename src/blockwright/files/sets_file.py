@@ -16,7 +16,7 @@ from blockwright.files import csv_values, sets_cells
 from blockwright.files.csv_dates import moment_of
 from blockwright.files.csv_text import CsvFile, read_csv
 from blockwright.files.csv_values import LifterNames
-from blockwright.files.limits import MOST_SETS_OF_A_LIFT, is_enough, rows_left
+from blockwright.files.limits import MOST_SETS_OF_A_LIFT
 from blockwright.files.policy_files import default_policy
 from blockwright.files.reading import Reading, collection_paused
 
@@ -160,17 +160,12 @@ class _SetsReader:
         row_of_content: dict[tuple[str, ...], int] = {}
         row_of_number: dict[tuple[str, str, str | None, int], int] = {}
         at_set, at_when = self._at["set"], self._at["when"]
-        for place, (row, cells) in enumerate(self._csv.rows):
-            self._assume.row = row
+        for row, cells in csv_values.rows_of(self._csv, self._assume, self._errors):
             squared = self._squared(cells)
             try:
                 done = self._set_done(row, squared)
             except csv_values.CellError:
                 self._errors += self._problems_of(row, squared)
-                if is_enough(self._errors):
-                    left = len(self._csv.rows) - place - 1
-                    self._errors += rows_left(self._csv.file, row, left)
-                    break
                 continue
             if squared[at_set].strip():
                 # Without a set number two equal rows are two equal sets.
@@ -181,8 +176,6 @@ class _SetsReader:
                 if (first := row_of_number.setdefault(number, row)) != row:
                     self._corrections.append((row, first))
             sets.append(done)
-        if self._errors:
-            raise BadInput(self._errors)
         return sets
 
     def _squared(self, cells: list[str]) -> list[str]:

@@ -2,7 +2,7 @@
 read, asked about, written; nothing is stored."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +18,7 @@ from blockwright.files.importing.measure_columns import DATE, MEASURES
 from blockwright.files.importing.measures import checkins_beside, checkins_of
 from blockwright.files.lifter_file import read_lifter
 from blockwright.files.near import did_you_mean
+from blockwright.files.reading import CommandAnswer
 from blockwright.files.toml_checks import load_toml
 
 FORMAT = "blockwright/import/1"
@@ -33,14 +34,11 @@ class ImportQuestion:
     answers: Path | None = None
 
 
-@dataclass(frozen=True)
-class ImportAnswer:
-    """The `blockwright/import/1` document, its text, and the sets file."""
+@dataclass(frozen=True, slots=True)
+class ImportAnswer(CommandAnswer):
+    """The `blockwright/import/1` document, its text, notes, and the sets file."""
 
-    document: dict[str, Any]
-    text: str
-    sets_csv: str
-    notes: tuple[str, ...] = field(default=())
+    sets_csv: str = ""
 
 
 def import_sheets(question: ImportQuestion) -> ImportAnswer:
@@ -49,11 +47,12 @@ def import_sheets(question: ImportQuestion) -> ImportAnswer:
     catalogue = catalogue_with(lifter.lifts) if lifter else builtin_catalogue()
     draft = draft_of(question.files, catalogue, wishes)
     check_answers(wishes.answers, draft.questions, question.answers)
-    document, notes = import_document(draft), draft.notes
+    document, notes = import_document(draft), list(draft.notes)
     if (beside := checkins_beside(question.files, draft, wishes)) is not None:
         count = len(beside.checkins)
-        notes = (*notes, f"{count} check-ins stand in other tabs: read them with --checkins")
-    return ImportAnswer(document, _text(document), sets_csv(draft.sets), notes)
+        notes.append(f"{count} check-ins stand in other tabs: read them with --checkins")
+    said = tuple(Problem(says=note, mend="") for note in notes)
+    return ImportAnswer(document, _text(document), said, sets_csv(draft.sets))
 
 
 def import_document(draft: Draft) -> dict[str, Any]:
@@ -151,7 +150,8 @@ def import_checkins(question: ImportQuestion, columns: Sequence[str]) -> ImportA
         ],
         **left_and_asked(draft.skipped, draft.questions),
     }
-    return ImportAnswer(document, _checkins_text(document), checkins_csv(draft.checkins))
+    content = checkins_csv(draft.checkins)
+    return ImportAnswer(document, _checkins_text(document), sets_csv=content)
 
 
 def _by_key(columns: Sequence[str]) -> dict[str, str]:

@@ -8,8 +8,9 @@ from collections.abc import Hashable
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
+from typing import Any
 
-from blockwright.engine.case import CoachCase, Disputed
+from blockwright.engine.case import CoachCase
 from blockwright.engine.editing import Closed, EditContext
 from blockwright.engine.planning.block import heaviest_kg
 from blockwright.engine.planning.loads import LoadPaths
@@ -17,9 +18,8 @@ from blockwright.engine.review.attention import due_from
 from blockwright.engine.review.case import cleared_by, cleared_days, pain_said
 from blockwright.engine.review.safety import pain_by_lift
 from blockwright.engine.screening import fewest_reps
-from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs
-from blockwright.engine.training import Block, CheckIn, SetDone
+from blockwright.engine.training import Block
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
 from blockwright.files.signs.grammar import signs_found
@@ -38,18 +38,16 @@ _REMEMBERED = 8
 them 2 MB for each question."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Log:
-    sets: tuple[SetDone, ...]
-    checkins: tuple[CheckIn, ...]
-    signs: tuple[Warning, ...]
-    disputes: tuple[Disputed, ...]
-
-
 @remembered(_REMEMBERED, lambda row: (row.key, row.reader, last_seq(row)))
-def _log(row: Lifter) -> _Log:
+def _log(row: Lifter) -> dict[str, Any]:
+    """What a case has from the log, by its fields."""
     facts = facts_of(row)
-    return _Log(sets_done(facts), checkins(facts), signs_told(facts), told_plainly(facts))
+    return {
+        "sets": sets_done(facts),
+        "checkins": checkins(facts),
+        "signs": signs_told(facts),
+        "disputes": told_plainly(facts),
+    }
 
 
 def cleared_of(row: Lifter) -> tuple[date | None, dict[str, date]]:
@@ -68,7 +66,7 @@ def _made_from(row: Lifter, revision: BlockRevision | None = None) -> Hashable:
 def stored_case(row: Lifter, revision: BlockRevision | None = None) -> CoachCase:
     """Everything the lifter logged that stands, beside one of their blocks where it is given: then
     under that block's policy. BadInput if the row was written by a newer version."""
-    known, log, (start, cleared) = load_lifter(row), _log(row), cleared_of(row)
+    known, (start, cleared) = load_lifter(row), cleared_of(row)
     block = None if revision is None else block_value(revision)
     return CoachCase(
         lifter=known.value,
@@ -76,10 +74,7 @@ def stored_case(row: Lifter, revision: BlockRevision | None = None) -> CoachCase
         catalogue=known.catalogue if block is None else catalogue_for(block.lifter),
         policy=known.policy if block is None else block_policy(block),
         read_note=signs_found,
-        sets=log.sets,
-        checkins=log.checkins,
-        signs=log.signs,
-        disputes=log.disputes,
+        **_log(row),
         cleared=cleared,
         first_start=start,
     )
