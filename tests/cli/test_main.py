@@ -1,6 +1,7 @@
 """The door: exit codes, no traceback, messages on stderr."""
 
 import json
+import sqlite3
 from pathlib import Path
 
 import pytest
@@ -48,6 +49,19 @@ def test_our_fault_is_one(
     assert "our fault" in captured.err
     assert "a bolt came loose" in captured.err
     assert captured.out == ""
+
+
+def test_trouble_with_the_database_is_said_with_its_mend(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def locked(*_: object) -> None:
+        raise sqlite3.OperationalError("database or disk is full")
+
+    monkeypatch.setattr("blockwright.verbs.list_lifts.policy_document", locked)
+    assert exit_code(["policy"]) == 2
+    said = capsys.readouterr().err
+    assert said.startswith("blockwright: ")
+    assert "our fault" not in said
 
 
 @pytest.mark.parametrize(

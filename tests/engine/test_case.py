@@ -145,6 +145,17 @@ def test_a_default_stack_makes_what_was_logged_twice_and_a_listed_one_does_not()
     assert known.until(START).lifter.gym.logged == {}  # type: ignore[union-attr]
 
 
+@pytest.mark.parametrize(
+    ("load_kg", "times", "known"), [(1.0, 2, True), (1.0, 1, False), (0.0, 2, False)]
+)
+def test_any_load_that_was_logged_twice_is_one_the_kit_makes(
+    load_kg: float, times: int, known: bool
+) -> None:
+    found = case(sets("dumbbell lateral raise", [load_kg] * times))
+    assert found.lifter is not None
+    assert ("dumbbell lateral raise" in found.lifter.gym.logged) == known
+
+
 def test_a_half_step_logged_on_one_lift_of_a_stack_is_true_of_the_stack() -> None:
     """Face pulls at 27.5, and a lateral raise on the same cable that could have no 7.5."""
     known = case(sets("face pull", [27.5, 27.5]))

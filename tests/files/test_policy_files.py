@@ -1,12 +1,14 @@
 """The shipped policy is sound; a coach's file is read, checked and layered."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from blockwright.engine.errors import BadPolicy
 from blockwright.files import policy_files
-from blockwright.files.policy_files import default_policy, policy_under
+from blockwright.files.policy_files import default_policy, policy_under, under_coach
+from planned_people import fixed_block
 
 
 def test_every_default_is_within_its_bounds_and_explained() -> None:
@@ -54,3 +56,14 @@ def test_a_broken_coach_file_names_itself(tmp_path: Path) -> None:
         policy_under(file)
     with pytest.raises(BadPolicy, match=r"missing\.toml"):
         policy_under(tmp_path / "missing.toml")
+
+
+def test_a_coach_file_stricter_than_the_lifters_own_value_names_itself(tmp_path: Path) -> None:
+    block = fixed_block()
+    key, usual = "safety.pain_stop_above", default_policy().number("safety.pain_stop_above")
+    known = replace(block, lifter=replace(block.lifter, policy={key: usual}))
+    file = tmp_path / "coach.toml"
+    file.write_text(f"{key} = {usual - 1}\n", encoding="utf-8")
+    assert under_coach(block, file).coach_policy == {key: usual - 1}
+    with pytest.raises(BadPolicy, match=r"coach\.toml, safety\.pain_stop_above: .*\[policy\]"):
+        under_coach(known, file)

@@ -1,11 +1,14 @@
 """A load added to the body: in a column as narrow as a week, and in a proposal's sentence."""
 
+from dataclasses import replace
+
 import pytest
 
 import people
 from blockwright.engine.review.proposals import load_facts
 from blockwright.files.catalogue import catalogue_for
-from blockwright.verbs.block_words import load_words
+from blockwright.verbs.block_words import done_lines, load_words
+from sheet_people import logged
 
 
 @pytest.mark.parametrize(
@@ -21,3 +24,14 @@ def test_what_is_added_to_the_body_is_said_so(lift: str, load_kg: float, says: s
     found = catalogue_for(mara).lifts[lift]
     assert load_words(found, load_kg, "kg") == says
     assert load_facts(load_kg, mara, "after", found)["after"] == says
+
+
+def test_sets_are_said_by_load_with_the_worst_pain() -> None:
+    chins = catalogue_for(people.mara()).lifts["pull-up"]
+    own, added = logged("pull-up", 0, 8)[:1], logged("pull-up", 10, 5)[:2]
+    sore = [replace(added[0], pain=2.0), replace(added[1], pain=3.0)]
+    first, second, _, pain = done_lines([*own, *sore], chins)
+    assert first == "bodyweight × 8"
+    assert second == "+10 kg × 5, 4"
+    assert pain == "pain 3"
+    assert done_lines(logged("bench press", 1, 8)[:1], None)[0] == "1 kg × 8"

@@ -8,6 +8,7 @@ from blockwright.engine.editing.screening import screened_anew
 from blockwright.engine.review.derived import session_minutes
 from blockwright.engine.training import Block, Screening
 from blockwright.engine.volume import planned_sets
+from blockwright.files.words import reason_says
 from planned_people import fixed_block
 from sheet_people import catalogue, policy
 
@@ -61,7 +62,9 @@ def test_pressure_keeps_what_is_to_come_away_from_failure() -> None:
         assert {name: told.direct for name, told in week.muscle_sets.items()} == {
             name: counts[name].direct for name in week.muscle_sets
         }
-    assert "rir_kept_for_pressure" in {reason.code for reason in after.reasons}
+    (reason,) = (one for one in after.reasons if one.code == "rir_kept_for_pressure")
+    assert reason.facts == {"rir": LEAST}
+    assert reason_says(reason)
     assert "high_blood_pressure" in {caution.code for caution in after.cautions}
 
 
