@@ -156,8 +156,9 @@ def effort_text(rir: float) -> str:
     return f"keep {number_text(rir)} in reserve" if rir > 0 else "to failure"
 
 
-def reps_text(low: int, high: int) -> str:
-    return f"{low}–{high}" if high > low else str(low)
+def range_text(low: int | str, high: int | str) -> str:
+    """ "8–12"; "8" where both ends are one."""
+    return str(low) if low == high else f"{low}–{high}"
 
 
 def rest_text(seconds: float) -> str:
@@ -174,7 +175,7 @@ def _targets(entry: Document, unit: Unit) -> Iterator[Target]:
         method = "" if entry["method"] in ("straight", "superset") else f" {entry['method']}"
         sets = list(group)
         yield Target(
-            asked=f"{len(sets)} × {reps_text(sets[0]['reps_low'], high)}{sides}{method}, "
+            asked=f"{len(sets)} × {range_text(sets[0]['reps_low'], high)}{sides}{method}, "
             f"{effort_text(rir)}{_aim_text(sets)}",
             load=_load(same, entry["load_kind"], unit),
             setting=setting or "",
@@ -187,7 +188,7 @@ def _aim_text(sets: Sequence[Document]) -> str:
     range, where they have their own."""
     first, last = sets[0], sets[-1]
     low, high = first.get("aim_low"), first.get("aim_high")
-    aim = "" if low is None or high is None else f", {reps_text(low, high)} first"
+    aim = "" if low is None or high is None else f", {range_text(low, high)} first"
     lower = last["reps_low"] < first["reps_low"]
     return f"{aim}, later from {last['reps_low']}" if lower else aim
 

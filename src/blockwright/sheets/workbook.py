@@ -15,7 +15,7 @@ from uuid import NAMESPACE_OID, uuid5
 from blockwright.engine.day_sheet import PlannedSession, sessions_of
 from blockwright.engine.training import Block, Entry
 from blockwright.engine.units import Unit, in_unit
-from blockwright.sheets.sheet_words import Document, effort_text, is_out, reps_text
+from blockwright.sheets.sheet_words import Document, effort_text, is_out, range_text
 
 if TYPE_CHECKING:
     from icalendar import Event
@@ -127,7 +127,7 @@ def _rows(documents: Sequence[Document]) -> Iterator[dict[str, str | float | Non
             if is_out(entry):
                 continue
             for number, planned in enumerate(entry["sets"], start=1):
-                reps = reps_text(planned["reps_low"], planned["reps_high"])
+                reps = range_text(planned["reps_low"], planned["reps_high"])
                 load_kg = planned["load_kg"]
                 yield {
                     "when": f"{document['date']} {document['start_time']}",
@@ -188,5 +188,5 @@ def _description(block: Block, planned: PlannedSession) -> str:
 
 
 def _line(entry: Entry) -> str:
-    reps = reps_text(entry.sets[0].reps_low, entry.sets[0].reps_high) if entry.sets else ""
+    reps = range_text(entry.sets[0].reps_low, entry.sets[0].reps_high) if entry.sets else ""
     return f"{entry.lift}, {len(entry.sets)} × {reps}"

@@ -19,14 +19,14 @@ from blockwright.engine.training import (
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import caution_says, reason_says
-from blockwright.sheets.sheet_words import load_as
+from blockwright.sheets.sheet_words import load_as, range_text
 
 
 def planned_lines(entry: Entry, week: Week, lift: Lift | None, unit: Unit) -> list[str]:
     """ "3 × 8–12", "60 kg", and what is out of the ordinary."""
     first, last = entry.sets[0], entry.sets[-1]
     lines = [
-        f"{len(entry.sets)} × {_span(first.reps_low, first.reps_high)}",
+        f"{len(entry.sets)} × {range_text(first.reps_low, first.reps_high)}",
         "load to be found" if first.load_kg is None else load_words(lift, first.load_kg, unit),
     ]
     if first.rir != week.rir:
@@ -47,12 +47,7 @@ def forecast_text(entry: Entry, unit: Unit) -> str:
     if forecast is None:
         return ""
     low, high = (number_text(in_unit(kg, unit)) for kg in forecast)
-    return f"{_span(low, high)} {unit}"
-
-
-def _span(low: int | str, high: int | str) -> str:
-    """ "8–12"; "8" where both ends are one."""
-    return str(low) if low == high else f"{low}–{high}"
+    return f"{range_text(low, high)} {unit}"
 
 
 def load_words(lift: Lift | None, load_kg: float, unit: Unit) -> str:
@@ -84,7 +79,7 @@ def done_lines(sets: Sequence[SetDone], lift: Lift | None) -> list[str]:
 def _rir(done: SetDone) -> str:
     if done.rir_low is None or done.rir_high is None:
         return "–"
-    return _span(number_text(done.rir_low), number_text(done.rir_high))
+    return range_text(number_text(done.rir_low), number_text(done.rir_high))
 
 
 def pin_text(pin: Pin) -> str:
@@ -158,8 +153,9 @@ def _entry(entry: Entry, lift: Lift | None, unit: Unit) -> str:
     pair = f" [{entry.pair}]" if entry.pair else ""
     last = entry.sets[-1].rir
     end = f", last set {number_text(last)} in reserve" if last != first.rir else ""
+    reps = range_text(first.reps_low, first.reps_high)
     return (
-        f"{entry.order}. {entry.lift}: {len(entry.sets)} × {_span(first.reps_low, first.reps_high)}"
+        f"{entry.order}. {entry.lift}: {len(entry.sets)} × {reps}"
         f"{load}{end}{method.get(entry.method, '')}, rest {entry.rest_s} s{pair}"
     )
 
