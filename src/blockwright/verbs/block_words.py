@@ -51,7 +51,7 @@ def forecast_text(entry: Entry, unit: Unit) -> str:
 
 
 def load_words(lift: Lift | None, load_kg: float, unit: Unit) -> str:
-    """A load as the sheet says it, without its plates; what is added to the body as "+10 kg"."""
+    """A load for a narrow column, without its plates; what is added to the body as "+10 kg"."""
     return _narrow(lift, load_text(load_kg, unit), zero=load_kg == 0)
 
 
@@ -148,7 +148,8 @@ def _session(session: Session, catalogue: Catalogue, unit: Unit) -> list[str]:
 
 def _entry(entry: Entry, lift: Lift | None, unit: Unit) -> str:
     first = entry.sets[0]
-    load = "" if first.load_kg is None else f" at {load_words(lift, first.load_kg, unit)}"
+    kind, kg = "external" if lift is None else lift.load_kind, first.load_kg
+    load = "" if kg is None else f" at {load_as(kind, load_text(kg, unit), zero=kg == 0)}"
     method = {"rest-pause": ", last set rest-pause", "drop": ", last set a drop set"}
     pair = f" [{entry.pair}]" if entry.pair else ""
     last = entry.sets[-1].rir
