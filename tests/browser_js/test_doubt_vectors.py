@@ -1,6 +1,7 @@
 """What the phone asks about at the tap, and the load that it says was probably meant."""
 
 import json
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -45,6 +46,20 @@ def test_the_load_that_was_meant_counts_the_body_that_is_moved(
     assert found is not None
     assert found["why"] == "belief"
     assert found["meantKg"] == pytest.approx(meant, abs=0.05)
+
+
+@pytest.mark.parametrize(("typed", "why"), [(50.0, None), (80.0, "tries"), (400.0, "bodyweight")])
+def test_a_first_set_at_ten_times_what_its_tries_led_to_is_asked_about(
+    told: Told, typed: float, why: str | None
+) -> None:
+    """What is a step from the tries is true beside any belief, and nothing is held against a try
+    that was light."""
+    new = {**told.lifts["bench press"], "belief": {"known": False}}
+    beginner = replace(told, lifts={**told.lifts, "new": new})
+    found = doubt(beginner, "new", loadKg=typed, reps=8, ledTo=8.0)
+    assert (found and found["why"]) == why
+    known = {"loadKg": 181.88, "reps": 8, "ledTo": 150.0, "climbed": True}
+    assert doubt(told, "bench press", **known) is None
 
 
 def test_a_digit_that_is_missing_is_asked_about(told: Told) -> None:

@@ -178,9 +178,6 @@ def _half_of(text: str, assume: Assumptions) -> float:
         raise CellError(f'"{text}" is not a number of repetitions', "write the number alone")
     if number < 0:
         raise CellError(f"{text} is below zero", "0 is failure; write 0 or more")
-    if number > 10:
-        mend = "write what was felt, or leave it empty"
-        raise CellError(f"{text} repetitions in reserve is above 10", mend)
     if number * 2 != int(number * 2):
         raise CellError(f"{text} is finer than one can feel", "write whole or half repetitions")
     return number

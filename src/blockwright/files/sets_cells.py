@@ -26,6 +26,7 @@ from blockwright.files.near import did_you_mean
 MOST_REPS = 1000
 MOST_SETS = 200
 MOST_REST_S = 6 * 3600
+Rir = tuple[float | None, float | None]
 
 _METHODS: Mapping[str, Method] = {
     "": "straight", "straight": "straight", "normal": "straight", "straight set": "straight",
@@ -128,6 +129,15 @@ def method_of(text: str) -> Method:
         mend = did_you_mean(word, _METHOD_WORDS, usual)
         raise CellError(f'"{text[:40]}" is not a method', mend)
     return method
+
+
+def rir_for(rir: Rir, method: Method) -> Rir:
+    """A reserve as it was read; CellError where nobody can tell so much."""
+    most, said = 30 if method == "try" else 10, rir[1] or 0.0
+    if said > most:
+        says = f"{number_text(said)} repetitions in reserve is above {most}"
+        raise CellError(says, "write what was felt, or leave it empty")
+    return rir
 
 
 def optional_number(

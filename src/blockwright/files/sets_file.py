@@ -197,7 +197,7 @@ class _SetsReader:
         load = self._load(load_text, unit, named)
         reps = read["reps"][reps_text]
         method = read["method"][method_text]
-        rir_low, rir_high = read["rir"][rir]
+        rir_low, rir_high = sets_cells.rir_for(read["rir"][rir], method)
         who = (when, named.name, lifter)
         self._sets_of[who] = so_far = self._sets_of.get(who, 0) + 1
         return SetDone(
@@ -255,6 +255,9 @@ class _SetsReader:
 
         read = self._columns
         fine = {column: reads(column, memo.__getitem__) for column, memo in read.items()}
+        method = read["method"][cells[self._at["method"]] if fine["method"] else ""]
+        if fine["rir"]:
+            reads("rir", lambda text: sets_cells.rir_for(read["rir"][text], method))
         if not fine["unit"]:
             return problems
         nobody = sets_cells.NamedLift("", None)
@@ -263,7 +266,6 @@ class _SetsReader:
         fine["load"] = reads("load", lambda text: self._load(text, unit, named))
         if fine["load"] and fine["reps"] and fine["method"]:
             load = self._load(cells[self._at["load"]], unit, named)
-            method = read["method"][cells[self._at["method"]]]
             reads("reps", lambda text: sets_cells.part_loads(
                 load, len(read["reps"][text]), method, self._assume))  # fmt: skip
         return problems

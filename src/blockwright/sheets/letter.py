@@ -149,7 +149,11 @@ def asked_lines(document: Document) -> list[tuple[str, list[Document]]]:
 
 
 def _line_of(rest: str, told: Iterable[tuple[str, Document]]) -> str:
-    about = "; ".join(dict.fromkeys(name for name, _ in told))
+    sets: dict[str, dict[str, None]] = {}
+    for name, _ in told:
+        lift, _, done = name.rpartition(", ")
+        sets.setdefault(lift or name, {})[done if lift else ""] = None
+    about = "; ".join(", ".join(filter(None, (lift, *done))) for lift, done in sets.items())
     return _dated(f"{about}: {rest}" if about else rest)
 
 

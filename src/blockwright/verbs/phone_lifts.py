@@ -57,6 +57,7 @@ _POLICY = (
     "finding.step", "finding.far_rir", "finding.more_rir", "finding.far_step", "finding.stop_rir",
     "finding.most_tries",
     "suspect.far_ratio", "suspect.easy_rir", "suspect.kg_per_rep_share", "suspect.kit_ratio",
+    "suspect.ten_tolerance_pct",
     "strength.robust.flag_z",
 )  # fmt: skip
 

@@ -9,7 +9,7 @@ from small_block import CATALOGUE, Truth, checkin, grows, log_of, monday, small_
 
 from blockwright.engine.review import Review, review
 from blockwright.engine.review.load_holds import WATCH
-from blockwright.engine.review.settle import _asks_of_set, _odd_one
+from blockwright.engine.review.settle import _asks_of_set
 from blockwright.engine.strength import Flag
 from blockwright.engine.training import Block, BlockDecision, CheckIn, Energy, SetDone
 from blockwright.files.policy_files import default_policy
@@ -162,32 +162,30 @@ def test_a_load_that_was_printed_is_no_slip_of_the_pen() -> None:
     log = log_of(BLOCK, Truth(), sunday(3))
     one = next(done for done in reversed(log) if done.lift == "squat")
     rounded = one.load_kg + 4e-7  # pounds as the file rounds them
-    for kg, code in (
-        (one.load_kg, "ask_set_odd"),
-        (rounded, "ask_set_odd"),
-        (2.2 * one.load_kg, "ask_slip"),
+    for kg, meant, code in (
+        (one.load_kg, one.load_kg, "ask_set_odd"),
+        (rounded, one.load_kg, "ask_set_odd"),
+        (2.2 * one.load_kg, one.load_kg, "ask_slip"),
+        (2.2 * one.load_kg, one.load_kg + 0.7, "ask_set"),  # no plates make that
     ):
         typed = [replace(d, loads_kg=(kg,)) if d is one else d for d in log]
         flag = Flag(code="mistyped", day=one.moment.day, set_number=one.set_number, row=one.row,
-                    facts={"surprise_sd": 9.0, "meant": 1.0})  # fmt: skip
+                    facts={"surprise_sd": 9.0, "meant": meant, "unit": "kg"})  # fmt: skip
         assert _asks_of_set(read(typed).case, "squat", flag)[0] == code
 
 
-def test_a_try_typed_tenfold_is_asked_about_and_not_the_sets_that_agree() -> None:
-    log = [d for d in log_of(BLOCK, Truth(), sunday(3)) if d.lift == "dumbbell curl"]
-    day = max(done.moment.day for done in log)
-    right = [done for done in log if done.moment.day == day]
-    assert len(right) > 1
-    wrong = replace(right[0], method="try", loads_kg=(10 * right[0].load_kg,), set_number=9,
-                    entered_load=f"{10 * right[0].load_kg:g}")  # fmt: skip
-    flag = Flag(code="mistyped", day=day, set_number=right[0].set_number, row=right[0].row,
-                facts={"load": right[0].entered_load, "unit": "kg", "reps": right[0].first_reps,
-                       "meant": 10 * right[0].load_kg})  # fmt: skip
-    asked = _odd_one(read([*right, wrong]).case, "dumbbell curl", flag)
-    assert (asked.set_number, asked.facts["load"]) == (9, wrong.entered_load)
-    assert asked.facts["meant"] == right[0].entered_load
-    alone = _odd_one(read([right[0], wrong]).case, "dumbbell curl", flag)
-    assert alone is flag, "one against one: nobody knows"
+@pytest.mark.parametrize(("sessions", "code"), [(2, "ask_set_odd"), (3, "ask_set_above")])
+def test_nothing_is_usual_before_two_earlier_sessions(sessions: int, code: str) -> None:
+    """ "Two more than usual" of a first session compared one of its sets with the other."""
+    log = [d for d in log_of(BLOCK, Truth(), sunday(3)) if d.lift == "squat"]
+    day = sorted({done.moment.day for done in log})[sessions - 1]
+    log = [replace(d, loads_kg=log[0].loads_kg) for d in log if d.moment.day <= day]
+    one = next(done for done in log if done.moment.day == day)
+    much = replace(one, reps=(one.first_reps + 5,))
+    flag = Flag(code="out_of_line", day=day, set_number=one.set_number, row=one.row,
+                facts={"surprise_sd": 5.0})  # fmt: skip
+    found = read([much if done is one else done for done in log], through=sunday(3))
+    assert _asks_of_set(found.case, "squat", flag)[0] == code
 
 
 def test_nothing_goes_beyond_the_print_after_a_weak_week_without_repetitions_to_spare() -> None:

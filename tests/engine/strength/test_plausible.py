@@ -106,6 +106,23 @@ def test_bodyweight_lowers_the_limit_and_one_hand_has_half_of_it() -> None:
 
 
 @pytest.mark.parametrize(
+    ("lift", "load_kg", "reps", "bodyweight_kg", "experience", "asked_about"),
+    [("leg press calf raise", 70, 15, 58, "novice", False),
+     ("leg press calf raise", 700, 15, 58, "novice", True),
+     ("hanging leg raise", 45.4, 9, 84.4, "intermediate", True),
+     ("hanging leg raise", 10, 12, 84.4, "intermediate", False),
+     ("prone y raise", 5, 15, 84.4, "novice", False)],
+)  # fmt: skip
+def test_calves_carry_much_and_little_hangs_on_a_leg_raise(
+    lift: str, load_kg: float, reps: int, bodyweight_kg: float, experience: Experience,
+    asked_about: bool,
+) -> None:  # fmt: skip
+    found = suspect_rows(log(load_kg, lift=lift, reps=reps), CATALOGUE, POLICY, bodyweight_kg,
+                         experience)  # fmt: skip
+    assert bool(found) is asked_about
+
+
+@pytest.mark.parametrize(
     ("lift", "load_kg", "reps"),
     [("barbell back squat", 300, 5), ("bench press", 250, 3), ("deadlift", 400, 1),
      ("leg press", 700, 10), ("standing calf raise", 350, 12), ("barbell hip thrust", 350, 8)],

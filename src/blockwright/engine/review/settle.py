@@ -4,7 +4,7 @@ import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from blockwright.engine.rack import SAME_LOAD_KG
+from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import Exposure, is_doubted, planned_entries
@@ -27,10 +27,12 @@ _MOST_NAMED = 3
 """Sets short of usual that are asked about one by one; more are a week, not slips (judgement)."""
 _APART = 2
 """Repetitions, done or left, by which a set stands out beside a like one (judgement)."""
+_USUAL = 2
+"""Earlier sessions before anything is usual (judgement)."""
+_ROUNDED_KG = 0.05
+"""What a load that was probably meant is rounded to."""
 _STALLED = 3
 """Sessions without progress after which a lift stands still (common practice, no source)."""
-_NEAR = 0.25
-"""Share by which loads of one working weight lie apart (judgement)."""
 Asks = tuple[str, Mapping[str, FactValue]]
 """Code and facts of a question."""
 _SHORT = ("ask_set_at_load", "ask_set_effort", "ask_set_failed")
@@ -223,7 +225,6 @@ def _sets(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
     found = []
     bad = case.state is not None and is_bad(case.state, case.policy)
     for lift, flag in _doubted_of_the_week(case):
-        flag = _odd_one(case, lift, flag)
         day, number = flag.day, flag.set_number
         place = f"{day}, {lift}, set {number}"
         asks = _asks_of_set(case, lift, flag)
@@ -265,36 +266,6 @@ def _failed(case: WeekCase, lowered: Collection[str | None], *, bad: bool) -> li
     return found
 
 
-def _odd_one(case: WeekCase, lift: str, flag: Flag) -> Flag:
-    """The flag, or that of the set it was measured by where more sets agree with the flagged one:
-    a try at ten times the load makes the sets after it look like slips."""
-    meant = flag.facts.get("meant")
-    mine = [done for done in case.facts.sets if case.catalogue.canonical(done.lift) == lift]
-    here = [done for done in mine if done.moment.day == flag.day]
-    one = next((done for done in here if done.set_number == flag.set_number), None)
-    if meant is None or one is None:
-        return flag
-    meant_kg = kg_from(float(str(meant)), one.entered_unit)
-    odd = [done for done in here if _is_near(done.load_kg, meant_kg)]
-    agreed = [done for done in mine if done.is_work and _is_near(done.load_kg, one.load_kg)]
-    if len(agreed) <= len(odd) or not odd:
-        return flag
-    wrong = odd[0]
-    facts: dict[str, FactValue] = {
-        "load": wrong.entered_load,
-        "unit": wrong.entered_unit,
-        "reps": wrong.first_reps,
-        "meant": one.entered_load,
-    }
-    return replace(flag, set_number=wrong.set_number, row=wrong.row, load_kg=wrong.load_kg,
-                   facts=facts)  # fmt: skip
-
-
-def _is_near(load_kg: float, other_kg: float) -> bool:
-    """Whether two loads are those of one working weight."""
-    return abs(load_kg - other_kg) <= _NEAR * other_kg
-
-
 def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Asks:
     """Whether a set is true: beside what was meant, or what was done at the load otherwise."""
     mine = [e for e in case.evidence.exposures if e.lift == lift and e.day <= flag.day]
@@ -302,11 +273,11 @@ def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Asks:
     one = done.get(flag.set_number)
     here = [e.planned for e in mine if e.day == flag.day and e.planned is not None]
     printed = [row.load_kg for entry in here for row in entry.sets]
-    if "meant" in flag.facts and not any(_is_at(one, load_kg) for load_kg in printed):
+    if _is_made(case, lift, flag) and not any(_is_at(one, load_kg) for load_kg in printed):
         return _asks("ask_slip", lift, flag)
     alike = [other for e in mine for other in e.sound if _is_at(one, other.load_kg)]
     if one is None or not alike:
-        return _asks("ask_set", lift, flag)
+        return _asks("ask_set_heavy" if flag.code == "unlikely" else "ask_set", lift, flag)
     # the same set of an earlier day says most, any of the same day least
     usual = max(alike, key=lambda o: (o.moment.day < flag.day, o.set_number == one.set_number,
                                       o.moment.day))  # fmt: skip
@@ -314,7 +285,9 @@ def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Asks:
     closer = 0.0 if one.rir is None or usual.rir is None else usual.rir - one.rir
     better = float(flag.facts.get("surprise_sd") or more) > 0
     code = "ask_set_odd"
-    if abs(more) >= _APART and (more > 0) == better:
+    if len({other.moment.day for other in alike} - {flag.day}) < _USUAL:
+        pass  # nothing is usual yet
+    elif abs(more) >= _APART and (more > 0) == better:
         code = "ask_set_above" if better else "ask_set_at_load"
     elif closer >= _APART and not better:
         code = "ask_set_effort"
@@ -326,6 +299,16 @@ def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Asks:
         "way": "better" if better else "worse",
     }
     return _asks(code, lift, replace(flag, facts={**flag.facts, **facts}))
+
+
+def _is_made(case: WeekCase, lift: str, flag: Flag) -> bool:
+    """Whether there is a load that was probably meant, and the kit makes it."""
+    known, meant = case.catalogue.find(lift), flag.facts.get("meant")
+    if known is None or meant is None:
+        return meant is not None
+    meant_kg = kg_from(float(str(meant)), "lb" if flag.facts["unit"] == "lb" else "kg")
+    made = rack_for(known, case.lifter.gym, case.policy).at_most(meant_kg + _ROUNDED_KG)
+    return made is not None and made.load_kg >= meant_kg - _ROUNDED_KG
 
 
 def _is_at(one: SetDone | None, load_kg: float | None) -> bool:

@@ -50,8 +50,6 @@ RPE 5 only (Zourdos et al. 2016)."""
 UNTIMED_GAP_DAYS = 0.25
 """Between two sessions of one date when no times were written."""
 
-FAR_STEP = "finding.far_step"
-
 USUAL_RIR = 2.0
 USUAL_RIR_SETS = 3.0
 """The running mean of said RIR starts as if this many sets had said `USUAL_RIR`."""
@@ -88,11 +86,12 @@ class SetColumns:
     rest_s: Floats
     """nan where unknown."""
     confirmed: Bools
-    """Said to be true, or a try that others led to, step by step: no slip of the pen."""
+    """Said to be true, or what tries led to, step by step: no slip of the pen."""
     beyond: Bools
     """More than anyone lifts (`plausible`), or unlikely."""
     unlikely: Bools
-    """Far more than is usual at the bodyweight, not confirmed, borne out by no other day."""
+    """Far more than is usual at the bodyweight or than tries led to, not confirmed, borne out by no
+    other day."""
     why_not: Whole
     parts_s: Floats
     parts_fast: Floats
@@ -145,9 +144,14 @@ def columns_of(
     worth = limits.one_rm_kg(load, reps)
     beyond = whose.above(limits.most_one_rm_kg, worth)
     why_not = _why_not(log, load, new, policy)
-    asked = whose.above(limits.ask_one_rm_kg, worth)
+    tried = log.method == METHODS["try"]
+    led_to = limits.led_to(tried | (log.rir_low >= MOST_SAID), load, new)
+    climbed = (load <= led_to * limits.step) & (load >= led_to / limits.step)
+    asked = whose.above(limits.ask_one_rm_kg, worth) | (load > led_to * limits.leap)
     said = np.where(beyond | (why_not != 0), 0.0, worth)
     unlikely = limits.alone(asked & ~log.confirmed & (said > 0) & (reps > 0), said, day, series_of)
+    sound = (why_not == 0) & ~beyond & ~unlikely
+    why_not[(why_not == 0) & _led_on(tried, sound, log.rir_high, new, series_of)] = TRY
     why_not[(why_not == 0) & np.isin(order, list(unlike_later))] = UNLIKE_LATER
     easy = _says_at_least(log, load, new)
     why_not[(why_not == 0) & _easy_on_purpose(easy, load, reps, rir, session, first, why_not)] = (
@@ -167,9 +171,9 @@ def columns_of(
         reps=reps,
         rir=rir,
         rir_width=log.rir_high - log.rir_low,
-        rir_or_usual=_rir_or_usual(rir, first, series_of),
+        rir_or_usual=_rir_or_usual(np.where(tried, np.nan, rir), first, series_of),
         rest_s=log.rest_s,
-        confirmed=log.confirmed | (_climbed(log, load, new, policy) & ~beyond),
+        confirmed=log.confirmed | (climbed & ~beyond & ~unlikely),
         beyond=beyond | unlikely,
         unlikely=unlikely,
         why_not=why_not,
@@ -274,25 +278,17 @@ def _why_not(log: Logged, load: Floats, new: Bools, policy: Policy) -> Whole:
         (WARMUP, method == 1),
     ):
         why[holds] = number
-    # A try was on the way to what the session did next, which says more, unless that is a slip:
-    # further than a ladder's step, or where more was left than can be said, than a whole ladder.
-    # Of tries alone only the last was near the load.
-    is_try, then = method == METHODS["try"], np.roll(load, -1)
-    steps = np.where(log.rir_high < MOST_SAID, 1.0, policy.whole("finding.most_tries") - 1.0)
-    far = (1.0 + policy.number(FAR_STEP)) ** steps * (1.0 + 1e-9)
-    near = (then <= load * far) & (load <= then * far)
-    led_on = np.roll(is_try, -1) | ((np.roll(why, -1) == 0) & near)
-    why[is_try & led_on & ~np.roll(new, -1) & (why != _NO_BODYWEIGHT)] = TRY
     return why
 
 
-def _climbed(log: Logged, load: Floats, new: Bools, policy: Policy) -> Bools:
-    """Tries after tries, and work sets after a set that left all one can say, no further above it
-    than a ladder's widest step."""
-    is_try = log.method == METHODS["try"]
-    led_to = np.roll(is_try, 1) & is_try | np.roll(log.rir_low >= MOST_SAID, 1)
-    widest = np.roll(load, 1) * (1.0 + policy.number(FAR_STEP))
-    return np.asarray(led_to & ~new & (load <= widest + 1e-6), dtype=bool)
+def _led_on(tried: Bools, sound: Bools, left: Floats, new: Bools, series_of: Whole) -> Bools:
+    """Tries that say nothing: a work set came after them, or another try that day, or nobody
+    counted what was left."""
+    place, last = np.arange(len(tried)), np.full(series_of.max(initial=0) + 1, -1)
+    works = np.flatnonzero(sound & ~tried)
+    np.maximum.at(last, series_of[works], works)
+    again = np.roll(tried & ~new, -1)
+    return np.asarray(tried & ((place < last[series_of]) | again | ~(left < MOST_SAID)))
 
 
 def _says_at_least(log: Logged, load: Floats, new: Bools) -> Bools:

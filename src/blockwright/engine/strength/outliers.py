@@ -10,6 +10,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import pairwise
 from statistics import median
 from typing import Literal, NamedTuple
 
@@ -65,6 +66,8 @@ class _Rated(NamedTuple):
     moved_kg: float
     """The effective load."""
     lift: Lift | None
+    led_to_kg: float = math.nan
+    """The heaviest load of the tries before it in its session."""
 
 
 def suspect_rows(
@@ -114,9 +117,8 @@ def suspect_rows(
             found.setdefault(index, question)
     for index, question in beyond.items():
         found.setdefault(index, question)
-    if bodyweight_kg is not None:
-        for index in _unlikely(by_lift, beyond, sets, limits, bodyweight_kg):
-            found.setdefault(index, Suspicion(kind="unlikely"))
+    for index in _unlikely(by_lift, beyond, sets, limits, bodyweight_kg):
+        found.setdefault(index, Suspicion(kind="unlikely"))
     return {index: found[index] for index in sorted(found) if not sets[index].confirmed}
 
 
@@ -152,7 +154,7 @@ def _openings_in_doubt(
 ) -> bool:
     """Whether the first set of any lift could be suspect for its load: it is far from one of those
     it would be compared with, or more than anyone lifts. Most logs need no closer look."""
-    thresholds, limits = _Thresholds(policy), Limits.of(policy)
+    thresholds = _Thresholds(policy)
     heads: dict[tuple[str | None, str], list[SetDone]] = defaultdict(list)
     for done in sets:
         head = heads[done.lifter, done.lift]
@@ -164,7 +166,7 @@ def _openings_in_doubt(
             head.append(done)
     for (_, lift), head in heads.items():
         for group in _rated_by_lift(head, catalogue, thresholds, bodyweight_kg):
-            most = limits.most_one_rm_kg(catalogue.lifts.get(lift), bodyweight_kg)
+            most = thresholds.limits.most_one_rm_kg(catalogue.lifts.get(lift), bodyweight_kg)
             if _is_wide(group, thresholds) or max(group).capacity > most:
                 return True
     return False
@@ -172,6 +174,7 @@ def _openings_in_doubt(
 
 class _Thresholds:
     def __init__(self, policy: Policy) -> None:
+        self.limits = Limits.of(policy)
         self.neighbours = policy.whole("suspect.neighbour_sets")
         self.needed = policy.whole("suspect.needed_sets")
         self.far = math.log(policy.number("suspect.far_ratio"))
@@ -208,15 +211,23 @@ def _rated_by_lift(
         reps = min(done.reps[0] + rir, _MOST_REPS_COMPARED)
         capacity = moved * (1 + thresholds.per_rep * reps)
         groups[done.lifter, done.lift].append(_Rated(capacity, index, done.moment.day, moved, lift))
-    return [_without_light_tries(group, sets) for group in groups.values()]
+    return [_without_light_tries(group, sets, thresholds.limits) for group in groups.values()]
 
 
-def _without_light_tries(group: list[_Rated], sets: Sequence[SetDone]) -> list[_Rated]:
+def _without_light_tries(
+    group: list[_Rated], sets: Sequence[SetDone], limits: Limits
+) -> list[_Rated]:
     """Without tries that led to as much the same day: they were light, and no measure of it."""
+    light = np.array([sets[rated.place].method == "try" for rated in group])
+    if not light.any():
+        return group
+    fresh = np.array([True, *(a.day != b.day for a, b in pairwise(group))])
+    led_to = limits.led_to(light, np.array([rated.moved_kg for rated in group]), fresh)
     kept: list[_Rated] = []
-    for rated in reversed(group):
+    for at in range(len(group) - 1, -1, -1):
+        rated = group[at]._replace(led_to_kg=float(led_to[at]))
         led_on = kept and kept[-1].day == rated.day and kept[-1].moved_kg >= rated.moved_kg
-        if not (led_on and sets[rated.place].method == "try"):
+        if not (led_on and light[at]):
             kept.append(rated)
     return kept[::-1]
 
@@ -366,15 +377,17 @@ def _unlikely(
     beyond: Mapping[int, Suspicion],
     sets: Sequence[SetDone],
     limits: Limits,
-    bodyweight_kg: float,
+    bodyweight_kg: float | None,
 ) -> Iterator[int]:
-    """Sets far above the usual at a bodyweight that no other day bears out; so the filter, too."""
+    """Sets far above the usual at a bodyweight, or above the tries before them, that no other day
+    bears out; so the filter, too."""
     for lift_sets in by_lift:
         group = [rated for rated in lift_sets if rated.place not in beyond]
-        if not group or group[0].lift is None:
+        if not group:
             continue
         worth = _worth(group, sets, limits)
         asked = worth > limits.ask_one_rm_kg(group[0].lift, bodyweight_kg)
+        asked |= np.array([one.moved_kg > one.led_to_kg * limits.leap for one in group])
         day = np.array([rated.day.toordinal() for rated in group], dtype=np.int64)
         alone = limits.alone(asked, worth, day, np.zeros(len(group), dtype=np.int64))
         yield from (group[at].place for at in np.flatnonzero(alone).tolist())

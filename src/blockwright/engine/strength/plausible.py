@@ -15,6 +15,9 @@ from numpy.typing import NDArray
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Experience, FatigueGroup, Lift
 
+_HUNG = 0.2
+"""Bodyweights that hang on a small lift of the body's own weight at most, on top of the share of it
+that is moved, before the limit is taken of both (judgement)."""
 Floats = NDArray[np.float64]
 Whole = NDArray[np.int64]
 Bools = NDArray[np.bool_]
@@ -32,6 +35,10 @@ class Limits:
     """So many times as strong as the best of another day is borne out by none."""
     per_rep: float
     """What a repetition adds to the load, as a share of it."""
+    step: float
+    """How many times as heavy the next try is at most."""
+    leap: float
+    """A set so many times as heavy as the tries before it looks like a point too far."""
 
     @classmethod
     def of(cls, policy: Policy, experience: Experience = "advanced") -> "Limits":
@@ -44,6 +51,8 @@ class Limits:
             {g: share * policy.number(f"suspect.ask_bodyweights.{g}") for g in groups},
             policy.number("suspect.far_ratio"),
             policy.number("suspect.kg_per_rep_share"),
+            1.0 + policy.number("finding.far_step") + 1e-9,
+            10.0 / (1.0 + policy.number("suspect.ten_tolerance_pct") / 100.0),
         )
 
     def most_one_rm_kg(self, lift: Lift | None, bodyweight_kg: float | None) -> float:
@@ -56,16 +65,32 @@ class Limits:
         return most / 2 if lift.load_kind == "per_hand" else most
 
     def ask_one_rm_kg(self, lift: Lift | None, bodyweight_kg: float | None) -> float:
-        """As `most_one_rm_kg`: from where on a set is asked about; without bodyweight the same."""
+        """As `most_one_rm_kg`: from where on a set is asked about; without bodyweight the same.
+
+        Calves carry the body all day; what hangs on a leg raise is held against the legs raised."""
         most = self.most_one_rm_kg(lift, bodyweight_kg)
         if lift is None or bodyweight_kg is None:
             return most
-        usual = self.ask_bodyweights[lift.fatigue_group] * bodyweight_kg
+        group = "hinge" if "calves" in lift.direct else lift.fatigue_group
+        usual = self.ask_bodyweights[group] * bodyweight_kg
+        if group == "single_joint" and lift.load_kind == "bodyweight_plus":
+            usual *= lift.bodyweight_share + _HUNG
         return min(most, usual / 2 if lift.load_kind == "per_hand" else usual)
 
     def one_rm_kg(self, effective_kg: Floats, reps: Floats) -> Floats:
         """Sets read as 1RMs, cautiously: repetitions beyond ten add nothing more."""
         return np.asarray(effective_kg * (1.0 + self.per_rep * np.clip(reps - 1.0, 0.0, 9.0)))
+
+    def led_to(self, light: Bools, moved: Floats, fresh: Bools) -> Floats:
+        """The heaviest load that the `light` sets before each set of its session led to, step by
+        step; nan where there were none. Arrays (sets,); `fresh` where a session begins."""
+        found = np.full(len(moved), np.nan)
+        session = np.cumsum(fresh)
+        for place in np.flatnonzero(~fresh & np.isin(session, session[light])).tolist():
+            last, top = moved[place - 1], found[place - 1]
+            is_step = light[place - 1] and not last > top * self.step
+            found[place] = np.fmax(top, last) if is_step else top
+        return found
 
     def alone(self, asked: Bools, worth: Floats, day: Whole, series_of: Whole) -> Bools:
         """Which of the `asked` sets no other day of their series bears out. Arrays (sets,); `worth`

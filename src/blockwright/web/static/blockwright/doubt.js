@@ -11,8 +11,9 @@ const SLIP_NEAR = 0.3;
 const LITTLE_MORE = 1.02;
 
 // `asked`: {lift, law, policy, bodyweightKg, state: before the set and rested, loadKg, reps, rir, isTry, hurts,
-// printed: the row of the sheet with its load in force, or null}.
-// null, or {why: "belief" | "digit" | "bodyweight" | "kit", meantKg: what was probably meant, or null}.
+// printed: the row of the sheet with its load in force, or null; after tries ledTo: the effective load they led to,
+// climbed: whether the set's is no more than a step from it}.
+// null, or {why: "belief" | "digit" | "bodyweight" | "tries" | "kit", meantKg: what was probably meant, or null}.
 export function doubtOf(asked) {
   const { lift, law, policy, bodyweightKg, state, loadKg, reps, rir } = asked;
   const kg = effectiveKg(lift, loadKg, bodyweightKg);
@@ -22,12 +23,15 @@ export function doubtOf(asked) {
   if (known !== null) {
     const light = asked.isTry || (rir !== null && rir >= policy["suspect.easy_rir"]);
     const isFar = Math.abs(known.jump) > far || Math.abs(known.z) > policy["strength.robust.flag_z"];
-    if (isFar && !(known.jump < 0 && light)) return { why: "belief", meantKg: meantKg(asked, known.jump) };
+    if (isFar && !asked.climbed && !(known.jump < 0 && light)) return { why: "belief", meantKg: meantKg(asked, known.jump) };
     return lacksDigit(asked, kg) ? { why: "digit", meantKg: null } : null;
   }
   const worth = kg * (1 + policy["suspect.kg_per_rep_share"] * Math.min(Math.max(reps - 1, 0), 9));
   if (lift.ask_above_kg != null && worth > lift.ask_above_kg) {
     return { why: "bodyweight", meantKg: worth / 10 <= lift.ask_above_kg ? loadKg / 10 : null };
+  }
+  if (kg > asked.ledTo * 10 / (1 + policy["suspect.ten_tolerance_pct"] / 100)) {
+    return { why: "tries", meantKg: loadKg / 10 };
   }
   if (lift.kit_most_kg != null && loadKg > lift.kit_most_kg * policy["suspect.kit_ratio"]) {
     return { why: "kit", meantKg: null };
@@ -57,7 +61,7 @@ export function doubtText(set, why) {
   const said = `${set.load} ${set.unit} × ${set.reps}`;
   if (why === "twice") return `Set ${set.set}, ${said}, stands from another phone too. Were both done? Nothing is advised from it until you say.`;
   const far = why === "kit" ? "more than this gym's kit makes"
-    : why === "bodyweight" ? "far more than is usual at this bodyweight"
+    : why === "tries" ? "far more than its tries lead to" : why === "bodyweight" ? "far more than is usual at this bodyweight"
       : why === "digit" ? "far fewer than the sheet asks at such a load" : "far from what this lift's log shows";
   return `${said} is ${far}. Is it true? Nothing is advised from it until you say.`;
 }

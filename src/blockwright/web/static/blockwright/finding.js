@@ -1,6 +1,5 @@
 // Finding a load: from the tries of a lift that has no basis yet to the next try, or to the load of
-// the first work set. No try is a work set; only the last one says how strong the lifter is, those
-// before it were light. The source of truth is engine/rack/finding.py, whose rule the paper prints;
+// the first work set. No try is a work set, and no work set is held against one. The source of truth is engine/rack/finding.py, whose rule the paper prints;
 // tests/browser_js/test_finding_vectors.py holds this copy to it.
 
 import { effectiveKg, rackOf } from "./advice.js";

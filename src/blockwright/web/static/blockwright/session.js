@@ -270,18 +270,7 @@ const isNear = (kg, otherKg, told) => {
   return !(other > 0) || Math.abs(Math.log(one / other)) <= Math.log(1 + told.policy["load.most_up"]) + 1e-9;
 };
 
-// After a set that left all one can say, no further above it than a ladder's widest step: no slip.
-const climbsFrom = (set, loadKg, policy) => rirNumber(set.rir) >= MOST_SAID
-  && loadKg <= kgOf(set) * (1 + policy["finding.far_step"]) * (1 + 1e-9);
-
-// Whether a try was on the way to the next set, which says more: another try, or a work set that is
-// no slip, no further away than a ladder's step; than a whole ladder where more was left than can be said.
-function ledOn({ set }, next, told) {
-  if (next === undefined || isTry(next)) return next !== undefined;
-  const [here, then] = [set, next.set].map((one) => effectiveKg(told.lift, kgOf(one), told.bodyweightKg));
-  const steps = (rirNumber(set.rir) ?? MOST_SAID) < MOST_SAID ? 1 : told.policy["finding.most_tries"] - 1;
-  return Math.abs(Math.log(then / here)) <= steps * Math.log(1 + told.policy["finding.far_step"]) + 1e-9;
-}
+const isEasiest = (fact) => isTry(fact) || rirNumber(fact.set.rir) >= MOST_SAID;
 
 // Folds the sets of a lift in, one by one. The load in force moves with the advice, so that a set
 // done as advised is judged by the advice and not by the morning's plan.
@@ -289,8 +278,9 @@ function followed(line, done, told, held, document) {
   const { lift, law } = told;
   const chases = document.sheet.kind !== "deload";
   const partRestS = told.policy["fatigue.part_rest_s"] ?? 0;
-  const doubts = new Map();
-  let state = lift.belief, advice = null, inForceKg = null;
+  const doubts = new Map(), step = 1 + told.policy["finding.far_step"] + 1e-9;
+  // `ledTo`: the heaviest load that tries led to so far, step by step.
+  let state = lift.belief, advice = null, inForceKg = null, ledTo = null;
   done.forEach((fact, at) => {
     const { set } = fact;
     const loadKg = kgOf(set), rir = rirNumber(set.rir);
@@ -305,18 +295,18 @@ function followed(line, done, told, held, document) {
     const here = plannedAt(line, fact), next = plannedAfter(line, fact);
     const printed = here === null || laterReps.length > 0 ? null : { ...here, load_kg: inForceKg ?? here.load_kg ?? loadKg };
     const said = { loadKg, reps, rir, printed, hurts: held || set.pain > 0, isTry: isTry(fact) || !chases };
-    const climbed = at > 0 && climbsFrom(done[at - 1].set, loadKg, told.policy);
-    const doubt = set.confirmed || climbed ? null : once(before, ["doubt", said], () => doubtOf({ ...told, ...said, state: before }));
+    const led = ledTo === null ? {} : { ledTo, climbed: moved <= ledTo * step && moved >= ledTo / step };
+    if (isEasiest(fact) && !(ledTo !== null && moved > ledTo * step)) ledTo = Math.max(ledTo ?? 0, moved);
+    const doubt = set.confirmed ? null : once(before, ["doubt", said, led], () => doubtOf({ ...told, ...said, ...led, state: before }));
     if (doubt !== null) {
       doubts.set(fact.root, doubt);
       advice = null;
       return;
     }
     const painful = set.pain !== null && set.pain !== undefined && held;
-    if (isTry(fact) && ledOn(fact, done[at + 1], told)) return;
+    if (isTry(fact)) return;
     const seen = { effectiveKg: moved, reps, rir, laterReps, partRestS, evidence: !painful };
     state = once(before, ["observed", seen], () => observed(before, seen, law));
-    if (isTry(fact)) return;
     if (here === null || next === null) return;
     const askedKg = inForceKg ?? here.load_kg ?? loadKg;
     const base = !chases || held || isNear(loadKg, askedKg, told) ? askedKg : loadKg;
