@@ -225,7 +225,7 @@ function doubtsView(page, line) {
           { "data-key": `meant-${fact.root}` }),
         isTry(fact) || why === "twice" ? button("No, take it back", () => page.act.withdraw(fact), { class: "plain" })
           : button("No, correct it", () => page.act.edit(line.key, fact.root), { class: "plain", "data-key": `wrong-${fact.root}` }),
-        fact.root === page.justDone ? button("Undo", page.act.undo, { class: "plain", "data-key": "undo" }) : null));
+        fact.root === page.justDone && why !== "twice" ? button("Undo", page.act.undo, { class: "plain", "data-key": "undo" }) : null));
   });
 }
 
