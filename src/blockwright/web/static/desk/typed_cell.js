@@ -86,7 +86,8 @@ export function openCell(cell) {
     if (wrong) {
       sent = false;
       delete form.dataset.sent;
-      warn(form, wrong.join(" "), form.elements[0]);
+      // Who went on is left where they type by now.
+      warn(form, wrong.join(" "), inside ? form.elements[0] : null);
     }
   }
 
