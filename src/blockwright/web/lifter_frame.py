@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 from uuid import UUID
 
 from django.http import HttpRequest
-from django.urls import NoReverseMatch, reverse
+from django.urls import reverse
 from django.utils import timezone
 
 from blockwright.store.access import Right, lifter_for, rights_for
@@ -78,12 +78,7 @@ def _nav(
 
 
 def _address(way: Way, key: UUID, start: date | None) -> str | None:
-    """None for a page that is not there (yet), or that needs a block where there is none."""
-    if way.of_block and start is None:
-        return None
-    try:
-        return reverse(
-            way.address, args=[key, start.isoformat()] if way.of_block and start else [key]
-        )
-    except NoReverseMatch:
-        return None
+    """None for a page that needs a block where there is none."""
+    if not way.of_block:
+        return reverse(way.address, args=[key])
+    return None if start is None else reverse(way.address, args=[key, start.isoformat()])

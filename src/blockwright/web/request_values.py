@@ -55,6 +55,13 @@ def whole(text: str, digits: int = 6) -> int:
     return int(text) if text.isascii() and text.isdigit() and len(text) <= digits else 0
 
 
+def key_of(text: str) -> UUID | None:
+    try:
+        return UUID(text)
+    except ValueError:
+        return None
+
+
 _KEY = "notes"
 
 

@@ -1,5 +1,6 @@
 """One lift of a block: sets, another session, another lift, a pin. Shown before it is kept."""
 
+from contextlib import suppress
 from datetime import date
 from typing import Any
 from uuid import UUID
@@ -50,30 +51,24 @@ def answered(
     )
     row, today = frame["lifter"], frame["today"]
     problems: tuple[Problem, ...] = ()
+    shown: EditPreview | None = None
     try:
         if request.POST.get("step") == "keep":
             kept = keep(person_of(request), row, question, today)
             answer = redirect("block_of", key=row.key, start=start)
             answer["Location"] += f"?kept={kept.revision}"
             return answer
-        shown: EditPreview | None = preview(row, question, today)
+        shown = preview(row, question, today)
     except StaleRevision as stale:
         page = frame | {"start": start, "stale": stale}
         return render(request, "web/block_stale.html", page, status=409)
     except BadInput as error:
         problems = error.problems
-        shown = _shown_anyway(row, question, today)
+        with suppress(BadInput):  # what it would have done, where it can be done at all
+            shown = preview(row, question, today)
     page = frame | _preview_page(request, shown, problems)
     wrong = problems or (shown is not None and shown.refused)
     return render(request, template, page, status=422 if wrong else 200)
-
-
-def _shown_anyway(row: Any, question: ChangeQuestion, today: date) -> EditPreview | None:
-    """What a change that was refused would have done, where it can be done at all."""
-    try:
-        return preview(row, question, today)
-    except BadInput:
-        return None
 
 
 def _preview_page(
@@ -231,18 +226,13 @@ def _trouble(request: HttpRequest, week: int, session: Session) -> Trouble:
         "minutes": typed_whole(request, "minutes"),
     }
     if not said.get(what):
-        raise BadInput(_NOTHING_SAID.get(what, _NOTHING_SAID["minutes"]))
+        if what in ("without", "hurts", "sore"):
+            says = f"no {'muscle' if what == 'sore' else 'lift'} is ticked"
+            raise BadInput.of(says, "tick one or more", column=what)
+        raise BadInput.of("no minutes are given", "give a number", column="minutes")
     place = request.POST.get("region", "")
     region = place if what == "hurts" and place in REGIONS else ""
     return Trouble(week=week, session=session.session, region=region, **{what: said[what]})
-
-
-_NOTHING_SAID = {
-    "without": Problem(column="without", says="no lift is ticked", mend="tick one or more"),
-    "hurts": Problem(column="hurts", says="no lift is ticked", mend="tick one or more"),
-    "sore": Problem(column="sore", says="no muscle is ticked", mend="tick one or more"),
-    "minutes": Problem(column="minutes", says="no minutes are given", mend="give a number"),
-}
 
 
 def _session_page(stored: StoredBlock, week: int, session: Session) -> dict[str, Any]:

@@ -58,6 +58,7 @@ from blockwright.web.request_values import (
     coach_of,
     given_files,
     keep_notes,
+    key_of,
     notes_for,
     person_of,
     typed_whole,
@@ -102,9 +103,9 @@ def settle(request: HttpRequest, key: UUID) -> HttpResponse:
     chosen = next((name for name in ("true", "was", "word", "told") if name in request.POST), "")
     name, _, meant = request.POST.get(chosen, "").partition(" ")
     letter = whole(request.POST.get("letter", ""))
-    try:
-        word = None if chosen == "told" and letter else UUID(name)
-    except ValueError:
+    is_told = chosen == "told" and bool(letter)
+    word = None if is_told else key_of(name)
+    if word is None and not is_told:
         unchosen = Problem(says="nothing was chosen", mend="tap what is true")
         return _drawn(request, frame, 422, problems=[unchosen])
     fields = ("load", "reps", "pain", "about", "words")
@@ -195,11 +196,9 @@ def log(request: HttpRequest, key: UUID) -> HttpResponse:
 
 def _said(request: HttpRequest, row: Any) -> str:
     person, now = person_of(request), timezone.now()
-    try:
-        fact = UUID(request.POST.get("fact", ""))
-    except ValueError:
-        problem = Problem(says="nothing was chosen", mend="press a button of the list")
-        raise BadInput(problem) from None
+    fact = key_of(request.POST.get("fact", ""))
+    if fact is None:
+        raise BadInput.of("nothing was chosen", "press a button of the list")
     if request.POST.get("do") == "withdraw":
         return desk_log.withdraw(person, row, fact, now)
     typed = {name: request.POST[name] for name in desk_log.FIELDS if name in request.POST}
@@ -222,7 +221,7 @@ def imports(request: HttpRequest, key: UUID) -> HttpResponse:
     problems: Any = ()
     if request.method == "POST":
         try:
-            batch = batch_of(row, _key(request.POST.get("batch", "")))
+            batch = batch_of(row, key_of(request.POST.get("batch", "")) or UUID(int=0))
             count = take_back(person_of(request), row, batch, timezone.now())
             keep_notes(request, key, [f"Taken back: {count} sets and check-ins."])
             return redirect("imports", key=key)
@@ -280,13 +279,6 @@ def _decided(request: HttpRequest, row: Any, held: Any) -> HttpResponse:
     kind = " and ".join(["sets"] * bool(found.rows) + ["check-ins"] * bool(found.checkins))
     keep_notes(request, row.key, [f"Stored: {count} new {kind}. Imports can be taken back whole."])
     return redirect("lifter", key=row.key)
-
-
-def _key(text: str) -> UUID:
-    try:
-        return UUID(text)
-    except ValueError:
-        return UUID(int=0)
 
 
 # --------------------------------------------------------------------------------- the lifter file

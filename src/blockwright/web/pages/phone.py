@@ -5,7 +5,6 @@ import hashlib
 import json
 from datetime import date
 from pathlib import Path
-from typing import Any
 from uuid import UUID
 
 from django.conf import settings
@@ -105,6 +104,7 @@ def certificate(request: HttpRequest) -> HttpResponse:
 
 @require_safe
 def sheet(request: HttpRequest, key: UUID, block: date, week: int, session: int) -> HttpResponse:
+    """A session to read; with `?paper=a4` or `letter` the one page to write on."""
     frame = lifter_frame(request, key, "see")
     prepared = prepare(frame["lifter"], SessionName(block, week, session))
     day = prepared.chosen.session.day
@@ -114,7 +114,10 @@ def sheet(request: HttpRequest, key: UUID, block: date, week: int, session: int)
     partner = None if other is None else Partner(other.lifter.name, other.planned.session)
     document = sheet_document(prepared, partner)
     if paper:
-        return _printed(document, "letter" if paper == "letter" else "a4")
+        size: Paper = "letter" if paper == "letter" else "a4"
+        named = {"Content-Disposition": f'inline; filename="sheet-{document["date"]}.pdf"'}
+        printed = sheets_pdf([document], size)
+        return HttpResponse(printed, content_type="application/pdf", headers=named)
     words = sheet_words(document)
     page = {
         "sheet": document,
@@ -128,10 +131,3 @@ def sheet(request: HttpRequest, key: UUID, block: date, week: int, session: int)
         "other": other,
     }
     return render(request, "web/sheet.html", {**frame, **page})
-
-
-def _printed(document: dict[str, Any], paper: Paper) -> HttpResponse:
-    """The one page to write on, `?paper=a4` or `letter`."""
-    named = {"Content-Disposition": f'inline; filename="sheet-{document["date"]}.pdf"'}
-    printed = sheets_pdf([document], paper)
-    return HttpResponse(printed, content_type="application/pdf", headers=named)
