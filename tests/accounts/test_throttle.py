@@ -14,6 +14,7 @@ from django.utils import timezone
 import people
 from blockwright.accounts import hashing, throttle
 from blockwright.accounts.hashing import Crowded, turn
+from blockwright.accounts.models import SIGN_IN_NAME_LETTERS
 
 pytestmark = pytest.mark.django_db
 
@@ -142,3 +143,14 @@ def test_one_account_is_one_count_until_it_is_forgotten(world: people.World) -> 
     assert {tried("Mara", "203.0.113.7"), tried("cato", "203.0.113.7")} == {200}
     throttle.forget_names(["MARA"])
     assert [one.username for one in AccessAttempt.objects.all()] == ["cato"]
+    AccessAttempt.objects.create(username="MARA", failures_since_start=1)
+    throttle.forget_names(["MARA"])
+    assert [one.username for one in AccessAttempt.objects.all()] == ["cato"], "as it was typed too"
+
+
+def test_the_longest_name_signs_in_and_a_longer_one_is_nobodys(world: people.World) -> None:
+    longest = "x" * SIGN_IN_NAME_LETTERS
+    world.cato.sign_in_name = longest
+    world.cato.save()
+    assert tried(longest, "203.0.113.8", people.PASSWORD) == 302
+    assert tried(longest + "x", "203.0.113.8", people.PASSWORD) == 200
