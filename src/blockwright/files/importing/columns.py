@@ -36,7 +36,7 @@ from blockwright.files.importing.column_rules import (
     without_needless_schemes,
     without_side_table,
 )
-from blockwright.files.importing.days import When, day_of_cell, day_of_month, read_when
+from blockwright.files.importing.days import When, day_of_cell, day_of_month, is_year, read_when
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column, is_label, read_heading
 from blockwright.files.importing.named_columns import PERSON, NamedColumns
@@ -89,7 +89,11 @@ class Headers(NamedColumns):
             if first.week and second.week is None and (second.start or second.day):
                 # "Week 1 | start 4 Jan" is one heading of what follows.
                 return None
-        values = [cell for cell in cells if found[cell.column] is None and is_value(cell)]
+        values = [
+            cell
+            for cell in cells
+            if found[cell.column] is None and is_value(cell) and not is_year(cell.text)
+        ]
         if values and len(values) * (1 if len(values) < DATA_OF_A_ROW else 2) >= len(named):
             return None
         if len(leaves) >= 2 and any(head.role in TELLING for head in leaves):

@@ -253,6 +253,11 @@ def is_day_number(text: str) -> bool:
     return _DAY_NUMBER.fullmatch(text) is not None
 
 
+def is_year(text: str) -> bool:
+    """Whether a text is a year's number; beside days it is theirs."""
+    return text.isdecimal() and FIRST_YEAR <= int(text) <= LAST_YEAR
+
+
 def is_month(text: str) -> bool:
     return (
         re.fullmatch(rf"(?:{MONTH})\.?(?:[ -]?'?\d{{2,4}})?", without_accents(text).strip(), re.I)

@@ -22,7 +22,7 @@ from blockwright.files.importing.calendar import (
     questions_of_days,
     years_in,
 )
-from blockwright.files.importing.days import When
+from blockwright.files.importing.days import When, is_year
 from blockwright.files.importing.entries import Entry, Skipped
 from blockwright.files.importing.grids import Grid, read_grids
 from blockwright.files.importing.legend import as_the_legend_says, legends_of
@@ -315,6 +315,7 @@ class _Drafting:
         for grid in (grid for grid in self._grids if grid.book == book):
             top = [cell for row in grid.rows[:5] for cell in row]
             years = {cell.column for cell in top if _YEAR.fullmatch(without_accents(cell.text))}
+            years |= {row[-1].column for row in grid.rows[:5] if row and is_year(row[-1].text)}
             titles += [c.text for c in top if isinstance(c.value, str) or c.column in years]
         hints = Hints(
             years_in(titles),

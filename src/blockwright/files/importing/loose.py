@@ -11,7 +11,14 @@ from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.column_content import LIFT_SCORE, SETS
 from blockwright.files.importing.column_rules import Columns, is_value, tells_sets
 from blockwright.files.importing.columns import Headers
-from blockwright.files.importing.days import When, day_of_cell, read_day, read_when, split_day
+from blockwright.files.importing.days import (
+    NO_DAY,
+    When,
+    day_of_cell,
+    read_day,
+    read_when,
+    split_day,
+)
 from blockwright.files.importing.entries import Entry, Skipped, anchor_of
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import names_people, unit_in
@@ -284,6 +291,11 @@ class LooseRows:
         if len({whens[cell].weekday for cell in weekdays}) > 1:
             # "Push - Tues | Pull - Fri": each is of its columns.
             cells = [cell for cell in cells if cell not in weekdays]
+        if len({when.day for when in whens.values() if when.day}) > 1 and len(cells) > 1:
+            # Days side by side: of their columns, and none of what stands below.
+            cells = [cell for cell in cells if not whens[cell].day]
+            for state in [self._state, *self._states.values()]:
+                state.when = NO_DAY
         for state in [self._state, *self._states.values()]:
             self._take_heading(cells, state)
 

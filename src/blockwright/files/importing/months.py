@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from blockwright.files.importing.days import MONTH, MONTHS, WEEKDAY, WEEKDAYS
 from blockwright.files.importing.grids import Grid
+from blockwright.files.importing.headings import read_heading
 from blockwright.files.importing.words import without_accents
 
 _NUMBERED = re.compile(
@@ -15,6 +16,12 @@ _MONTH = re.compile(
     rf"(?<![^\W\d_])(?P<month>{MONTH})(?![^\W\d_])\.?(?:\s+(?:de\s+)?|\s*[,/'-]\s*)?(?P<year>20\d\d)?",
     re.I,
 )
+_BARE_DAY = re.compile(r"(?P<weekday>)(?P<day>[1-9]|[12]\d|3[01])")
+_YEAR_AND_MONTH = re.compile(
+    r"(?P<y>20\d\d)[-./](?P<m>0?[1-9]|1[0-2])|(?P<n>0?[1-9]|1[0-2])[-./](?P<z>20\d\d)"
+)
+_MOST_SESSIONS = 7
+"""A higher number than the days of a week counts no sessions of one."""
 _SURE_MONTH = 4
 """A month of fewer letters may be another word where no year stands behind it."""
 _TOP_ROWS = 4
@@ -22,10 +29,12 @@ _MOST_MONTHS_ON = 3
 
 
 def with_days_of_months(grid: Grid) -> Grid:
-    """The sheet with each numbered weekday as its day of the month that is named above it, in the
-    tab or in the file's name. A number that is not on its weekday stays as it stands."""
+    """The sheet with each day that is told by its number ("Tue 6", or 6 below "Day") as that of
+    the month named above it, in the tab or in the file's name. A number that is not on its weekday
+    stays as it stands."""
     begun = {c.text for row in grid.rows for c in row if c.text[0].isalpha()}
-    if not any(_NUMBERED.fullmatch(without_accents(text)) for text in begun):
+    columns = _columns_of_days(grid)
+    if not columns and not any(_NUMBERED.fullmatch(without_accents(text)) for text in begun):
         return grid
     month, rows = _named(grid.title) or _named(grid.file.rpartition(".")[0].replace("_", " ")), []
     last: dt.date | None = None
@@ -36,20 +45,37 @@ def with_days_of_months(grid: Grid) -> Grid:
         told = []
         for cell in row:
             match = _NUMBERED.fullmatch(without_accents(cell.text))
+            if not match and cell.column in columns and cell.text.isdecimal():
+                match = _BARE_DAY.fullmatch(cell.text)
             if match and month and (day := _day(match, month, last)):
                 last, text = day, f"{day.isoformat()}"
                 if month[1] is None:
-                    text = f"{match['weekday']} {day.day}.{day.month}."
+                    text = f"{match['weekday'] or ''} {day.day}.{day.month}.".strip()
                 cell = replace(cell, value=text, text=text)
             told.append(cell)
         rows.append(tuple(told))
     return replace(grid, rows=tuple(rows))
 
 
+def _columns_of_days(grid: Grid) -> set[int]:
+    """Columns called a day over rising numbers of which some are no session's of a week."""
+    heads = {c for row in grid.rows[: 2 * _TOP_ROWS] for c in row if c.text.isalpha()}
+    heads = {c for c in heads if (head := read_heading(c.text)) and head.role in ("day", "date")}
+    found = set()
+    for head in heads:
+        below = (c for row in grid.rows[head.row + 1 :] for c in row if c.column == head.column)
+        numbers = [int(cell.text) for cell in below if _BARE_DAY.fullmatch(cell.text)]
+        if numbers and sorted(numbers) == numbers and max(numbers) > _MOST_SESSIONS:
+            found.add(head.column)
+    return found
+
+
 def _named(text: str) -> tuple[int, int | None] | None:
     """The month and the year that a title names; of several the first."""
     if _NUMBERED.fullmatch(text):
         return None
+    if match := _YEAR_AND_MONTH.fullmatch(text.strip()):
+        return int(match["m"] or match["n"]), int(match["y"] or match["z"])
     for match in _MONTH.finditer(without_accents(text)):
         if match["year"] or len(match["month"]) >= _SURE_MONTH or match[0].strip() == text.strip():
             return MONTHS[match["month"].lower()], int(match["year"]) if match["year"] else None
@@ -60,7 +86,7 @@ def _day(
     match: "re.Match[str]", month: tuple[int, int | None], last: dt.date | None
 ) -> dt.date | None:
     """The first day of that number, from the last one or the month on, that is on its weekday."""
-    number, weekday = int(match["day"]), WEEKDAYS[match["weekday"].lower()]
+    number, weekday = int(match["day"]), WEEKDAYS.get(match["weekday"].lower())
     first = last or dt.date(month[1] or 2024, month[0], 1)
     for on in range(_MOST_MONTHS_ON):
         years, at = divmod(first.month - 1 + on, 12)
@@ -68,6 +94,6 @@ def _day(
             day = dt.date(first.year + years, at + 1, number)
         except ValueError:
             continue
-        if day >= first and (month[1] is None or day.weekday() == weekday):
+        if day >= first and (month[1] is None or weekday in (None, day.weekday())):
             return day
     return None

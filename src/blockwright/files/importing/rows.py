@@ -132,14 +132,23 @@ def _each_with_its_effort(fields: Fields) -> list[Fields] | None:
     """The cells of "Top set | RPE | Back-offs" apart, where an effort stands between two."""
     efforts = [(role, fields.by_role[role]) for role in ("rpe", "rir") if role in fields.by_role]
     cells = fields.of_cells() if fields.more else []
-    if not any(cell.column < cells[-1].column for _, cell in efforts if cells):
+    lighter = _falls(cells)
+    if not lighter and not any(cell.column < cells[-1].column for _, cell in efforts if cells):
         return None
     parts = [replace(fields, by_role={**fields.by_role, "cell": cell}, more=[]) for cell in cells]
     for role, effort in efforts:
         at = max((i for i, cell in enumerate(cells) if cell.column < effort.column), default=0)
+        at = 0 if lighter and at == len(cells) - 1 else at
         for part in (*parts[:at], *parts[at + 1 :]):
             del part.by_role[role]
     return parts
+
+
+def _falls(cells: Sequence[Cell]) -> bool:
+    """Whether lighter sets follow a top set, in cells of their own: one effort is the top's."""
+    told = [read_cell(cell.text) for cell in cells]
+    loads = [[w.amount for one in t.sets for w in one.weights] for t in told if t]
+    return len(loads) == len(cells) > 1 and all(loads) and min(loads[0]) > max(map(max, loads[1:]))
 
 
 def _is_warmup(fields: Fields) -> bool:
