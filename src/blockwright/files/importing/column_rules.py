@@ -21,8 +21,6 @@ _OF_SETS = frozenset({"reps", "cell", "sets", "set"})
 _OF_RECORDS = frozenset({"lift", "load", "date", "unit"})
 WHEN_ROLES = frozenset({"date", "day", "week"})
 TELLING = frozenset({"load", "reps", "cell", "lift", "sets"})
-
-
 Columns = dict[int, Column]
 
 

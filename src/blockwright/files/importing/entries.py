@@ -112,3 +112,18 @@ def week_column(label: When, heading: When, first_week: int | None) -> When:
     if heading.day is not None:
         return When(day=heading.day, weeks_on=on)
     return replace(heading, week=None, weeks_on=on)
+
+
+def with_drop(entries: Sequence[Entry], row: Entry) -> Entry | None:
+    """The last entry with a row that is called a drop as the end of its last set; None where that
+    is another lift's, day's or person's, or no heavier."""
+    above = entries[-1] if entries else None
+    same = above and (above.lift, above.when, above.lifter) == (row.lift, row.when, row.lifter)
+    if above is None or not same or len(row.sets) > 1:
+        return None
+    first, then = above.sets[-1], row.sets[0]
+    if not (first.weights and then.weights and then.weights[0].amount < first.weights[-1].amount):
+        return None
+    weights = first.weights if len(first.weights) > 1 else first.weights * len(first.reps)
+    both = replace(first, reps=first.reps + then.reps, weights=weights + then.weights, rir=then.rir)
+    return replace(above, sets=(*above.sets[:-1], both))

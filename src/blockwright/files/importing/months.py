@@ -59,8 +59,9 @@ def with_days_of_months(grid: Grid) -> Grid:
 
 def _columns_of_days(grid: Grid) -> set[int]:
     """Columns called a day over rising numbers of which some are no session's of a week."""
-    heads = {c for row in grid.rows[: 2 * _TOP_ROWS] for c in row if c.text.isalpha()}
-    heads = {c for c in heads if (head := read_heading(c.text)) and head.role in ("day", "date")}
+    cells = [cell for row in grid.rows[: 2 * _TOP_ROWS] for cell in row if cell.text.isalpha()]
+    told = [(cell, read_heading(cell.text)) for cell in cells]
+    heads = [cell for cell, head in told if head and head.role in ("day", "date")]
     found = set()
     for head in heads:
         below = (c for row in grid.rows[head.row + 1 :] for c in row if c.column == head.column)

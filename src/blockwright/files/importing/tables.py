@@ -47,7 +47,7 @@ from blockwright.files.importing.days import (
     day_of_cell,
     read_when,
 )
-from blockwright.files.importing.entries import dated, title_of, week_column
+from blockwright.files.importing.entries import dated, title_of, week_column, with_drop
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.headings import SIDES, WARMUP, numbers_a_set, read_heading
 from blockwright.files.importing.loose import LooseRows
@@ -338,7 +338,8 @@ class SheetReader(LooseRows):
                 if head.role == "lift" and head.when:
                     row.when = row.when.over(head.when)
             elif not head.is_labelled and head.role != "cell":
-                row.shared[head.role] = cell
+                # Of loads in kilograms and in pounds the first is what was typed.
+                row.shared.setdefault(head.role, cell)
             else:
                 key = (head.when, head.lift, head.lifter)
                 numbered = row.groups.setdefault(key, {})
@@ -390,6 +391,7 @@ class SheetReader(LooseRows):
             told = (*all_warmups(note.text), *told)
             self._leavings.take([note])
         said = {role: shared[role].text for role in _OF_THE_ROW & shared.keys()}
-        self.entries.append(
-            self._entry(state.lift, state, told, telling, said | {"unit": fields.unit or ""})
-        )
+        entry = self._entry(state.lift, state, told, telling, said | {"unit": fields.unit or ""})
+        marks = [fields.by_role[role].text for role in ("set", "method") if role in fields.by_role]
+        gone_on = with_drop(self.entries, entry) if any(map(is_drop, marks)) else None
+        self.entries[-1 if gone_on else len(self.entries) :] = [gone_on or entry]
