@@ -166,7 +166,7 @@ class ColumnContent:
         if len(loads) * 2 > len(below) and any(one > most or one % 1 for one in loads):
             return Column("cell", lift=lift, scheme=scheme)
         lists = [told for other in below if (told := read_cell(other.text)) and len(told.sets) > 1]
-        return Column("cell", lift=lift) if known and len(lists) * 2 > len(below) else None
+        return Column("cell", lift=lift) if known and len(lists) * 2 >= len(below) > 0 else None
 
     def is_sure_lift(self, cell: Cell) -> bool:
         return self.is_lift(cell) and self._matcher.match(cell.text).is_sure

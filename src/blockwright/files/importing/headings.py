@@ -173,6 +173,10 @@ def _role(said: str) -> Role | None:
     if len(parts) > 1 and {_role(part) for part in parts} <= {"load", "reps", "sets"}:
         # "Charge x reps": whole sets in one cell.
         return "cell"
+    first, _, load = said.partition("@")
+    if load and _role(first.strip()) == "lift":
+        # "Exercise @ load", over "Squat @ 100 kg".
+        return "lift"
     plain = " ".join(_FILLING.sub(" ", said).split()).strip(" -:.")
     return _role(plain) if plain and plain != said else None
 

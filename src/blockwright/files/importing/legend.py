@@ -63,8 +63,15 @@ _BAR_CELL = re.compile(
 )
 _IN_BRACKETS = re.compile(r"\(([^()]*\dx\d[^()]*|[^()]*\d\s+x\s+\d[^()]*)\)\s*")
 _NUMBER_IN_BRACKETS = re.compile(rf"^\(({NUMBER}(?: ?(?:kgs?|lbs?))?)\)$", re.I)
-_LOAD_SETS_REPS = re.compile(r"(?:weight|load|kg|lbs?)\s*x\s*sets\s*x\s*reps", re.I)
-_TRIPLE = re.compile(r"(?<![\dx.])(\d+(?:\.\d+)?)x(\d{1,2})x(\d{1,2})(?![\dx.])")
+_PARTS = {
+    "load": r"(?:weight|load|kgs?|lbs?|gewicht|peso|poids|carga|charge)",
+    "sets": one_of("sets"),
+    "reps": one_of("reps"),
+}
+_NUMBERS = {"load": r"\d+(?:[.,]\d+)?", "sets": r"\d{1,2}", "reps": r"\d{1,2}"}
+_ANY_PART = "|".join(f"(?:{form})" for form in _PARTS.values())
+_ORDER = re.compile(rf"\b({_ANY_PART})\s*([x/*-])\s*({_ANY_PART})\s*\2\s*({_ANY_PART})(?!\w)", re.I)
+"""The order of three parts: "weight x sets x reps", "sets/reps/kg"."""
 _SINGLES = re.compile(r"\bsingles?\b.{0,12}\b(?:unless|if not|where no)", re.I)
 _LOAD_ALONE = re.compile(r"(?:[2-9]\d|[1-9]\d\d)(?:[.,]\d{1,2})?(?: ?(?:kg|lbs?))?", re.I)
 _LOAD_REPS = re.compile(
@@ -110,8 +117,8 @@ class Legend:
     """Whether all is done with dumbbells."""
     warm_marks: frozenset[str] = frozenset()
     bar: str = ""
-    load_sets_reps: bool = False
-    """Whether "100x3x5" is three sets of five."""
+    order: tuple[str, ...] = ()
+    """The parts of "100x3x5" in their order, after the mark between them."""
     reps_load: bool | None = None
     """Whether "10,8 x 30" is ten and eight at 30; not where a word says loads first, too."""
     in_brackets: str = ""
@@ -180,8 +187,9 @@ def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
         legend.warm_marks |= {"(" if len(mark) > 3 or mark[0] == "(" else mark}
     if says_dumbbells(text):
         legend.dumbbells = True
-    if _LOAD_SETS_REPS.search(text):
-        legend.load_sets_reps = True
+    if (match := _ORDER.search(text)) and not legend.order:
+        parts = [_part(match[at]) for at in (1, 3, 4)]
+        legend.order = (match[2], *parts) if len(set(parts)) == len(parts) else ()
     for form, is_first in ((_REPS_LOAD, True), (_LOAD_X_REPS, False)):
         if form.search(text):
             legend.reps_load = is_first and legend.reps_load is not False
@@ -239,7 +247,7 @@ def as_the_legend_says(grid: Grid, legend: Legend) -> Grid:
     slashed = _columns_of_slashes(grid) if legend.load_reps else frozenset()
     grid = _with_the_bar(grid, legend.bar)
     marks = (legend.warm_marks, legend.helps, legend.in_brackets, slashed)
-    says = (*marks, legend.singles, legend.load_sets_reps, legend.reps_load)
+    says = (*marks, legend.singles, legend.order, legend.reps_load)
     if not any(says) and not any("bar" in text.lower() for text in grid.texts):
         return grid
     rows = tuple(tuple(_written_out(row, legend, bar, slashed)) for row in grid.rows)
@@ -274,6 +282,17 @@ def _load_of_a_side(text: str, of_all: bool) -> str:
     return next((one for one, head in heads if head is not None and head.role == "load"), "")
 
 
+def _part(word: str) -> str:
+    return next(part for part, form in _PARTS.items() if re.fullmatch(form, word, re.I))
+
+
+def _in_order(text: str, mark: str, *parts: str) -> str:
+    """Each "100x3x5" as "3x5 @ 100", by what each of its numbers is."""
+    behind = "x" if mark == "x" else " @ "
+    form = f" ?{re.escape(mark)} ?".join(rf"(?P<{part}>{_NUMBERS[part]})" for part in parts)
+    return re.sub(rf"(?<![\dx./]){form}(?![\dx./])", rf"\g<sets>x\g<reps>{behind}\g<load>", text)
+
+
 def _warm(match: "re.Match[str]") -> str:
     return "".join(f"{one.strip()} wu, " for one in match[1].split(","))
 
@@ -294,8 +313,8 @@ def _written_out(
             text = legend.helps.get(text.lower(), text)
             if legend.singles and _LOAD_ALONE.fullmatch(text):
                 text += "x1"
-            if legend.load_sets_reps:
-                text = _TRIPLE.sub(r"\2x\3x\1", text)
+            if legend.order:
+                text = _in_order(text, *legend.order)
             if legend.reps_load and (told := _REPS_X.match(text)):
                 load = re.sub(r"^(\d+)(?![\d.,])", r"\1.0", text[told.end() :])
                 text = f"{told[1].replace(',', ', ')} @ {load}"

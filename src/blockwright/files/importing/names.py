@@ -35,7 +35,7 @@ _JOINED = tuple(
 )
 _PREFIX = re.compile(r"^\s*(?:[a-h]\d?[.):]\s*|[a-h]\d\s+|\d{1,2}[.):]\s+|[-*•]\s*)", re.I)
 _NO_PART = re.compile(
-    r"\s*[,:(-]\s*(?:(?:set|s[ée]rie|satz)\s*#?\s*\d{1,2}"
+    r"(?:\s*[,:(-]\s*|(?<!last)(?<!top)\s+)(?:(?:set|s[ée]rie|satz)\s*#?\s*\d{1,2}"
     r"|(?:tm|e?1rm|training max)\s*[:=@]?\s*\d.*)\)?$",
     re.I,
 )

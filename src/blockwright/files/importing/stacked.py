@@ -15,6 +15,7 @@ _FIRST_COLUMNS = 3
 
 _SCHEME = re.compile(r"\d{1,2} ?x ?\d{1,2}", re.I)
 _OPEN = re.compile(r"\d{1,2} ?x ?(?:max|amrap|f|failure|\?)", re.I)
+_OF_REPS = re.compile(r"x ?\d{1,2}(?: ?reps?)?|\d{1,2} ?reps?", re.I)
 _COUNT = re.compile(r"[1-9]|[12]\d")
 _MOST_REPS = 30
 _OF_A_SET = re.compile(r"([1-9])[.:]? ?-? ?([^\W\d][^\d]*)")
@@ -97,6 +98,14 @@ def _with_schemes_above(grid: Grid) -> Grid:
 def _with_numbered_sets(row: Row, above: Row) -> Row:
     """A row with the numbers behind a load or plan as sets ("kg | 1 | 2 | 3 | RIR"), those below
     a day, and those before what is told of each ("1 kg | 1 reps | 2 kg | 2 reps")."""
+    counts = [cell for cell in row if _OF_REPS.fullmatch(cell.text)]
+    if len(counts) >= _FEWEST and len(counts) * 2 >= len(row) and read_heading(row[0].text):
+        # Loads below the repetitions of each: "x5 | x5 | x3".
+        number = {cell: at for at, cell in enumerate(counts, 1)}
+        return tuple(
+            _said(c, f"Set {number[c]} x{re.sub(r'[^0-9]', '', c.text)}") if c in number else c
+            for c in row
+        )
     if not any(cell.text[:1] == "2" for cell in row):
         return row
     when = read_when(above[0]) if len(above) == 1 else NO_DAY

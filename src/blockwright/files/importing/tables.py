@@ -67,7 +67,7 @@ _OF_THE_ROW = frozenset(
     {"lift", "lifter", "note", "unit", "rest", "method", "warmup", "pain", "flag"}
 )
 _LIFT_AT_LOAD = re.compile(
-    r"(?P<lift>.*[^\W\d].*?) (?:@ ?)?(?P<load>\d[\d.,]* ?(?:kgs?|lbs?))", re.I
+    r"(?P<lift>.*[^\W\d].*?) ?(?:(?<= )|@ ?)(?P<load>\d[\d.,]* ?(?:kgs?|lbs?))", re.I
 )
 """A lift with the load of its row: "Leg press 100kg"."""
 
