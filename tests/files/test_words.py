@@ -97,7 +97,7 @@ def test_cautions_of_one_kind_are_one_line() -> None:
         for lift in ("dip", "bench press", "dip")
     ]
     assert caution_lines(painful) == [
-        "No more load or sets until pain is 2 or less: dip, bench press (4 of 10 on Mon 4 Jan)"
+        "Nothing added until pain is 2 or less: dip, bench press (4 of 10 on Mon 4 Jan)"
     ]
 
 

@@ -16,17 +16,17 @@ from studies.worlds import WORLDS
 
 @cache
 def slice_of_claims() -> tuple[Claim, ...]:
-    return tuple(played(WORLDS[-1], HardLife(), lifters=3, weeks=3, seed=1))
+    """Five weeks: in a block of three the print climbs as fast as it may, and no set is added."""
+    return tuple(played(WORLDS[-1], HardLife(), lifters=3, weeks=5, seed=1))
 
 
 def test_claims_of_every_usual_kind_are_settled() -> None:
     kinds = {claim.kind for claim in slice_of_claims()}
-    # Sets beyond the printed climb are too rare for a slice of three lifters and three weeks.
-    assert {"raise_load", "lower_load"} <= kinds
+    assert {"raise_load", "add_set", "lower_load"} <= kinds
 
 
 def test_loads_fit_about_as_often_as_said() -> None:
-    """Three lifters, three weeks: near, not exact; the long study is in docs/validation.md."""
+    """Three lifters, five weeks: near, not exact; the long study is in docs/validation.md."""
     loads = [claim for claim in slice_of_claims() if claim.kind.endswith("_load")]
     said = sum(claim.confidence for claim in loads) / len(loads)
     true = sum(claim.true for claim in loads) / len(loads)

@@ -72,11 +72,10 @@ def _reach(proposal: Proposal) -> str:
 
 def _day(proposal: Proposal, review: Review) -> str:
     sessions = review.case.next_sessions
-    here = next((one for one in sessions if one.session == proposal.session), None)
-    if here is None:
-        return ""
-    day = day_of(here, sessions)
-    return day[:1].upper() + day[1:]
+    swapped = proposal.lift if proposal.kind == "swap_lift" else None
+    here = (one for one in sessions if one.session == proposal.session
+            or any(entry.lift == swapped for entry in one.entries))  # fmt: skip
+    return ", ".join(day[:1].upper() + day[1:] for one in here if (day := day_of(one, sessions)))
 
 
 def _about(proposal: Proposal) -> str:

@@ -55,7 +55,7 @@ _BLOCK = ("block", "", "Open the block")
 _WAYS = {
     "screening": ("lifter_file", "part-screening", "Answer the screening"),
     "pin": ("lifter_file", "part-wishes", "Change what is pinned"),
-    **dict.fromkeys(("unspared", "stall", "floor"), _BLOCK),
+    **dict.fromkeys(("missed", "unspared", "stall", "floor"), _BLOCK),
 }
 
 

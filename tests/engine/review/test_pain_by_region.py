@@ -74,6 +74,32 @@ def test_a_sore_shoulder_swaps_the_painful_press_and_holds_the_quiet_one() -> No
     assert "raise_load" in kinds(found, "squat")
 
 
+@pytest.mark.parametrize("other", ["dumbbell floor press", "dumbbell bench press"])
+def test_pain_written_with_a_set_is_spared_like_pain_in_a_check_in(other: str) -> None:
+    """A bench press loads the shoulder much and nothing else: where no fly is at hand, a press that
+    spares it stands in; where the only other press does not, the line beside the pain is lighter,
+    and so is what else may be done about it."""
+    real = builtin_catalogue().lifts
+    catalogue = catalogue_of(
+        (*(one for one in CATALOGUE.lifts.values() if one.name not in ("bench press", "cable fly")),
+         real["bench press"], real[other])
+    )  # fmt: skip
+
+    def said(day: date, lift: str) -> float | None:
+        return 4 if lift == "bench press" and monday(2) <= day <= sunday(2) else None
+
+    log = log_of(small_block(), Truth(level=grows(4), pain=said), sunday(2))
+    place = checkin(FRIDAY, "pain", 4, "left shoulder")
+    for checkins in ((), (place,)):
+        found = review(case_of(small_block(), log, checkins, catalogue, POLICY), sunday(2))
+        mine = [p for p in found.proposals if p.lift == "bench press"]
+        swaps = [p.after.value for p in mine if p.kind == "swap_lift" and p.after]
+        assert swaps == ([other] if "floor" in other else []), checkins
+        assert ("no_stand_in" in held(found, "bench press")) == (not swaps)
+        kinds_here = {p.kind for p in mine} | {p.runner_up.kind for p in mine if p.runner_up}
+        assert "raise_load" not in kinds_here
+
+
 def test_a_region_alone_holds_and_asks_and_swaps_nothing() -> None:
     found = found_with({}, [checkin(FRIDAY, "pain", 4, "shoulder")])
     assert "swap_lift" not in {p.kind for p in found.proposals}
@@ -221,6 +247,38 @@ def test_a_lift_that_loads_a_sore_joint_a_little_waits_too() -> None:
     assert "raise_load" in kinds(read("left ankle"), "cable fly")
     sore = read("left shoulder")
     assert not kinds(sore, "cable fly") & {"raise_load", "add_set"}
+
+
+def test_a_joint_nobody_named_holds_what_loads_it_much_and_no_more() -> None:
+    """One press that hurts: the other press waits, a fly that loads the joint a little does not."""
+    block = with_lift(small_block(), "dumbbell curl", "cable fly")
+
+    def said(day: date, lift: str) -> float | None:
+        return 4 if lift == "chest press" and monday(2) <= day <= sunday(2) else None
+
+    one_joint = catalogue_of((*GRADED.lifts.values(), replace(BENCH, regions={"shoulder": 2})))
+    log = log_of(block, Truth(level=grows(4), pain=said), sunday(2))
+    found = review(case_of(block, log, (), one_joint, POLICY), sunday(2))
+    assert held(found, "bench press") == {"near_pain"}
+    assert "raise_load" in kinds(found, "cable fly")
+    named = (checkin(FRIDAY, "pain", 4, "left shoulder"),)
+    found = review(case_of(block, log, named, one_joint, POLICY), sunday(2))
+    assert not kinds(found, "cable fly") & {"raise_load", "add_set", "lower_load"}
+    assert held(found, "cable fly") == {"near_pain_a_little"}, "as printed, and no further"
+
+
+def test_what_hurts_is_asked_about_beside_a_week_that_is_done_again() -> None:
+    """Much was left undone, and a lift hurts for which nothing stands in: the letter says both."""
+
+    def said(day: date, lift: str) -> float | None:
+        return 4 if lift == "squat" and day >= monday(2) else None
+
+    truth = Truth(pain=said, does=lambda day, lift: day < monday(2) or lift == "squat")
+    log = log_of(small_block(), truth, sunday(2))
+    found = review(case_of(small_block(), log, (), CATALOGUE, POLICY), sunday(2))
+    assert "light_week" in {p.kind for p in found.proposals}
+    assert held(found, "squat") == {"no_stand_in"}
+    assert "ask_unspared" in {one.asks.code for one in found.settle}
 
 
 def test_a_named_joint_explains_the_lifts_that_load_it() -> None:

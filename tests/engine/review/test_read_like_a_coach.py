@@ -444,6 +444,14 @@ def test_a_first_week_says_that_its_printed_loads_were_at_the_top() -> None:
         assert reason_says(read(log, week=1).verdict).endswith(words), spare
 
 
+def test_a_first_week_names_its_bad_night() -> None:
+    log = [done for done in played(Truth(), 1) if done.moment.day >= monday(1)]
+    night = checkin(monday(1) + timedelta(days=2), "sleep", 7)
+    assert "; Wednesday after a bad night" in reason_says(read(log, [night], week=1).verdict)
+    pain = checkin(monday(1), "pain", 3, "left knee")
+    assert "knee hurts" in reason_says(read(log, [night, pain], week=1).verdict)
+
+
 def test_a_muscle_whose_lifts_gave_what_was_printed_is_not_cut() -> None:
     """Down beside their best weeks, and inside their ranges at the reserve asked."""
 
@@ -466,6 +474,27 @@ def test_a_week_is_called_weak_where_most_first_sets_fell_short() -> None:
     found = read(played(Truth(level=lambda d, lift: 0.97 if d >= monday(3) else 1.0)))
     assert found.case.lower
     assert not found.case.weak, "eight and nine of 8-12"
+
+
+def test_the_heading_and_what_stays_say_the_same_of_a_week() -> None:
+    """Every lift held, or nothing goes beyond the print for the lifts were down: never both."""
+    down = ("bench press", "squat", "row")
+    for level, code in ((0.97, "verdict_lower"), (0.98, "verdict_held")):
+
+        def now(day: date, lift: str, level: float = level) -> float:
+            return level if day >= monday(3) and lift in down else 1.0
+
+        found = read(played(Truth(level=now)))
+        codes = {stay.why.code for stay in found.stays}
+        assert (found.verdict.code, "weak_week" in codes) == (code, level < 0.975)
+
+
+def test_a_lift_whose_first_set_failed_has_not_held() -> None:
+    log = played(Truth(level=grows(1)))
+    at = next(n for n, one in enumerate(log)
+              if one.moment.day >= monday(3) and one.lift == "dumbbell curl")  # fmt: skip
+    log[at] = replace(log[at], reps=(log[at].first_reps // 2,), confirmed=True)
+    assert "dumbbell curl" in str(read(log).verdict.facts["down"])
 
 
 def test_a_day_that_a_changed_plan_took_out_is_missed_all_the_same() -> None:

@@ -111,6 +111,29 @@ def test_a_missed_session_is_named_and_only_what_was_done_held() -> None:
     assert "ask_missed" in {one.asks.code for one in found.settle}
 
 
+def test_a_missed_day_is_offered_what_a_coach_would_do_and_climbs_no_further() -> None:
+    def without(*days: date) -> Review:
+        truth = Truth(level=grows(2), does=lambda day, lift: day not in days)
+        return read(log_of(BLOCK, truth, sunday(3)))
+
+    def asked(found: Review) -> list[tuple[str, object]]:
+        return [(one.asks.code, one.asks.facts.get("lift")) for one in found.settle]
+
+    wednesday = monday(3) + timedelta(days=2)
+    found = without(wednesday)
+    assert asked(found) == [("ask_missed_lift", "chest press")], "the lead's, not the squat"
+    assert found.settle[0].asks.facts["day"] == "Monday"
+    again = without(wednesday - timedelta(days=7), wednesday)
+    assert asked(again) == [("ask_missed_again", None)]
+    found = without(monday(3))
+    assert asked(found) == [("ask_missed", None)], "all of it but a curl had another day"
+    raised = {(p.lift, p.session) for p in found.proposals if p.kind == "raise_load"}
+    assert ("row", 1) in raised, "Friday has the same range"
+    assert ("bench press", 3) in raised
+    assert ("bench press", 1) not in raised, "Friday's five say nothing of Monday's eight"
+    assert "missed_that_day" in {s.why.code for s in found.stays if s.lift == "bench press"}
+
+
 def test_a_session_of_the_last_day_is_still_to_come() -> None:
     found = without_friday(FRIDAY)
     assert "(Friday to come), and every lift done held" in verdict(found)

@@ -16,7 +16,7 @@ from blockwright.engine.report.lifts import Heading, PooledGain, is_clear
 from blockwright.engine.review import NextBlock
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.safety import Reports
-from blockwright.engine.review.week_state import overreached, was_weak
+from blockwright.engine.review.week_state import ever_overreached, was_weak
 from blockwright.engine.review.wellness import line_through
 from blockwright.engine.training import Energy, Measure
 from blockwright.engine.units import CM_PER_IN, Unit, load_text, number_text
@@ -69,7 +69,7 @@ def recovery_finding(muscles: Sequence[MuscleDone], builds: int, case: WeekCase)
     }
     if not read or not muscles:
         return replace(most, code="report_not_judged") if muscles else most
-    had = {muscle for one in read.values() for muscle in overreached(one, case.policy)}
+    had = ever_overreached(read.values(), start, case.policy)
     over = [m.muscle.replace("_", " ") for m in muscles if m.muscle in had]
     weak = [str(number) for number, one in read.items() if was_weak(one, case.policy)]
     code = "report_weak_weeks" if weak else "report_not_over"

@@ -5,7 +5,14 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
-from blockwright.engine.pain import JOINT_MUSCLES, joints_much, place_in, works_joint
+from blockwright.engine.pain import (
+    JOINT_MUSCLES,
+    MUCH,
+    grade_in,
+    joints_much,
+    place_in,
+    works_joint,
+)
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason, because
 from blockwright.engine.review.evidence import Evidence
@@ -129,12 +136,16 @@ class WeekCase:
 
     def near_pain(self, lift: Lift) -> tuple[str, PainState] | None:
         """A joint that hurts, which the lift loads too, by its regions, and whose muscles it
-        trains, though it hurts nobody itself."""
+        trains, though it hurts nobody itself; where no report names the joint, one that it loads
+        much."""
         if lift.name in self.pain or not lift.regions:
             return None
-        return next(
-            (found for found in self.sore_joints.items() if works_joint(lift, found[0])), None
-        )
+        near = (
+            (joint, state) for joint, state in self.sore_joints.items()
+            if works_joint(lift, joint)
+            and (state.about == joint or grade_in(lift, joint) >= MUCH)
+        )  # fmt: skip
+        return next(near, None)
 
     @property
     def bad_days(self) -> frozenset[date]:

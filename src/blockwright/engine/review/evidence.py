@@ -22,7 +22,6 @@ from blockwright.engine.strength import LiftBelief
 from blockwright.engine.training import (
     MUSCLES,
     Block,
-    Catalogue,
     SessionCapacity,
     effective_load_kg,
 )
@@ -165,21 +164,13 @@ class _Reader:
     watches: Watches
     bad_days: Collection[date]
 
-    @property
-    def policy(self) -> Policy:
-        return self.case.policy
-
-    @property
-    def catalogue(self) -> Catalogue:
-        return self.case.catalogue
-
     def lifts(self, exposures: Sequence[Exposure]) -> dict[str, LiftEvidence]:
         """Lifts done or planned this week, or planned for the next, in order of first use."""
         everything = by_lift(exposures)
         names = [e.lift for e in exposures if self.window.holds(e.day)]
         for week in (self.window.week, self.window.next_week):
             if week is not None:
-                names += planned_entries(week, self.catalogue)
+                names += planned_entries(week, self.case.catalogue)
         return {lift: self._lift(lift, everything.get(lift, ())) for lift in dict.fromkeys(names)}
 
     def _lift(self, lift: str, all_done: Sequence[Exposure]) -> LiftEvidence:
@@ -205,7 +196,7 @@ class _Reader:
         before: LiftBelief | None,
         after: LiftBelief | None,
     ) -> RepsAtLoad | None:
-        known = self.catalogue.find(lift)
+        known = self.case.catalogue.find(lift)
         if not done or before is None or after is None or known is None:
             return None
         load_kg = done[-1].work_load_kg
@@ -226,7 +217,7 @@ class _Reader:
         so_far = [s for s in window.week.sessions if s.day <= window.end]
         upcoming = () if window.next_week is None else window.next_week.sessions
         planned, to_come = (
-            planned_sets([e for s in sessions for e in s.entries], self.catalogue)
+            planned_sets([e for s in sessions for e in s.entries], self.case.catalogue)
             for sessions in (so_far, upcoming)
         )
         return {
@@ -246,13 +237,13 @@ class _Reader:
         return sum(
             len(exposure.sets) * known.muscles.get(muscle, 0.0)
             for name, evidence in lifts.items()
-            if (known := self.catalogue.find(name)) is not None
+            if (known := self.case.catalogue.find(name)) is not None
             for exposure in evidence.done
         )
 
     def _beyond_effort(self, all_done: Sequence[Exposure]) -> int:
         """Latest exposures in a row whose sets ended closer to failure than asked, on the mean."""
-        line = self.policy.number("review.effort.beyond")
+        line = self.case.policy.number("review.effort.beyond")
         in_a_row = 0
         for exposure in reversed(all_done):
             if exposure.day in self.bad_days:

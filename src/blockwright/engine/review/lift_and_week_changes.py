@@ -26,7 +26,7 @@ def swap_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     if to is None or offered.lift is None or offered.week is None:
         return None
     if to.key == "load_kg":
-        _lighter(weeks, verdict)
+        _lighter(weeks, weeks.lift(offered.lift), offered.week, number_of(to))
         return None
     other = weeks.lift(str(to.value))
     for number, session, entry in weeks.entries(offered.week, None, offered.lift):
@@ -34,17 +34,13 @@ def swap_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     return because("swapped_in", lift=offered.lift, other=other.name, week=offered.week)
 
 
-def _lighter(weeks: BlockWeeks, verdict: Verdict) -> None:
+def _lighter(weeks: BlockWeeks, lift: Lift, week: int, load_kg: float | None) -> None:
     """The lift stays, at the load the coach wrote and no more sets than it had; it does not climb
     again by itself."""
-    offered, to = verdict.offered, verdict.to
-    if to is None or offered.lift is None or offered.week is None:
-        return
-    lift = weeks.lift(offered.lift)
-    no_climb(weeks, lift.name, offered.week)
+    no_climb(weeks, lift.name, week)
     rack = rack_for(lift, weeks.block.lifter.gym, weeks.policy)
-    for number, session, entry in weeks.entries(offered.week, None, lift.name):
-        weeks.put(number, session.session, with_load(entry, number_of(to), rack, decided=True))
+    for number, session, entry in weeks.entries(week, None, lift.name):
+        weeks.put(number, session.session, with_load(entry, load_kg, rack, decided=True))
 
 
 def stop_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:

@@ -4,6 +4,7 @@ over to where the kit makes nothing light enough."""
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from blockwright.engine.pain import MUCH, grade_in
 from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence, load_cuts
@@ -31,7 +32,8 @@ def held_and_waiting(
     waits = waiting_reasons(case, lift)
     if any(reason.code == "one_bad_day" for reason in waits):
         held = tuple(reason for reason in held if reason.code not in WATCH)
-    return held, waits, too_hard
+    near = _near_pain(case, lift, much=False)
+    return held, waits if near is None else (*waits, near), too_hard
 
 
 def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
@@ -43,7 +45,7 @@ def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
     if (state := case.pain.get(lift.name)) is not None:
         facts, policy = pain_facts(state, lift.name), ("safety.pain_carry_on",)
         reasons.append(Reason(code="pain_no_progress_reason", facts=facts, policy=policy))
-    reasons += [near_pain(case, lift), _sign_reason(case, lift)]
+    reasons += [_near_pain(case, lift, much=True), _sign_reason(case, lift)]
     too_hard = found is not None and found.beyond_effort >= 2
     if found is not None and found.range_cut:
         reasons.append(Reason(code="range_cut", facts=name))
@@ -76,15 +78,16 @@ def _fell(case: WeekCase, lift: Lift, found: LiftEvidence | None) -> Reason | No
     return None
 
 
-def near_pain(case: WeekCase, lift: Lift) -> Reason | None:
-    """That a joint hurts which the lift loads too: what it does and gets stays until that is
-    quiet."""
-    found = case.near_pain(lift)
-    if found is None:
+def _near_pain(case: WeekCase, lift: Lift, *, much: bool) -> Reason | None:
+    """That a joint hurts which the lift loads too: loaded `much`, what it does and gets stays until
+    that is quiet; a little, it goes on as printed and no further."""
+    joint, state = case.near_pain(lift) or ("", None)
+    if state is None or (grade_in(lift, joint) >= MUCH) is not much:
         return None
-    joint, state = found
-    facts = {**pain_facts(state, lift.name), "joint": joint}
-    return Reason(code="near_pain", facts=facts, policy=("safety.pain_carry_on",))
+    what = "it" if state.about == joint else f"the {joint}"
+    facts = {**pain_facts(state, lift.name), "joint": joint, "what": what}
+    code = "near_pain" if much else "near_pain_a_little"
+    return Reason(code=code, facts=facts, policy=("safety.pain_carry_on",))
 
 
 def _sign_reason(case: WeekCase, lift: Lift) -> Reason | None:

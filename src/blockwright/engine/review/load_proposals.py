@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure, day_of, planned_entries
 from blockwright.engine.review.load_holds import (
     FELL,
@@ -29,6 +28,7 @@ from blockwright.engine.review.load_holds import (
     within_reach,
 )
 from blockwright.engine.review.loads import LoadChoice, LoadQuestion, chosen_load
+from blockwright.engine.review.missed_days import missed_there
 from blockwright.engine.review.proposals import (
     Kind,
     Proposal,
@@ -36,11 +36,11 @@ from blockwright.engine.review.proposals import (
     Stay,
     To,
     load_facts,
-    percent,
     proposal_id,
     sure,
 )
 from blockwright.engine.review.safety_proposals import pain_caution
+from blockwright.engine.review.week_notes import reps_reason
 from blockwright.engine.training import Entry, Lift, Session, effective_load_kg
 from blockwright.engine.units import load_text
 
@@ -104,17 +104,19 @@ def loads_read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
 def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]) -> list[_Place]:
     held, waits, too_hard = held_and_waiting(case, lift)
     bad_day = any(reason.code == "one_bad_day" for reason in waits)
-    # what was too light on a bad day is too light
-    waiting = tuple(reason for reason in waits if reason.code != "one_bad_day")
+    # what was too light on a bad day is too light, and what is too heavy is so beside any pain
+    mild = ("one_bad_day", "near_pain_a_little")
+    waiting = tuple(reason for reason in waits if reason.code not in mild)
     found = []
     for session, entry in entries:
         question = _question(case, lift, session, entry)
         if question is not None:
+            missed = () if waits else missed_there(case, lift, session, question.done)
             failed = first_set_failed(case, question.done)
             once = failed is not None and failed_once(case, question.done[-1])
             kept = tuple(reason for reason in held if not (once and reason.code in WATCH))
             own = kept if failed is None else (failed, *kept)
-            choice = chosen_load(question, (*own, *waiting), too_hard=too_hard)
+            choice = chosen_load(question, (*own, *waiting, *missed), too_hard=too_hard)
             # a bad day takes nothing off, nor does what gave the range asked
             if once or (question.gave_asked and {one.code for one in own} == {FELL}):
                 choice = one_step(question, choice, down=once and not bad_day)
@@ -131,7 +133,7 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
                     question=question,
                     choice=choice,
                     held=own,
-                    waits=waits,
+                    waits=(*waits, *missed),
                     lost=not own and question.landing.is_lost(case.facts.sets, choice.load_kg),
                     calm=case.lower and not (question.done and question.done[-1].spare),
                 )
@@ -269,12 +271,12 @@ def _question(case: WeekCase, lift: Lift, session: Session, entry: Entry) -> Loa
 
 def comparable(case: WeekCase, lift: str, session: Session, entry: Entry) -> tuple[Exposure, ...]:
     """Exposures of this block done for the same entry of their week, oldest first; where there
-    are none, those in the same zone."""
+    are none, or none of the week just done, those in the same zone."""
     mine = [e for e in case.evidence.exposures if e.lift == lift and e.planned is not None]
     same = [e for e in mine if e.session == session.session]
-    return tuple(
-        same or [e for e in mine if e.planned is not None and e.planned.zone == entry.zone]
-    )
+    zone = [e for e in mine if e.planned is not None and e.planned.zone == entry.zone]
+    here = [bool(found) and case.window.holds(found[-1].day) for found in (same, zone)]
+    return tuple(zone if not same or here == [False, True] else same)
 
 
 def _present_load(
@@ -361,7 +363,8 @@ def _rounded(load_kg: float | None) -> float | None:
 
 
 def _runner_up(place: _Place) -> RunnerUp | None:
-    """The load that lost, where it is not the print itself: declining leaves that."""
+    """The load that lost, where it is not the print itself (declining leaves that), nor more than
+    the print of a lift that is spared."""
     printed, question = place.printed_kg, place.question
     if place.choice.lost is None:
         return None
@@ -369,6 +372,8 @@ def _runner_up(place: _Place) -> RunnerUp | None:
     if printed is not None and abs(load - printed) < SAME_LOAD_KG:
         return None
     harder = printed is None or question.effective(load) > question.effective(printed)
+    if harder and any(reason.code in SPARED for reason in place.held):
+        return None
     kind: Kind = "raise_load" if harder else "lower_load"
     return RunnerUp(kind=kind, after=To("load_kg", _rounded(load)), why=why)
 
@@ -379,21 +384,3 @@ def _growth(case: WeekCase, lift: str, choice: LoadChoice) -> tuple[Reason, ...]
     if found is None or found.reps_at is None or choice.repeats:
         return ()
     return (reps_reason(case, found),)
-
-
-def reps_reason(case: WeekCase, found: LiftEvidence) -> Reason:
-    """ "at 100 kg: 12 -> 13 to failure"; the caller has checked that both are known."""
-    at = found.reps_at
-    if at is None:
-        raise ValueError(f"nothing is known of {found.lift} at a load")
-    return because(
-        "reps_at_load",
-        "review.meaningful_fall",
-        lift=found.lift,
-        **load_facts(at.load_kg, case.lifter),
-        reps_before=round(at.before, 1),
-        reps_after=round(at.after, 1),
-        matched="too little to compare it with"
-        if found.matched is None
-        else f"performance held with probability {percent(found.matched)}",
-    )

@@ -25,6 +25,7 @@ from blockwright.engine.review.review import week_case
 from blockwright.engine.review.safety_proposals import pain_caution, pain_facts
 from blockwright.engine.review.set_and_load_changes import put_load
 from blockwright.engine.review.swaps import has_stand_in
+from blockwright.engine.review.week_state import ever_overreached
 from blockwright.engine.training import Block, Catalogue, Lift, Lifter, effective_load_kg
 from blockwright.engine.volume import CeilingBelief
 
@@ -221,7 +222,8 @@ def _stale(case: WeekCase, lift: Lift, since: date) -> Reason | None:
 
 
 def _ceiling_reasons(case: WeekCase) -> list[Reason]:
-    """What was learnt of muscles that some week went over."""
+    """What was learnt of muscles that some week of the block went over."""
+    over = ever_overreached(case.states, case.block.start, case.policy)
     return [
         because(
             "next_block_ceiling",
@@ -231,5 +233,5 @@ def _ceiling_reasons(case: WeekCase) -> list[Reason]:
             weeks=belief.weeks_seen,
         )
         for muscle, belief in case.ceilings.items()
-        if belief.failure_seen
+        if muscle in over
     ]

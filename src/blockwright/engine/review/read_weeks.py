@@ -16,14 +16,14 @@ from a formulation measured on invented lifters (docs/review.md).
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from itertools import combinations
 
 import numpy as np
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.week_state import SEVERAL, WeekFacts, WeekState
+from blockwright.engine.review.week_state import SEVERAL, WeekFacts, WeekState, overreached
 from blockwright.engine.strength.mixture import normal_cdf
 from blockwright.engine.volume import CeilingBelief, WeekRecovery
 from blockwright.engine.volume.ceiling import LN_CEILINGS
@@ -100,10 +100,9 @@ class _Reader:
         week = float(sum(p for p, (is_bad, _) in zip(by_bad, bad, strict=True) if is_bad))
         y = self._residuals()
         kept = self._kept(weights, over_mean, bad_mean, y)
-        self._learn(before, single)
         self._remember(y, shift, single, everything, week)
         shown = {m: p if self._lay_low(m, y) else 0.0 for m, p in single.items()}
-        return WeekState(
+        state = WeekState(
             start=self.week.start,
             muscles=shown,
             everything=everything,
@@ -120,6 +119,8 @@ class _Reader:
             recovered={m: self._trusted((1 - p - everything) * (1 - week))
                        for m, p in shown.items()},
         )  # fmt: skip
+        self._learn(before, single, state)
+        return state
 
     def _otherwise(self, y: Floats, bad: Mapping[date, float]) -> float | None:
         left = [r for r, o in zip(y, self.seen, strict=True) if bad[o.day] < self.n("act_from")]
@@ -149,8 +150,12 @@ class _Reader:
             found[lift] = float((weights * above).sum())
         return found
 
-    def _learn(self, before: Mapping[str, float], after: Mapping[str, float]) -> None:
-        """Each ceiling from the odds that the week added to those that were believed of it."""
+    def _learn(
+        self, before: Mapping[str, float], after: Mapping[str, float], state: WeekState
+    ) -> None:
+        """Each ceiling from the odds that the week added to those that were believed of it; it has
+        failed where the week is read so."""
+        over = overreached(state, self.policy)
         for muscle, p in after.items():
             sets, prior = self.week.sets.get(muscle, 0.0), before[muscle]
             if sets <= 0 or not 0 < prior < 1:
@@ -161,7 +166,10 @@ class _Reader:
                 sets=sets,
                 p_recovered=forth / (against + forth),
             )
-            self.memory.ceilings[muscle] = self.memory.ceilings[muscle].after(seen, self.policy)
+            old = self.memory.ceilings[muscle]
+            self.memory.ceilings[muscle] = replace(
+                old.after(seen, self.policy), failure_seen=old.failure_seen or muscle in over
+            )
 
     def _lay_low(self, muscle: str, y: Floats) -> bool:
         """Whether the lifts of a muscle show it: lifts that were much too light and went far up

@@ -20,7 +20,7 @@ from blockwright.engine.review.exposures import (
     window_of,
 )
 from blockwright.engine.review.load_holds import WATCH, held_back, on_bad_days
-from blockwright.engine.review.load_proposals import loads_read
+from blockwright.engine.review.load_proposals import SPARED, loads_read
 from blockwright.engine.review.proposals import Proposal, Stay, distinct
 from blockwright.engine.review.read_weeks import read_weeks
 from blockwright.engine.review.recovery import history_of
@@ -30,9 +30,10 @@ from blockwright.engine.review.set_proposals import sets_read
 from blockwright.engine.review.settle import Question, questions_of
 from blockwright.engine.review.training_facts import with_training_facts
 from blockwright.engine.review.tried_again import tried_again
-from blockwright.engine.review.verdict import verdict_of, week_notes
+from blockwright.engine.review.verdict import verdict_of
 from blockwright.engine.review.week_answer import answer_to, extension_proposal
 from blockwright.engine.review.week_facts import weeks_of
+from blockwright.engine.review.week_notes import week_notes
 from blockwright.engine.review.week_state import bad_days, state_of
 from blockwright.engine.screening import as_on
 from blockwright.engine.training import MUSCLES
@@ -144,7 +145,9 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     gone = {p.lift for p in made if p.kind in ("swap_lift", "stop_lift")}
     kept = [p for p in loads if p.lift not in gone]
     if answer is not None and not case.declined(answer.id):
-        return [*made, answer, *(p for p in kept if _lowered_beside(answer, p))], []
+        spared = [stay for stay in stays if stay.why.code in SPARED and stay.lift not in case.pain]
+        beside = (p for p in kept if _lowered_beside(answer, p))
+        return [*made, answer, *beside], [*stays_in_pain(case), *spared]
     no_gain = None if answer is None else answer.reasons[0]
     down = {p.lift for p in loads if p.kind in ("lower_load", "swap_lift")}
     too_heavy = ("lightest_too_heavy", "band_too_weak")
@@ -179,14 +182,15 @@ def _nothing_beyond(case: WeekCase) -> Reason | None:
 def _frozen(case: WeekCase, down: set[str | None]) -> list[str]:
     """Lifts that may not gain a set: held back for their own sake, seen on a bad day only, coming
     down in load, or loading what hurts at all."""
-    own = ("range_cut", "effort_beyond_target", "sign_stops_progress", "near_pain", *WATCH)
+    own = ("range_cut", "effort_beyond_target", "sign_stops_progress", *WATCH)
     frozen = {*down, *case.pain}
     for name, found in case.evidence.lifts.items():
         doubted = found.done and found.done[-1].is_in_doubt
         if not found.done or found.fell or doubted or on_bad_days(case, found):
             frozen.add(name)
         lift = case.catalogue.find(name)
-        if lift is not None and any(one.code in own for one in held_back(case, lift)[0]):
+        near = lift is not None and case.near_pain(lift) is not None
+        if lift is not None and (near or any(r.code in own for r in held_back(case, lift)[0])):
             frozen.add(lift.name)
     return sorted(name for name in frozen if name is not None)
 

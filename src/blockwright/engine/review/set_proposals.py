@@ -51,7 +51,7 @@ def sets_read(
 def _expected(case: WeekCase, choice: SetsChoice) -> bool:
     """Whether a coach would look for a change here: a lead muscle, or one held for a reason."""
     codes = {reason.code for reason in choice.reasons}
-    quiet = {"muscle_unknown", "muscle_on_hold", "ceiling_belief", "others_first"}
+    quiet = {"muscle_unknown", "muscle_on_hold", "ceiling_belief", "others_first", "ramp_full"}
     lead = case.lifter.emphasis_of(choice.muscle) == "lead"
     return choice.wish == "hold" or lead or not codes & quiet
 

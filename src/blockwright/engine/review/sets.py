@@ -129,6 +129,9 @@ def _more(board: Board, found: MuscleEvidence, facts: dict[str, FactValue]) -> t
         cutting = board.case.lifter.energy == "deficit"
         energy = {"energy": "cutting" if cutting else "losing weight"}
         return "print", because("short_of_energy", key, **facts, **energy)
+    climb = board.fractional(found.muscle) - board.fractional(found.muscle, board.was)
+    if climb + 1 > policy.number("ramp.sets_per_week") + 1e-9:
+        return "print", because("ramp_full", "ramp.sets_per_week", **facts)
     if _worth(board, found.muscle) <= 0:
         return "print", _ceiling_reason(board, found.muscle)
     return "add", because("muscle_recovered", "review.sets.up_from", **facts)
@@ -192,6 +195,7 @@ def muscle_facts(found: MuscleEvidence) -> dict[str, FactValue]:
     return {
         "muscle": found.muscle.replace("_", " "),
         "sets_done": round(found.sets_done, 2),
+        "sets_logged": round(found.sets_logged, 2),
         "sets_planned": round(found.sets_planned, 2),
         "p_recovered": None if p is None else round(p, 3),
         "p_recovered_said": "unknown" if p is None else percent(p),

@@ -9,6 +9,7 @@ from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import Exposure, is_doubted, planned_entries
 from blockwright.engine.review.load_holds import failed_once, first_set_failed
+from blockwright.engine.review.missed_days import Asks, asks_of_missed
 from blockwright.engine.review.proposals import Proposal, Stay
 from blockwright.engine.review.safety_proposals import pain_facts, pinned_next, unspared_facts
 from blockwright.engine.review.sets import SMALL
@@ -33,8 +34,6 @@ _ROUNDED_KG = 0.05
 """What a load that was probably meant is rounded to."""
 _STALLED = 3
 """Sessions without progress after which a lift stands still (common practice, no source)."""
-Asks = tuple[str, Mapping[str, FactValue]]
-"""Code and facts of a question."""
 _SHORT = ("ask_set_at_load", "ask_set_effort", "ask_set_failed")
 
 
@@ -57,7 +56,7 @@ def questions_of(
         *_screening(case), *_disputes(case), *_signs(case),
         *_pains(case, proposals), *_unspared(stays), *_pins(case), *_floors(case, proposals),
         *_sets(case, proposals), *_stalls(case, proposals), *_levels(case), *_weight(case),
-        *_missed(case), *_unlogged(case),
+        *_missed(case, proposals), *_unlogged(case),
     )  # fmt: skip
 
 
@@ -359,16 +358,11 @@ def _weight(case: WeekCase) -> list[Question]:
     ]
 
 
-def _missed(case: WeekCase) -> list[Question]:
-    """The missed sessions as one question; a week without any training is asked about whole."""
+def _missed(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
+    """The missed sessions as one question."""
+    found = asks_of_missed(case, proposals)
     missed = case.evidence.missed
-    if not missed:
-        return []
-    days = ", ".join(day.isoformat() for day in missed)
-    facts: dict[str, FactValue] = {"dates": days, "sessions": len(missed)}
-    trained = any(case.window.holds(e.day) for e in case.evidence.exposures)
-    code = "ask_missed" if trained else "ask_missed_week"
-    return [_question(code, facts, days, "missed", *missed)]
+    return [_question(*found, str(found[1]["dates"]), "missed", *missed)] if found else []
 
 
 def _unlogged(case: WeekCase) -> list[Question]:

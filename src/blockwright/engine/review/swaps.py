@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from blockwright.engine.lifts import Zone
 from blockwright.engine.pain import (
-    JOINT_MUSCLES,
     MUCH,
     grade_in,
     grade_of_region,
@@ -184,21 +183,20 @@ def stand_in(
 ) -> Lift | None:
     """The best lift to offer: it suits the repetitions, is not in the way next week, loads no
     other joint much that hurts, and does not stand in (`taken`) for another lift already."""
-    joint, avoid = _joint(case, lift, state), {*case.pain, *taken}
-    if joint is not None:
-        entry = _entry(case, lift.name)
-        offered = sparing_joint(
-            lift, joint, case.catalogue, case.lifter, case.policy,
-            avoid=avoid, zone=None if entry is None else entry.zone,
-        )  # fmt: skip
-    else:
-        places = (state.about, *case.pain_elsewhere)
+    avoid = {*case.pain, *taken}
+    places = (state.about, *case.pain_elsewhere)
+    joint = _joint(lift, places)
+    entry = _entry(case, lift.name)
+    offered = () if joint is None else sparing_joint(
+        lift, joint, case.catalogue, case.lifter, case.policy,
+        avoid=avoid, zone=None if entry is None else entry.zone,
+    )  # fmt: skip
+    if joint not in places:
         found = alternatives_for_pain(
             lift, case.catalogue, case.lifter, case.policy, places=places, avoid=avoid
         )
-        offered = found.lifts
-    states = (*case.pain.values(), *case.pain_elsewhere.values())
-    sore = {one.about for one in states if one.about in JOINT_MUSCLES}
+        offered = (*offered, *found.lifts)
+    sore = case.sore_joints
     spares = [one for one in offered if all(grade_in(one, place) < MUCH for place in sore)]
     return _first_that_fits(case, lift, spares)
 
@@ -251,11 +249,14 @@ def _first_that_fits(case: WeekCase, lift: Lift, offered: Iterable[Lift]) -> Lif
     )
 
 
-def _joint(case: WeekCase, lift: Lift, state: PainState) -> str | None:
-    """The joint that hurts, where the reports name one that the lift loads much."""
-    named = {state.about, *case.pain_elsewhere}
+def _joint(lift: Lift, places: Collection[str]) -> str | None:
+    """The joint that hurts: one of the `places` that reports name which the lift loads much, or the
+    only one that it does, where they name nothing that it loads."""
     much = joints_much(lift) if lift.regions else []
-    return next((joint for joint in JOINT_MUSCLES if joint in named and joint in much), None)
+    named = next((joint for joint in much if joint in places), None)
+    if named is not None or len(much) != 1 or any(loads_place(lift, place) for place in places):
+        return named
+    return much[0]
 
 
 def _fits(case: WeekCase, lift: Lift, other: Lift) -> bool:

@@ -4,16 +4,14 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.reasons import FactValue, Reason, and_listed, because
+from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure
-from blockwright.engine.review.load_proposals import reps_reason
 from blockwright.engine.review.proposals import Proposal
-from blockwright.engine.review.sets import muscle_facts
 from blockwright.engine.review.week_facts import says_bad_day
 from blockwright.engine.review.week_state import had_too_much, is_bad, most_fell
-from blockwright.engine.review.wellness import SessionLoad, poor_week
+from blockwright.engine.review.wellness import poor_week
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.engine.training import DAY_NAMES, DAYS, Measure, SetDone
 
@@ -53,7 +51,7 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
     if case.window.week.kind == "deload":
         return Reason(code="verdict_deload", facts=facts)
     if not case.known_before:
-        facts["but"] = f"{_easy_words(case)}{facts['but']}"
+        facts["but"] = f"{_easy_words(case)}{_poor_day(case)}{facts['but']}"
         return Reason(code="verdict_first", facts=facts)
     if not any(e.planned for e in case.evidence.exposures if case.window.holds(e.day)):
         return Reason(code="verdict_elsewhere", facts=facts)
@@ -68,25 +66,29 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
     named = _state(case, down, answered=answered)
     if named is not None:
         told = facts | named[1]
-        if told.get("after"):  # the week or the day says it
-            told["but"] = str(told["but"]).replace(f"; {poor_words(case)}", "")
+        if told.get("after") and told["but"] == f"; {poor_words(case)}":
+            told["but"] = ""  # the week or the day says it
         return Reason(code=named[0], facts=told)
     judged = [found for found in case.evidence.lifts.values() if found.matched is not None]
     if not judged:
+        facts["but"] = f"{_poor_day(case)}{facts['but']}"
         return Reason(code="verdict_done", facts=facts)
     if _too_easy(case):
         return Reason(code="verdict_easy", facts=facts)
-    if not down:
-        return Reason(code="verdict_held", facts=facts)
-    if len(down) <= MOST_NAMED:
-        return Reason(code="verdict_held_but", facts=facts | {"down": and_listed(down)})
-    counts: dict[str, FactValue] = {"down": len(down), "lifts": len(judged)}
-    return Reason(code="verdict_down", facts=facts | counts)
+    if len(down) > MOST_NAMED:
+        counts: dict[str, FactValue] = {"down": len(down), "lifts": len(judged)}
+        return Reason(code="verdict_down", facts=facts | counts)
+    facts["down"] = and_listed(down) if down else ""
+    if case.lower:
+        facts["most"] = f", {facts['down']} most" if down else ""
+        return Reason(code="verdict_lower", facts=facts)
+    return Reason(code="verdict_held_but" if down else "verdict_held", facts=facts)
 
 
 def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
-    """Lifts that fell, in the week or over the last ones, those that come down because a set fell
-    short of its range, and those whose short first set is in doubt: nobody knows that they held."""
+    """Lifts that fell, in the week or over the last ones, those whose first set failed, or fell
+    short of its range where the load comes down for it or the set is in doubt: nobody knows that
+    they held."""
     lowered = {proposal.lift for proposal in proposals if proposal.kind == "lower_load"}
     raised = {proposal.lift for proposal in proposals if proposal.kind == "raise_load"}
     return [
@@ -94,6 +96,7 @@ def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
         for found in case.evidence.lifts.values()
         if (found.fell and found.lift not in raised)
         or (found.lift in lowered and found.watch_sounded)
+        or any(one.failed for one in found.done)
         or (found.lift in lowered and any(_fell_short(one, one.sound) for one in found.done))
         or any(_fell_short(one, one.sets) for one in found.done if one.sets[0] not in one.sound)
     ]
@@ -188,6 +191,14 @@ def tired_after(case: WeekCase) -> str:
     words = next(notes, [])
     cut = " ..." if len(words) > _MOST_WORDS else ""
     return f' ("{" ".join(words[:_MOST_WORDS])}{cut}")' if words else ""
+
+
+def _poor_day(case: WeekCase) -> str:
+    """ "; Wednesday after a bad night" of a week with nothing earlier to show it by."""
+    days = sorted({e.day for e in case.evidence.exposures if case.window.holds(e.day)})
+    said = [f"{DAY_NAMES[DAYS[day.weekday()]]}{words}" for day in days
+            if (words := _after(case, [day]))]  # fmt: skip
+    return f"; {and_listed(said)}" if 0 < len(said) <= len(days) / 2 else ""
 
 
 def _after(case: WeekCase, days: list[date]) -> str:
@@ -299,98 +310,3 @@ def _but(case: WeekCase) -> str:
         return ""
     named = sore[:MOST_NAMED] if len(sore) <= MOST_NAMED else [f"{len(sore)} muscles"]
     return f"; {and_listed(named)} slow to recover"
-
-
-# ---------------------------------------------------------------------------------- behind the face
-
-
-def week_notes(case: WeekCase) -> tuple[Reason, ...]:
-    """The lifter, then lift by lift and muscle by muscle; of the sessions the verdict speaks."""
-    return (*_lifter(case), *_lifts(case), *_muscles(case))
-
-
-def _lifter(case: WeekCase) -> list[Reason]:
-    found = case.evidence.lifter
-    notes = []
-    if found.load is not None:
-        notes.append(_load_note(case, found.load))
-    if found.wellness is not None:
-        wellness = found.wellness
-        facts: dict[str, FactValue] = {
-            "hooper_total": wellness.total,
-            "usual": round(wellness.usual, 1),
-            "check_ins": wellness.in_a_row,
-        }
-        code = "wellness_low" if wellness.tired else "wellness_usual"
-        notes.append(Reason(code=code, facts=facts, policy=("review.wellness.sds",)))
-    if found.bodyweight is not None:
-        facts = {
-            "pct_per_week": round(found.bodyweight.pct_per_week, 2),
-            "weigh_ins": found.bodyweight.weigh_ins,
-        }
-        notes.append(Reason(code="bodyweight_trend", facts=facts))
-    if found.short_of_energy:
-        notes.append(Reason(code="energy_is_short"))
-    if case.evidence.watches.pooled.alarm:
-        notes.append(
-            because(
-                "pooled_watch_note", statistic_sd=round(case.evidence.watches.pooled.statistic, 2)
-            )
-        )
-    return notes
-
-
-def _load_note(case: WeekCase, load: SessionLoad) -> Reason:
-    flag = case.policy.number("review.monotony_flag")
-    high = load.monotony is not None and load.monotony >= flag
-    facts: dict[str, FactValue] = {
-        "days": load.days_known,
-        "total_au": round(load.total),
-        "monotony": "none" if load.monotony is None else round(load.monotony, 2),
-        "monotony_sample_sd": None
-        if load.monotony_sample_sd is None
-        else round(load.monotony_sample_sd, 2),
-        "strain_au": None if load.strain is None else round(load.strain),
-        "flag": flag,
-    }
-    return Reason(
-        code="session_load_monotonous" if high else "session_load",
-        facts=facts,
-        policy=("review.monotony_flag",),
-        source="Foster 1998, MSSE 30:1164; population SD of seven days",
-    )
-
-
-def _lifts(case: WeekCase) -> list[Reason]:
-    notes, first, unknown, unplanned = [], [], [], []
-    for lift, found in case.evidence.lifts.items():
-        if not found.done:
-            continue
-        if found.reps_at is not None:
-            notes.append(reps_reason(case, found))
-        elif case.catalogue.find(lift) is None:
-            unknown.append(lift)
-        else:
-            first.append(lift)
-        if any(exposure.planned is None for exposure in found.done):
-            unplanned.append(lift)
-    for code, lifts in (
-        ("lifts_first_time", first),
-        ("lifts_unknown", unknown),
-        ("lifts_not_planned", unplanned),
-    ):
-        if lifts:
-            notes.append(Reason(code=code, facts={"lifts": ", ".join(lifts)}))
-    return notes
-
-
-def _muscles(case: WeekCase) -> list[Reason]:
-    """Muscles with lifts of their own this week, and any that somebody called sore."""
-    planned = {e.lift for s in case.window.week.sessions for e in s.entries}
-    lifts = planned | {e.lift for e in case.evidence.exposures if case.window.holds(e.day)}
-    direct = {muscle for lift in case.catalogue.known(lifts) for muscle in lift.direct}
-    return [
-        Reason(code="muscle_week", facts=muscle_facts(found))
-        for found in case.evidence.muscles.values()
-        if found.muscle in direct or found.sore is not None
-    ]

@@ -1,7 +1,7 @@
 """What kind of week it was, as probabilities, and what follows from them: muscles to cut, bad days,
 a weak week. `read_weeks` finds them from `WeekFacts`."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -107,6 +107,11 @@ def overreached(state: WeekState | None, policy: Policy) -> frozenset[str]:
         and len(state.shown[muscle]) >= least
         and any(state.bad_days.get(day, 0.0) < line for day in state.shown[muscle])
     )
+
+
+def ever_overreached(states: Iterable[WeekState], since: date, policy: Policy) -> set[str]:
+    """Muscles that probably had too much in some week since a Monday."""
+    return {m for one in states if one.start >= since for m in overreached(one, policy)}
 
 
 def below_usual(state: WeekState | None, policy: Policy) -> bool:

@@ -1,0 +1,74 @@
+"""Days of the week that were missed: what is asked of them, what may be done about them, and what
+does not go up for want of them."""
+
+from collections.abc import Mapping, Sequence
+
+from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.review.case import WeekCase
+from blockwright.engine.review.exposures import DAYS_OF_WEEK, Exposure
+from blockwright.engine.review.proposals import Proposal
+from blockwright.engine.training import DAY_NAMES, DAYS, Lift, Session
+
+Asks = tuple[str, Mapping[str, FactValue]]
+"""Code and facts of a question."""
+
+
+def asks_of_missed(case: WeekCase, proposals: Sequence[Proposal]) -> Asks | None:
+    """What is asked of the missed sessions, with what may be done about them where the letter does
+    not answer the week; a week without any training is asked about whole."""
+    missed = case.evidence.missed
+    if not missed:
+        return None
+    facts: dict[str, FactValue] = {
+        "dates": ", ".join(day.isoformat() for day in missed),
+        "sessions": len(missed),
+    }
+    if not any(case.window.holds(e.day) for e in case.evidence.exposures):
+        return "ask_missed_week", facts
+    if any(one.kind in ("light_week", "deload_now") for one in proposals):
+        return "ask_missed", facts
+    code, more = _offer(case)
+    return code, {**facts, **more}
+
+
+def _offer(case: WeekCase) -> Asks:
+    """The same sessions missed twice are planned out; a main lift that had no other day (a lead's
+    first) comes first on the next, where that does not hold it anyway; the rest is let go."""
+    before = {e.session for e in case.evidence.exposures
+              if 0 < (case.window.start - e.day).days <= DAYS_OF_WEEK}  # fmt: skip
+    missed = [s for s in case.window.week.sessions if s.day in case.evidence.missed]
+    if before - {None} and before.isdisjoint(s.session for s in missed):
+        return "ask_missed_again", {}
+    week = case.window.next_week
+    following = next((s for s in case.next_sessions if s.entries), None)
+    if following is None or week is None or week.kind != "build":
+        return "ask_missed", {}
+    done = {name for name, found in case.evidence.lifts.items() if found.done}
+    lost = [
+        lift
+        for lift in case.catalogue.known(e.lift for s in missed for e in s.entries)
+        if lift.compound and lift.name not in done | case.pain.keys()
+    ]
+    leads = [one for one in lost
+             if any(case.lifter.emphasis_of(m) == "lead" for m in one.direct)]  # fmt: skip
+    first = (leads or lost)[:1]
+    if not first or any(e.lift == first[0].name for e in following.entries):
+        return "ask_missed", {}
+    return "ask_missed_lift", {"lift": first[0].name, "day": _day(following)}
+
+
+def missed_there(
+    case: WeekCase, lift: Lift, session: Session, done: Sequence[Exposure]
+) -> tuple[Reason, ...]:
+    """That this session of a lift was missed, where no other day of the week had its range: a
+    missed day goes no further up than it is printed."""
+    missed = (s for s in case.window.week.sessions
+              if s.session == session.session and s.day in case.evidence.missed)  # fmt: skip
+    day = next(map(_day, missed), None)
+    if day is None or (done and case.window.holds(done[-1].day)):
+        return ()
+    return (Reason(code="missed_that_day", facts={"lift": lift.name, "day": day}),)
+
+
+def _day(session: Session) -> str:
+    return DAY_NAMES[DAYS[session.day.weekday()]]
