@@ -413,3 +413,37 @@ def test_pain_lets_an_overhead_press_go_and_no_sore_lift_start_above_its_log() -
     by_name = {option.lift.name: option for option in week.options}
     assert "dumbbell shoulder press" not in by_name
     assert week.problem.first_most(by_name["dumbbell bench press"]) == 3
+
+
+def test_a_sore_lift_comes_no_oftener_than_it_is_done() -> None:
+    """A leg press of once a week, said to be borne, was printed twice under its own caution."""
+    log = [s for back in (7, 14, 21) for s in three_sets("leg press", back)]
+    hurt = Carried(spared=Spared(regions=frozenset({"knee"}), borne=frozenset({"leg press"})))
+    kit = ("leg press", "cable", "leg curl", "dumbbells", "bench")
+    frame, week = week_for(log, "mon 18:00 60", "thu 18:00 60", kit=kit, carried=hurt)
+    rule = next(r for r in week.constraints if r.code == "exposures" and r.high == 1
+                and r.facts["lift"] == "leg press" and len(r.terms) > 1)  # fmt: skip
+    places = week.where(lambda o: o.lift.name == "leg press")
+    assert {var for var, _ in rule.terms} == set(places)
+    assert frame.owed["knee"] == 1
+    assert sum("knee" in roles for roles in frame.roles.values()) == 1
+
+
+def test_hands_hold_no_squat_of_somebody_who_squats_with_a_bar() -> None:
+    kit = ("bar", "squat rack", "plates", "dumbbells", "bench")
+    done = [s for back in (7, 14, 21) for s in three_sets("barbell back squat", back, reps=5)]
+    _, barbell = week_for(done, "mon 18:00 60", "wed 18:00 60", "fri 18:00 60", kit=kit)
+    _, nothing = week_for([], "mon 18:00 60", "wed 18:00 60", "fri 18:00 60", kit=kit,
+                          experience="novice")  # fmt: skip
+    assert not barbell.where(lambda o: o.lift.family == "goblet squat")
+    assert nothing.where(lambda o: o.lift.family == "goblet squat")
+
+
+def test_who_is_older_hangs_from_no_bar_for_the_trunk() -> None:
+    kit = ("pull-up bar", "cable", "dumbbells", "bench")
+    slots = ("mon 18:00 60", "wed 18:00 60", "fri 18:00 60")
+    for years, hangs in ((1962, False), (1999, True)):
+        _, week = week_for([], *slots, kit=kit, born=years, experience="intermediate")
+        found = week.where(lambda o: o.lift.pattern == "trunk flexion")
+        assert any("pull-up bar" in week.options[i].lift.kit for i in found) == hangs
+        assert found

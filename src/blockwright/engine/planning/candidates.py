@@ -23,6 +23,7 @@ from blockwright.engine.training import MUSCLES, Catalogue, Lift, Lifter, RepRan
 _MAINS_A_BASIC = 3
 _SMALL_A_MUSCLE = {"lead": 3, "normal": 2, "hold": 1, "skip": 0}
 _MUCH_SKILL, _USUAL_LIFT = 3, 2
+_IN_HAND = {"dumbbells", "kettlebells", "bench", "box"}
 _TRAINED_ALONG = ("lats", "upper_back", "glutes", "quads", "chest")
 """Large muscles that main lifts train: at normal one small lift is offered, if any."""
 
@@ -61,7 +62,12 @@ def is_careful(lifter: Lifter, log: LogFacts, limits: PlanningLimits) -> bool:
     """Whether easier lifts come first: a novice, or older and without a log."""
     if is_new(lifter):
         return True
-    if log or lifter.born is None or lifter.start is None:
+    return not log and is_older(lifter, limits)
+
+
+def is_older(lifter: Lifter, limits: PlanningLimits) -> bool:
+    """Of the age from which lifts are chosen with care; False where it is not said."""
+    if lifter.born is None or lifter.start is None:
         return False
     return lifter.start.year - lifter.born >= limits.count("older_years")
 
@@ -88,6 +94,9 @@ class Candidates:
         """Liked, pinned, kept, logged or known: always offered, whatever the filter says."""
         self.known, self.sore = frozenset(known), frozenset(sore)
         self.careful = is_careful(lifter, log, limits)
+        squats = [x for x in lifts if x.pattern == "squat" and x.name in known]
+        self._squats = any("bar" in x.kit for x in squats)
+        """With a bar: what the hands hold is too light beside it."""
         self.by_basic: dict[str, list[Lift]] = {}
         self.by_muscle: dict[str, list[Lift]] = {}
         self.others: list[Lift] = []
@@ -144,11 +153,15 @@ class Candidates:
 
     def _odd(self, lift: Lift) -> bool:
         skilled = lift.skill >= _MUCH_SKILL and self.lifter.experience != "advanced"
-        return lift.plainness < 1 or skilled
+        held = self._squats and lift.pattern == "squat" and set(lift.kit) <= _IN_HAND
+        return lift.plainness < 1 or skilled or held
 
     def _unproved(self, lift: Lift) -> bool:
-        """Hangs or rests on the arms alone, and no log shows that it can be done."""
-        return is_on_the_arms(lift) and lift.name not in self.known
+        """Hangs or rests on the arms alone, and no log shows that it can be done; of who is older
+        also for the trunk."""
+        hangs = not lift.compound and "pull-up bar" in lift.kit
+        hangs = hangs and is_older(self.lifter, self.limits)
+        return (is_on_the_arms(lift) or hangs) and lift.name not in self.known
 
     # ----------------------------------------------------------------------- short lists
 

@@ -263,6 +263,8 @@ def _like_reasons(made: Composed) -> list[Reason]:
             facts: dict[str, FactValue] = {"lift": lift.name, "days": made.days_of([lift.name])}
             reasons.append(Reason(code="liked", facts=facts))
             continue
+        if lift is not None and lift.name in made.log.lifts:
+            continue  # what goes of the log is told with what it goes for
         against = () if lift is None else rules_against(lift, made.lifter, made.catalogue)
         code = "like_unknown" if lift is None else "like_not_usable" if against else "like_left_out"
         reasons.append(Reason(code=code, facts={"lift": name, "why": and_listed(against)}))

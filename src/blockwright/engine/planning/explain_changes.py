@@ -7,7 +7,7 @@ from blockwright.engine.planning.candidates import rules_against
 from blockwright.engine.planning.composed import Composed, said
 from blockwright.engine.planning.explain_bounds import binding
 from blockwright.engine.planning.problem import Option
-from blockwright.engine.reasons import Reason, and_listed
+from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import Lift
 
 
@@ -27,7 +27,8 @@ def change_reasons(made: Composed) -> list[Reason]:
             reasons.append(Reason(code=code, facts={"lift": name, "sets": sets, "visits": visits}))
     for (code, why), lifts in gone.items():
         names = and_listed([lift.name for lift in lifts])
-        reasons.append(Reason(code=code, facts={"lift": names, "why": why}))
+        facts: dict[str, FactValue] = {"lift": names, "why": why, "lifts": len(placed)}
+        reasons.append(Reason(code=code, facts=facts))
     asked = {*log.lifts, *problem.liked, *problem.pinned} if log else {*placed}
     out = [lift for lifts in gone.values() for lift in lifts]
     return [*reasons, *(_comes(made, o, out) for name, o in placed.items() if name not in asked)]
@@ -46,6 +47,8 @@ def _goes(made: Composed, lift: Lift, placed: dict[str, Option]) -> tuple[str, s
     places = made.filled.week.where(lambda o: o.lift.name == lift.name)
     code = f"lift_goes_{binding(made, places)}"
     others = [n for n, o in placed.items() if option.basic and o.basic == option.basic]
+    if not others and not any(option.muscle in o.direct for o in placed.values()):
+        return code, f"nothing that is aimed at the {said(option.muscle)}"
     return code, and_listed(others) or "what stays trains the same muscles"
 
 

@@ -92,6 +92,12 @@ class _Model:
             self.low -= {o.basic for o in said} - {o.basic for o in said if o.heavy}
         done = [o for o in problem.options if o.lift.name in problem.log.lifts]
         self.again = {o.basic for o in done} - {o.basic for o in done if o.lift.axial >= 2}
+        borne = {o.basic: o.lift.name for o in problem.options if problem.is_sore(o)}
+        free = {o.basic for o in problem.options if o.lift.name not in borne.values()}
+        logged = problem.log.lifts
+        often = {x.basic for name, x in logged.items() if x.visits > 1 and name in borne.values()}
+        self.once = set(borne) - free - often
+        """What is borne in one lift, though it loads what hurts: no oftener than it is done."""
         upper = [o for o in problem.options if o.basic in (*PUSH, *PULL)]
         self.liked = {o.basic for o in upper if o.lift.name in problem.liked}
         if given is None and self._is_short():
@@ -190,6 +196,8 @@ class _Model:
 
     def _exposures(self) -> None:
         problem, visits = self.problem, self.visits
+        for basic in self.once & set(self.basics):
+            self.linear.row([(self.on[s, basic], 1) for s in visits], high=1)
         long = all(problem.slots[s].minutes >= 45 for s in visits)
         held = {LEAD_BASIC[m] for m in problem.holds if m in LEAD_BASIC}
         for basic in self.basics:
@@ -229,6 +237,8 @@ class _Model:
     def _owed(self, basic: str) -> int:
         """Exposures a week that are asked for; a coach's own frame asks for all it has."""
         visits = len(self.visits)
+        if basic in self.once:
+            return 1
         if self._is_fixed() or visits == 2:
             return visits
         if basic in self.problem.lead_basics:

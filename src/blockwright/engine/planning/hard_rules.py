@@ -144,8 +144,8 @@ def _is_leads_small(week: WeekVariables, place: int) -> bool:
 
 def _repeats(week: WeekVariables) -> None:
     """A lift again only after its hours; a main lift at most once heavy and once lighter (twice,
-    where it is never heavy, or the log never has it so), or as often as the log has it, and not on
-    neighbouring days; one range of a lift in a session."""
+    where it is never heavy, or the log never has it so), or as often as the log has it, no oftener
+    where it loads what hurts, and not on neighbouring days; one range of a lift in a session."""
     problem = week.problem
     by_lift: dict[str, list[int]] = defaultdict(list)
     for index, option in enumerate(week.options):
@@ -175,7 +175,8 @@ def _repeats(week: WeekVariables) -> None:
             most = max(1 if heavy and not (logged and not hard) else 2, visits)
             week.add("exposures", week.uses(heavy), high=max(1, hard), lift=name)
             week.add("exposures", week.uses(light), high=most, lift=name)
-            week.add("exposures", week.uses(places), high=max(2, visits), lift=name)
+            sore = problem.is_sore(week.options[places[0]])
+            week.add("exposures", week.uses(places), high=max(2 - sore, visits), lift=name)
 
 
 def _spine(week: WeekVariables) -> None:
