@@ -54,7 +54,6 @@ SEARCH = "BLOCKWRIGHT_SEARCH"
 _STEPS = (
     ("week: round", "looking for a better week"),
     ("week: pairs", "trying lifts in turn to save minutes"),
-    ("week: bound", "proving how good the week is"),
     ("weeks", "laying out the weeks up to the deload, with loads"),
 )
 
