@@ -196,8 +196,9 @@ class _Model:
 
     def _exposures(self) -> None:
         problem, visits = self.problem, self.visits
-        for basic in self.once & set(self.basics):
-            self.linear.row([(self.on[s, basic], 1) for s in visits], high=1)
+        for basic in self.basics:
+            if basic in self.once:
+                self.linear.row([(self.on[s, basic], 1) for s in visits], high=1)
         long = all(problem.slots[s].minutes >= 45 for s in visits)
         held = {LEAD_BASIC[m] for m in problem.holds if m in LEAD_BASIC}
         for basic in self.basics:
