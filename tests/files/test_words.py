@@ -8,7 +8,7 @@ from typing import get_args
 import pytest
 
 from blockwright.engine.reasons import Caution, Reason, certainty_word
-from blockwright.engine.strength.outliers import Suspicion, SuspicionKind
+from blockwright.engine.strength.slips import Suspicion, SuspicionKind
 from blockwright.engine.training import Moment, SetDone
 from blockwright.files.words import (
     caution_lines,

@@ -12,7 +12,8 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.rack import listed_most_kg, rack_for
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
-from blockwright.engine.strength.outliers import Suspicion, suspect_rows
+from blockwright.engine.strength.outliers import suspect_rows
+from blockwright.engine.strength.slips import Suspicion
 from blockwright.engine.training import Block, Catalogue, CheckIn, Lifter, SetDone
 from blockwright.engine.units import load_text
 from blockwright.files.answer_documents import CheckedFile, CheckedFiles

@@ -7,7 +7,8 @@ from datetime import date, timedelta
 import pytest
 
 from blockwright.engine.strength import replay
-from blockwright.engine.strength.outliers import Suspicion, suspect_rows, unlike_later_sets
+from blockwright.engine.strength.outliers import suspect_rows, unlike_later_sets
+from blockwright.engine.strength.slips import Suspicion
 from blockwright.engine.training import Moment, SetDone
 from blockwright.engine.units import KG_PER_LB
 from blockwright.files.catalogue import builtin_catalogue

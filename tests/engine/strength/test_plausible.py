@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from blockwright.engine.strength import Beliefs, Bodyweights, backtest_rows, replay, score
-from blockwright.engine.strength.outliers import Suspicion, suspect_rows, unlike_later_sets
+from blockwright.engine.strength.outliers import suspect_rows, unlike_later_sets
 from blockwright.engine.strength.plausible import Limits
+from blockwright.engine.strength.slips import Suspicion
 from blockwright.engine.training import Experience, Moment, SetDone
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy

@@ -8,11 +8,10 @@ which have no earlier ones. Nothing is deleted: a suspicion is a question.
 import math
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 from statistics import median
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -22,6 +21,8 @@ from blockwright.engine.strength.plausible import Floats, Limits
 from blockwright.engine.strength.slips import (
     SLIPS,
     Slip,
+    Suspicion,
+    SuspicionKind,
     lacks_digit,
     likeliest_slip,
     written_of,
@@ -29,31 +30,10 @@ from blockwright.engine.strength.slips import (
 from blockwright.engine.training import Catalogue, Experience, Lift, SetDone, effective_load_kg
 from blockwright.engine.units import KG_PER_LB
 
-SuspicionKind = Literal[
-    "ten_times", "a_tenth", "pounds_as_kg", "kg_as_pounds", "far_above", "many_reps",
-    "unit_switch", "session_again", "beyond_anyone", "one_of_two", "unlikely",
-    "few_reps",
-]  # fmt: skip
-
 _LOAD_KINDS: frozenset[SuspicionKind] = frozenset([*SLIPS, "far_above"])
 _MOST_REPS_COMPARED = 30
 _HELD = math.log(1.15)
 """How steady a lift must stay for a jump to count as held, in log."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Suspicion:
-    """One question about one set. Loads in kg as written on the sheet."""
-
-    kind: SuspicionKind
-    usual_kg: float | None = None
-    """A usual load of this lift at these repetitions."""
-    meant_kg: float | None = None
-    """What the load would be if the guess is right."""
-    like_row: int | None = None
-    """The row an equal, earlier session begins at; the row of the other one of two."""
-    is_heavier: bool = False
-    """Of two sets ten times apart, whether this one is the heavier."""
 
 
 class _Rated(NamedTuple):

@@ -1,6 +1,7 @@
 """Usual slips of the pen, a point too far or the other unit: what a set was meant to be."""
 
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
 from math import inf, log
 from typing import Literal
 
@@ -8,6 +9,12 @@ from blockwright.engine.training import Lift
 from blockwright.engine.units import KG_PER_LB
 
 Slip = Literal["ten_times", "a_tenth", "pounds_as_kg", "kg_as_pounds"]
+SuspicionKind = Literal[
+    "ten_times", "a_tenth", "pounds_as_kg", "kg_as_pounds", "far_above", "many_reps",
+    "unit_switch", "session_again", "beyond_anyone", "one_of_two", "unlikely",
+    "few_reps",
+]  # fmt: skip
+
 SLIPS: Mapping[Slip, float] = {
     "ten_times": 0.1,
     "a_tenth": 10.0,
@@ -17,6 +24,21 @@ SLIPS: Mapping[Slip, float] = {
 """What a load must be multiplied by to undo the mistake."""
 _OF_THE_WAY = 1 / 3
 """A slip explains a set when it leaves no more of its distance unexplained (judgement)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Suspicion:
+    """One question about one set. Loads in kg as written on the sheet."""
+
+    kind: SuspicionKind
+    usual_kg: float | None = None
+    """A usual load of this lift at these repetitions."""
+    meant_kg: float | None = None
+    """What the load would be if the guess is right."""
+    like_row: int | None = None
+    """The row an equal, earlier session begins at; the row of the other one of two."""
+    is_heavier: bool = False
+    """Of two sets ten times apart, whether this one is the heavier."""
 
 
 def written_of(lift: Lift | None, load_kg: float, moved_kg: float, wanted_kg: float) -> float:
