@@ -24,7 +24,7 @@ _CLIMBS = ("raise_load", "add_set")
 _OUT = ("stop_lift", "swap_lift")
 _WEEKS = ("light_week", "deload_now")
 _LEAST_MERGED = 3
-_SHORT = "short of the range"
+_SHORT = "short of range"
 _LOADS = (" kg", " lb")
 FIRST_LOAD = "first load "
 BY_TRIES = " (by tries)"
@@ -220,6 +220,7 @@ def _by_day(kind: str, lines: Sequence[Line], unit: str) -> str:
         alike.setdefault(f"{line.about} {change}".strip(), []).append(line.day)
     days: dict[str, list[str]] = {}
     for said, on in alike.items():
+        on = [] if kind in _OUT else on
         days.setdefault(", ".join(dict.fromkeys(on)), []).append(said)
     return "; ".join(f"{day} {', '.join(each)}".strip() for day, each in days.items())
 
