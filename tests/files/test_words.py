@@ -54,7 +54,7 @@ def test_a_code_of_another_version_is_said_by_its_name() -> None:
 )
 def test_dates_are_said_as_people_say_them(dates: str, said: str) -> None:
     reason = Reason(code="one_bad_day", facts={"lift": "dip", "dates": dates})
-    assert reason_says(reason) == f"dip was done on a bad day only ({said}): the print stands"
+    assert reason_says(reason) == f"dip was last done on a bad day ({said}): the print stands"
 
 
 def test_a_session_is_named_by_its_day() -> None:

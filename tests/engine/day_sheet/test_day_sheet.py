@@ -341,6 +341,18 @@ def test_a_load_this_week_showed_to_be_far_too_heavy_comes_down_and_is_said(
     assert ("sheet_load_by_hand" in [note.code for note in stands.notes]) == eased
 
 
+def test_an_open_load_that_the_letter_holds_rises_no_more() -> None:
+    """A sore shoulder's floor press was filled with 50, 55 and 60 lb over "no more load here"."""
+    squats = entry(1, "barbell back squat", sets(3, None, 8, 12))
+    made, known = _one_week(session(1, MONDAY, [squats])), logged("barbell back squat", 60.0, 16)
+    free, held = (
+        sheet(made, beliefs=beliefs_of(known), steady=steady).entries[0].sets[0].planned.load_kg
+        for steady in ((), ("barbell back squat",))
+    )
+    assert free is not None
+    assert (free > 60.0, held) == (True, 60.0)
+
+
 def _ten_kilo_steps() -> Block:
     """Curls with dumbbells of ten, twenty and thirty kilograms, printed 3 x 8-12 at ten."""
     kit = gym(dumbbells=(Ladder(low=10, high=30, step=10, unit="kg"),))
@@ -402,7 +414,7 @@ def test_a_range_the_kit_can_serve_stays_but_for_what_tiring_takes(
     assert ("sheet_later_lower" in codes) == (later != (8, 12))
 
 
-@pytest.mark.parametrize(("reps", "printed"), [(20, (19, 23)), (30, (26, 30))])
+@pytest.mark.parametrize(("reps", "printed"), [(20, (17, 21)), (30, (25, 29))])
 def test_a_moved_range_ends_where_sets_stop_saying_much(
     reps: int, printed: tuple[int, int]
 ) -> None:

@@ -24,7 +24,7 @@ from blockwright.engine.pain import joints_loaded
 from blockwright.engine.review import Review, Verdict, review, revised
 from blockwright.engine.review.safety import PainReport, pain_by_lift, pain_reports
 from blockwright.engine.review.swaps import sparing_joint, sparing_region
-from blockwright.engine.training import CheckIn, catalogue_of
+from blockwright.engine.training import CheckIn, SetDone, catalogue_of
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
@@ -172,6 +172,22 @@ def test_no_front_raise_stands_in_for_a_press_that_hurts_the_shoulder() -> None:
     assert front.name not in {p.after.value for p in found.proposals if p.after}
     assert "no_stand_in" in held(found, press.name)
     assert "ask_unspared" in {one.asks.code for one in found.settle}
+
+
+def test_near_pain_nothing_that_gave_its_range_comes_down() -> None:
+    """A pulldown of 8 and 8 at 130 with what was asked left went to 120, for the shoulder."""
+    place = (checkin(FRIDAY, "pain", 4, "shoulder"),)
+
+    def last_week(done: SetDone, reps: tuple[int, int]) -> SetDone:
+        fresh = done.lift == "chest press" and done.moment.day >= monday(2)
+        return replace(done, reps=(reps[done.set_number > 1],)) if fresh else done
+
+    graded = catalogue_of((*GRADED.lifts.values(), replace(PRESS, regions={"shoulder": 1})))
+    log = log_of(small_block(), Truth(), sunday(2))
+    for reps, way in (((9, 3), set()), ((5, 4), {"lower_load"})):
+        mine = [last_week(done, reps) for done in log]
+        found = review(case_of(small_block(), mine, place, graded, POLICY), sunday(2))
+        assert kinds(found, "chest press") == way, reps
 
 
 def test_one_day_reported_twice_is_one_report() -> None:

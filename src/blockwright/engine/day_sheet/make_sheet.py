@@ -137,7 +137,7 @@ class _Maker:
     def _entry(self, entry: Entry, lift: Lift, worked: Mapping[str, float]) -> SheetEntry:
         rack = rack_for(lift, self.block.lifter.gym, self.policy)
         belief = self._belief(lift)
-        filled = self._open.filled(entry, lift)
+        filled = self._open.filled(entry, lift, steady=lift.name in self.steady)
         hurt = self._hurt(lift)
         if hurt is not None:
             filled = self._open.held(filled, lift, rack, hurt)
@@ -311,9 +311,9 @@ class _Maker:
             rest_s = rest_between_sets_s(entry, self.chosen.session, self.catalogue)
             moved = landing.occurring(load_kg, len(entry.sets), rest_s) if may_move else None
             if moved is not None:
-                entry = replace(entry, sets=_moved(entry.sets, *moved))
+                entry = replace(entry, sets=_moved(entry.sets, moved))
                 landing = replace(landing, asked=entry.sets[0])
-            if may_move:
+            if may_move and (moved or 0) <= 0:
                 later = landing.later_low(load_kg, len(entry.sets), rest_s)
                 first, *rest = entry.sets
                 sets = (first, *(replace(one, reps_low=min(one.reps_low, later)) for one in rest))
@@ -384,9 +384,8 @@ class _Maker:
         return None
 
 
-def _moved(sets: Sequence[SetPlan], first: int, later: int) -> tuple[SetPlan, ...]:
+def _moved(sets: Sequence[SetPlan], by: int) -> tuple[SetPlan, ...]:
     """The sets with their ranges moved by so many repetitions."""
     return tuple(
-        replace(one, reps_low=one.reps_low + by, reps_high=one.reps_high + by)
-        for one, by in zip(sets, (first, *[later] * len(sets)), strict=False)
+        replace(one, reps_low=one.reps_low + by, reps_high=one.reps_high + by) for one in sets
     )

@@ -29,13 +29,19 @@ class OpenLoads:
     beliefs: Beliefs | None
     cleared: Mapping[str, date]
 
-    def filled(self, entry: Entry, lift: Lift) -> Entry:
-        """The entry with every open load filled, or as it is while the lift was never logged."""
+    def filled(self, entry: Entry, lift: Lift, *, steady: bool) -> Entry:
+        """The entry with every open load filled, or as it is while the lift was never logged; of a
+        lift that keeps its load (`steady`) with no more than its last day had."""
         if self.beliefs is None or all(planned.load_kg is not None for planned in entry.sets):
             return entry
         load_kg = self._load_kg(entry, lift, self.beliefs)
         if load_kg is None:
             return entry
+        mine = [one for one in self.beliefs.sets if one.lift == lift.name and one.is_work]
+        last = [one.load_kg for one in mine if one.moment.day == mine[-1].moment.day]
+        if steady and last:
+            most_kg = min(last) if lift.load_kind == "assisted" else max(last)
+            load_kg = easier(lift, (load_kg, most_kg))
         sets = (
             planned if planned.load_kg is not None else replace(planned, load_kg=load_kg)
             for planned in entry.sets

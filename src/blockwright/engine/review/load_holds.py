@@ -127,7 +127,7 @@ def waiting_reasons(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
     if found.done and found.done[-1].is_in_doubt:
         return (Reason(code="asked_first", facts={"lift": lift.name}),)
     if found.done:
-        return on_bad_days(case, found)
+        return on_bad_days(case, found.lift, found.done)
     week = case.window.week
     # a deload leaves lifts out: what the weeks before it said of them stands
     left_out = week.kind == "deload" and lift.name not in planned_entries(week, case.catalogue)
@@ -295,13 +295,13 @@ def lighter_lift(case: WeekCase, question: LoadQuestion) -> Proposal | None:
     return replace(made, claim=Reason(code="claim_goes_lighter", facts=facts))
 
 
-def on_bad_days(case: WeekCase, found: LiftEvidence) -> tuple[Reason, ...]:
+def on_bad_days(case: WeekCase, lift: str, done: Sequence[Exposure]) -> tuple[Reason, ...]:
     """A lift done on a bad day only says nothing: its print stands."""
-    days = sorted({exposure.day for exposure in found.done})
-    if not case.bad_days.issuperset(days):
+    days = sorted({exposure.day for exposure in done})
+    if not (days and case.bad_days.issuperset(days)):
         return ()
     facts: dict[str, FactValue] = {
-        "lift": found.lift,
+        "lift": lift,
         "dates": ", ".join(day.isoformat() for day in days),
     }
     return (Reason(code="one_bad_day", facts=facts, policy=("review.read.act_from",)),)

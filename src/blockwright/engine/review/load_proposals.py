@@ -24,6 +24,7 @@ from blockwright.engine.review.load_holds import (
     lighter_lift,
     lightest_too_heavy,
     not_past_short,
+    on_bad_days,
     one_step,
     within_reach,
 )
@@ -48,6 +49,8 @@ NOT_YET = ("fill_the_range", "fell_short_before")
 """Why the kit's next step waits, which is more than one change may be."""
 SPARED = ("near_pain", "pain_no_progress_reason", "sign_stops_progress", "range_cut")
 """Why no load is proposed where none is printed; near pain, none that rises."""
+NO_LESS = (FELL, "near_pain", "muscle_holds_load")
+"""What holds a load where it is: no reason to go below what gave its range."""
 PROPOSED = {"raise_load": "propose_raise_load", "lower_load": "propose_lower_load"}
 
 
@@ -102,15 +105,16 @@ def loads_read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
 
 
 def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]) -> list[_Place]:
-    held, waits, too_hard = held_and_waiting(case, lift)
-    bad_day = any(reason.code == "one_bad_day" for reason in waits)
+    held, of_lift, too_hard = held_and_waiting(case, lift)
     # what was too light on a bad day is too light, and what is too heavy is so beside any pain
     mild = ("one_bad_day", "near_pain_a_little")
-    waiting = tuple(reason for reason in waits if reason.code not in mild)
+    waiting = tuple(reason for reason in of_lift if reason.code not in mild)
     found = []
     for session, entry in entries:
         question = _question(case, lift, session, entry)
         if question is not None:
+            waits = of_lift or on_bad_days(case, lift.name, question.done[-1:])
+            bad_day = any(reason.code == "one_bad_day" for reason in waits)
             missed = () if waits else missed_there(case, lift, session, question.done)
             failed = first_set_failed(case, question.done)
             once = failed is not None and failed_once(case, question.done[-1])
@@ -118,7 +122,8 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
             own = kept if failed is None else (failed, *kept)
             choice = chosen_load(question, (*own, *waiting, *missed), too_hard=too_hard)
             # a bad day takes nothing off, nor does what gave the range asked
-            if once or (question.gave_asked and {one.code for one in own} == {FELL}):
+            kept_on = {one.code for one in own} <= {*NO_LESS}
+            if once or (own and kept_on and (question.gave_asked or bad_day)):
                 choice = one_step(question, choice, down=once and not bad_day)
             if not own and any(reason.code == "not_done_this_week" for reason in waiting):
                 choice = a_week_late(case, question, choice)

@@ -186,7 +186,7 @@ def _frozen(case: WeekCase, down: set[str | None]) -> list[str]:
     frozen = {*down, *case.pain}
     for name, found in case.evidence.lifts.items():
         doubted = found.done and found.done[-1].is_in_doubt
-        if not found.done or found.fell or doubted or on_bad_days(case, found):
+        if not found.done or found.fell or doubted or on_bad_days(case, found.lift, found.done):
             frozen.add(name)
         lift = case.catalogue.find(name)
         near = lift is not None and case.near_pain(lift) is not None

@@ -130,21 +130,19 @@ class Landing:
         last = self.belief.forecast(effective, self.asked.rir, on=self.on, fatigue=tired.total)
         return first, last.median
 
-    def occurring(self, load_kg: float, sets: int, rest_s: float) -> tuple[int, int] | None:
-        """By how many repetitions the ranges of the first and of the later sets move to what will
-        occur at a load whose neighbour on the other side of the range is more than the range away:
-        fatigue takes from the later ones. None where the range asked will occur, or where the
-        neighbour lands better: then the load is what has to move."""
+    def occurring(self, load_kg: float, sets: int, rest_s: float) -> int | None:
+        """By how many repetitions the range of all sets moves to what will occur at a load whose
+        neighbour on the other side of the range is more than the range away: up as far as the
+        first and the later ones, which fatigue takes from, share. None where the range asked will
+        occur, or where the neighbour lands better: then the load is what has to move."""
         low, high = self.asked.reps_low, self.asked.reps_high
         if self.effective(load_kg) <= 0:
             return None
         middle = (low + high) / 2
-        first, later = (
+        occurs, later = (
             round(reps - middle) for reps in self._first_and_last(load_kg, sets, rest_s)
         )
-        occurs = first
-        first = min(max(first, self._fewest - low), MOST_REPS - high)
-        later = max(later, self._fewest - low)
+        first = min(max(occurs, self._fewest - low), MOST_REPS - high)
         outside = abs(occurs - first) > (high - low) / 2 + FAR_REPS
         if outside or abs(first) < self.policy.number("load.range_off"):
             return None
@@ -156,7 +154,7 @@ class Landing:
             may_move = first < 0 or self.p_reaches(beside.load_kg) >= least
             if is_near or (may_move and self.cost(beside.load_kg) < self.cost(load_kg)):
                 return None
-        return first, max(later, min(first, 0))
+        return round((first + max(later, 0)) / 2) if first > 0 else first
 
     def eased(self, load_kg: float) -> Setting | None:
         """The easier load that lands best, where a set with this one is expected to end further
