@@ -151,7 +151,7 @@ def columns_of(
     said = np.where(beyond | (why_not != 0), 0.0, worth)
     unlikely = limits.alone(asked & ~log.confirmed & (said > 0) & (reps > 0), said, day, series_of)
     sound = (why_not == 0) & ~beyond & ~unlikely
-    why_not[(why_not == 0) & _led_on(tried, sound, log.rir_high, new, series_of)] = TRY
+    why_not[(why_not == 0) & _led_on(tried, sound, log.rir_high, new)] = TRY
     why_not[(why_not == 0) & np.isin(order, list(unlike_later))] = UNLIKE_LATER
     easy = _says_at_least(log, load, new)
     why_not[(why_not == 0) & _easy_on_purpose(easy, load, reps, rir, session, first, why_not)] = (
@@ -171,7 +171,7 @@ def columns_of(
         reps=reps,
         rir=rir,
         rir_width=log.rir_high - log.rir_low,
-        rir_or_usual=_rir_or_usual(np.where(tried, np.nan, rir), first, series_of),
+        rir_or_usual=_rir_or_usual(np.where(why_not == TRY, np.nan, rir), first, series_of),
         rest_s=log.rest_s,
         confirmed=log.confirmed | (climbed & ~beyond & ~unlikely),
         beyond=beyond | unlikely,
@@ -281,14 +281,15 @@ def _why_not(log: Logged, load: Floats, new: Bools, policy: Policy) -> Whole:
     return why
 
 
-def _led_on(tried: Bools, sound: Bools, left: Floats, new: Bools, series_of: Whole) -> Bools:
-    """Tries that say nothing: a work set came after them, or another try that day, or nobody
+def _led_on(tried: Bools, sound: Bools, left: Floats, new: Bools) -> Bools:
+    """Tries that say nothing: a work set or another try came after them that day, or nobody
     counted what was left."""
-    place, last = np.arange(len(tried)), np.full(series_of.max(initial=0) + 1, -1)
+    day = np.cumsum(new)
+    last = np.full(len(tried) + 1, -1)
     works = np.flatnonzero(sound & ~tried)
-    np.maximum.at(last, series_of[works], works)
+    np.maximum.at(last, day[works], works)
     again = np.roll(tried & ~new, -1)
-    return np.asarray(tried & ((place < last[series_of]) | again | ~(left < MOST_SAID)))
+    return np.asarray(tried & ((np.arange(len(tried)) < last[day]) | again | ~(left < MOST_SAID)))
 
 
 def _says_at_least(log: Logged, load: Floats, new: Bools) -> Bools:
