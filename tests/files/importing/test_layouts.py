@@ -474,6 +474,12 @@ def test_a_name_that_two_lifts_share_is_asked_about(tmp_path: Path) -> None:
     assert asked == [("Seated rows", lifts)]
 
 
+def test_a_bar_behind_a_name_is_the_barbell(tmp_path: Path) -> None:
+    sheet = "Date,Exercise,kg,reps\n2027-01-04,Row (bar),50,10\n2027-01-04,Dip bar row,0,9"
+    done = _draft(sheet, tmp_path).sets
+    assert [one.lift for one in done] == ["barbell row", "dip bar row"]
+
+
 @pytest.mark.parametrize(
     ("sheet", "mend"),
     [
