@@ -134,6 +134,15 @@ def test_a_missed_day_is_offered_what_a_coach_would_do_and_climbs_no_further() -
     assert "missed_that_day" in {s.why.code for s in found.stays if s.lift == "bench press"}
 
 
+def test_a_load_that_comes_down_on_a_missed_day_does_not_say_as_printed() -> None:
+    gone = monday(1)
+    truth = Truth(level=lambda *_: 0.88, does=lambda day, _: day != gone)
+    log = [done for done in log_of(BLOCK, truth, sunday(1)) if done.moment.day >= gone]
+    down = [p for p in read(log, through=sunday(1)).proposals
+            if (p.kind, p.lift, p.session) == ("lower_load", "bench press", 1)]  # fmt: skip
+    assert [[r.code for r in p.reasons] for p in down] == [["load_not_supported", "lifted_last"]]
+
+
 def test_a_session_of_the_last_day_is_still_to_come() -> None:
     found = without_friday(FRIDAY)
     assert "(Friday to come), and every lift done held" in verdict(found)

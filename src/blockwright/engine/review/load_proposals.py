@@ -132,6 +132,10 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
             if failed is not None and entry.sets[0].load_kg is None:
                 choice = within_reach(question, choice)
             choice = as_tolerated(case, question, choice)
+            if question.effective(choice.load_kg) < question.effective(question.before_kg):
+                # a missed day keeps a load from going up; it takes nothing off
+                why = tuple(reason for reason in choice.reasons if reason not in missed)
+                choice = replace(choice, reasons=why)
             found.append(
                 _Place(
                     session=session,
