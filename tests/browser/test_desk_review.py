@@ -58,7 +58,7 @@ def test_the_keyboard_alone_reads_and_accepts_a_letter(browser: Browser, desk: S
 
     tab_to(page, "button:text('Accept the rest')")
     page.keyboard.press("Enter")
-    expect(page.locator("#decided")).to_contain_text("Every line is decided")
+    expect(page.locator("article.letter .rest")).to_contain_text("Every line is decided")
     expect(page.locator("article.letter")).to_contain_text("leg curl (pain 4 of 10")
     tab_to(page, "a:text('The next sheet')")
     page.keyboard.press("Enter")

@@ -67,6 +67,7 @@ test("a load lost far below, or with near kin, starts its tries where the sheet 
     told.advice.lifts.row = { ...lift, belief: { known } };
     const [line] = sessionOf(told, []).lines;
     assert.equal(line.finding.next?.setting.load_kg, start);
+    assert.equal(sessionOf(told, [pain(1, 4)]).lines[0].finding, null, "what hurts climbs no ladder");
   }
 });
 

@@ -11,7 +11,14 @@ from typing import Any, NamedTuple
 
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.sheets import report_plots as plots
-from blockwright.sheets.report_shapes import Document, Table, day_words, sentence
+from blockwright.sheets.report_shapes import (
+    Document,
+    Table,
+    capital,
+    day_words,
+    interval_words,
+    sentence,
+)
 
 MOST_SESSIONS = 60
 """Sessions one panel draws: more cannot be told apart at its width."""
@@ -72,7 +79,7 @@ def strength_words(
     pooled = document["lifters"][0]["pooled_watch"] if document["lifters"] else None
     start = None if block_start is None else block_start.isoformat()
     return StrengthWords(
-        table=_table(known, unit) if known else None,
+        table=_table(known, history, unit) if known else None,
         panels=tuple(
             _panel(one, history[one["lift"]], unit, since, start) for one in known
         ),
@@ -89,14 +96,13 @@ def _news(one: Document) -> tuple[bool, bool, str, int]:
     return one["watch"]["alarm"], is_sure, one["as_of"], one["sets_used"]
 
 
-def _table(known: Sequence[Document], unit: Unit) -> Table:
+def _table(known: Sequence[Document], history: Mapping[str, Document], unit: Unit) -> Table:
     rows = tuple(
         (
             one["lift"],
             _load(one["one_rm_kg"]["median"], unit),
             " to ".join(_load(one["one_rm_kg"][key], unit) for key in ("low80", "high80")),
-            _rate(one["trend_pct_per_week"]["median"]),
-            " to ".join(_rate(one["trend_pct_per_week"][key]) for key in ("low80", "high80")),
+            *_trend(one, history[one["lift"]]),
             str(one["sets_used"]),
             _day(one["as_of"]),
             "lower" if one["watch"]["alarm"] else "as expected",
@@ -108,6 +114,27 @@ def _table(known: Sequence[Document], unit: Unit) -> Table:
     return Table("Strength, lift by lift", head, rows, (1, 2, 3, 4, 5, 6))
 
 
+def _has_trend(history: Document) -> bool:
+    return len(history["points"]) > 1
+
+
+def _title(history: Document, unit: Unit) -> str:
+    if _has_trend(history):
+        return plots.strength_title(history, unit)
+    return f"{capital(history['lift'])}: {interval_words(history['after_kg'], unit)}, one session"
+
+
+def _trend(one: Document, history: Document) -> tuple[str, str]:
+    """The trend and where it lies eight times in ten; of one session nothing."""
+    if not _has_trend(history):
+        return "", ""
+    median, low, high = (
+        f"{one['trend_pct_per_week'][key]:+z.1f}".replace("-", "−")
+        for key in ("median", "low80", "high80")
+    )
+    return median, f"{low} to {high}"
+
+
 def _panel(
     one: Document, history: Document, unit: Unit, since: date | None, block_start: str | None
 ) -> LiftPanel:
@@ -116,8 +143,8 @@ def _panel(
     shown = {**history, "points": drawn, "sessions": len(drawn)}
     return LiftPanel(
         lift=one["lift"],
-        title=plots.strength_title(history, unit),
-        svg=plots.strength_svg(shown, block_start, unit, plots.DESK) if drawn else None,
+        title=_title(history, unit),
+        svg=plots.strength_svg(shown, block_start, unit, plots.DESK) if len(drawn) > 1 else None,
         reps=_reps(one["reps_at_load"], unit),
         watch=_watch_words(one["watch"], "Lately"),
         flags=tuple(
@@ -136,8 +163,8 @@ def evenly(points: Sequence[Any]) -> list[Any]:
 
 
 def _drawn(every: int, within: int, drawn: int) -> str:
-    if not within:
-        return "No session in the time shown."
+    if within < min(every, 2):
+        return f"{'One' if within else 'No'} session in the time shown."
     if drawn < within:
         return f"Drawn: {drawn} of {within} sessions, evenly spaced."
     return "" if within == every else f"Drawn: the last {within} of {every} sessions."
@@ -172,7 +199,3 @@ def _day(iso: str) -> str:
 
 def _load(load_kg: float, unit: Unit) -> str:
     return number_text(in_unit(load_kg, unit), 0)
-
-
-def _rate(pct: float) -> str:
-    return f"{pct:+z.1f}".replace("-", "−")

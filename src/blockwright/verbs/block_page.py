@@ -11,6 +11,7 @@ from blockwright.engine.training import DAY_NAMES, Entry, Session, Week
 from blockwright.engine.units import Unit, in_unit, number_text
 from blockwright.files.words import caution_says, reason_says
 from blockwright.sheets.report_shapes import span_text
+from blockwright.sheets.sheet_words import told_once
 from blockwright.verbs.block_words import done_lines, forecast_text, planned_lines, quality_text
 from blockwright.verbs.ledger import Note, margin_notes
 from blockwright.verbs.muscle_rows import MuscleRow, muscle_rows
@@ -159,7 +160,7 @@ def block_page(stored: StoredBlock, *, read_only: bool = False) -> BlockPage:
         groups=tuple(grid.groups.values()),
         notes=tuple(grid.place_notes(margin_notes(stored.row, block))),
         muscles=muscle_rows(stored, read_only=read_only),
-        cautions=tuple(map(caution_says, block.cautions)),
+        cautions=tuple(told_once(map(caution_says, block.cautions))),
         reasons=tuple(map(reason_says, block.reasons)),
         quality=quality_text(block),
         refer=block.status == "refer",

@@ -115,7 +115,7 @@ def sheet_document(prepared: Prepared, partner: Partner | None = None) -> dict[s
 
 
 def phone_sheet(prepared: Prepared) -> dict[str, Any]:
-    sheet = prepared.sheet()
+    sheet = prepared.sheet(with_advice=False)  # the phone works its own out, set by set
     made = Swaps(prepared)
     near = {entry.entry.order: made.near(entry) for entry in sheet.entries}
     pain = {entry.entry.order: made.for_pain(entry) for entry in sheet.entries}

@@ -43,9 +43,9 @@ def test_the_interval_holds_the_rate_eight_times_in_ten() -> None:
 @pytest.mark.parametrize(
     ("rate", "energy", "says"),
     [
-        (-0.5, "deficit", "falling by 0.5 kg a week (0.5 kg to 0.5 kg), as a deficit asks"),
-        (0.4, "deficit", "(0.4 kg to 0.4 kg), and the block is at a deficit"),
-        (0.0, "maintenance", "no change to be told"),
+        (-0.5, "deficit", "falling by 0.5 kg a week (0.5 to 0.5 kg), as a deficit asks"),
+        (0.4, "deficit", "(0.4 to 0.4 kg), and the block is at a deficit"),
+        (0.0, "maintenance", "no clear change"),
         (0.0, "surplus", "and the block is at a surplus"),
     ],
 )  # fmt: skip

@@ -19,7 +19,7 @@ from blockwright.engine.review.safety import Reports
 from blockwright.engine.review.week_state import ever_overreached, was_weak
 from blockwright.engine.review.wellness import line_through
 from blockwright.engine.training import Energy, Measure
-from blockwright.engine.units import CM_PER_IN, Unit, load_text, number_text
+from blockwright.engine.units import CM_PER_IN, Unit, in_unit, load_text, number_text
 
 FEW_CLAIMS = 10
 """Below this many judged claims no rate is worth stating (judgement)."""
@@ -283,7 +283,7 @@ def weight_finding(trend: Trend, energy: Energy, unit: Unit) -> Reason:
         _WEIGHT[trend.way],
         kg=load_text(trend.value, unit, 1),
         rate=load_text(abs(trend.per_week), unit),
-        low=load_text(low, unit),
+        low=number_text(in_unit(low, unit)),
         high=load_text(high, unit),
         beside=beside,
         count=len(trend.seen),

@@ -21,7 +21,7 @@ from django.views.decorators.http import require_safe
 from blockwright.engine.day_sheet import Partner
 from blockwright.engine.pain import REGIONS, place_in
 from blockwright.sheets.pdf import Paper, sheets_pdf
-from blockwright.sheets.sheet_words import sheet_words
+from blockwright.sheets.sheet_words import sheet_words, told_once
 from blockwright.verbs.phone_home import trains_beside
 from blockwright.verbs.phone_sheet import SessionName, prepare, sheet_document
 from blockwright.web.lifter_frame import lifter_frame
@@ -122,6 +122,7 @@ def sheet(request: HttpRequest, key: UUID, block: date, week: int, session: int)
     page = {
         "sheet": document,
         "finding": words.finding,
+        "cautions": told_once(one["says"] for one in document["cautions"]),
         "entries": list(zip(document["entries"], words.entries, strict=True)),
         "day": day,
         "start": block,

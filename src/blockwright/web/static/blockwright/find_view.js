@@ -2,7 +2,7 @@
 
 import { button, el, stepper } from "./dom.js";
 import { count, lacksView, loadLabel, loadStep, repsUnit } from "./set_view.js";
-import { askedText, doneText, inUnit, loadText, numberText } from "./words.js";
+import { askedText, countText, doneText, inUnit, loadText, numberText } from "./words.js";
 
 // What a tap says of a try, and how it is written: from five on nobody can tell exactly, and a log
 // holds ten at most.
@@ -12,15 +12,18 @@ const howItWent = (policy) => {
     ["3-4", "3 or 4"], ["2", "2"], ["1", "1"], ["0", "None"]];
 };
 
-// What the fields hold before anybody touches them: nothing while there is no basis.
-const firstTryDraft = (line, unit) => ({
-  load: line.finding.next === null ? "" : numberText(inUnit(line.finding.next.setting.load_kg, unit)),
-  reps: String(line.entry.find_load[0].reps),
-});
+// Where the body is moved, a try begins with what the kit makes easiest; else nothing is known.
+const beginning = ({ load_kind: kind, find_load: [first] }) => ["assisted", "bodyweight_plus"].includes(kind) ? first : null;
 
-// What the load is for, and where to begin: with what the kit makes easiest where the body is moved.
+// What the fields hold before anybody touches them: nothing while there is no basis.
+function firstTryDraft({ finding, entry }, unit) {
+  const kg = (finding.next?.setting ?? beginning(entry))?.load_kg ?? null;
+  return { load: kg === null ? "" : numberText(inUnit(kg, unit)), reps: String(entry.find_load[0].reps) };
+}
+
+// What the load is for, and where to begin.
 function startText({ entry, remaining: [{ planned }] }) {
-  const begins = ["assisted", "bodyweight_plus"].includes(entry.load_kind) ? `with ${entry.find_load[0].says}` : "at half of your guess";
+  const first = beginning(entry), begins = first === null ? "at half of your guess" : `with ${first.says}`;
   return `For ${askedText(planned)}. Start ${begins}; no try is a work set.`;
 }
 
@@ -53,9 +56,10 @@ const tryText = (page, set, kind) => {
   return `${doneText({ ...set, rir: "" }, kind)}, ${left.toLowerCase()} left`;
 };
 
-// The tries so far, one line each; a slip is taken back.
+// The tries so far, one line each; a slip is taken back. Folded once a work set is done.
 export const triesView = (page, line) => line.tries.length === 0 ? null
-  : el("div", { class: "ladder tries" }, el("p", {}, "Tries, no work sets:"),
+  : el("details", { class: "more ladder tries", open: line.rows.every(({ done }) => done === null) },
+    el("summary", { "data-key": "tries" }, `${countText(line.tries.length, "try", "tries")}, no work sets`),
     el("ol", {}, line.tries.map((fact, at) => el("li", {}, `${at + 1}: ${tryText(page, fact.set, line.entry.load_kind)}`,
       button("Take back", () => page.act.withdraw(fact), {
         class: "plain", "aria-label": `Take back try ${at + 1} of ${line.entry.lift}`, "data-key": `try-back-${fact.root}`,

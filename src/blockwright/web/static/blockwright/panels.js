@@ -232,9 +232,9 @@ function spareView(page, line, region, why) {
     !goesOn ? null : names.length === 0 ? el("p", {}, "Nothing your kit allows trains this and is sure to spare what hurts.")
       : [el("p", {}, place === "" ? "These share little with it:" : `These spare the ${region}, as far as is known:`),
         swapList(page, line, names.map((name) => known.entries.find((entry) => entry.lift === name)), why)],
+    goesOn ? leaveButton(page, line, why) : null,
     el("p", { class: "caution" }, known ? `${known.says}.`
       : "Stop any lift that hurts. Pain that lasts, spreads or comes back belongs to a licensed professional."),
-    goesOn ? leaveButton(page, line, why) : null,
   ];
 }
 

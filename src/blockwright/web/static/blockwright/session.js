@@ -180,7 +180,8 @@ function finished(line, document, limits, mine) {
   return {
     ...line, stopped, held, remaining, tries, deload: document.sheet.kind === "deload",
     ...known, doubts: new Map([...known.doubts, ...twice]),
-    finding: remaining.length > 0 ? known.finding : null,
+    // What hurts climbs no ladder.
+    finding: remaining.length > 0 && !isHurting(line, limits) ? known.finding : null,
     // Of a lift that is stopped, left out or done there is no next set to advise on.
     advice: remaining.length > 0 ? known.advice : null,
   };

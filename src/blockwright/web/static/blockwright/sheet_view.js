@@ -281,7 +281,7 @@ const justDone = (page, line) => page.justDone === null ? undefined
 // no advice: it may not be there any more when the next one is judged.
 function adviceView(page, line, name) {
   const row = justDone(page, line);
-  const said = line.advice !== null ? adviceText(line.advice, page.unit, line.entry.load_kind) : row ? afterwards(line) : null;
+  const said = line.advice !== null ? adviceText(line.advice, page.unit, line.entry.load_kind) : row ? afterwards(page, line) : null;
   if (said === null) return null;
   const unkept = row?.done.unkept === true;
   // How the bar is loaded stands under the load, in the set in hand.
@@ -295,11 +295,11 @@ function adviceView(page, line, name) {
   return place;
 }
 
-function afterwards(line) {
+function afterwards({ session: { next } }, line) {
   if (line.doubts.size > 0) return null;
   if (line.stopped) return "Leave this lift for today.";
   if (line.unplanned) return "One more set, or Next lift.";
-  if (line.remaining.length === 0) return "This lift is done.";
+  if (line.remaining.length === 0) return `This lift is done${next === null ? "" : `; next ${next.entry.lift}`}.`;
   return line.deload ? "A deload: the next set as written, however easy this one was."
     : line.nextKg === null || line.rack === null
       ? "The next set as written: nothing is known of this lift's loads to say more."
