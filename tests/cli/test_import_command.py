@@ -113,6 +113,22 @@ def test_the_unit_of_the_command_settles_the_question(
     assert "unit" not in {question["id"] for question in told["questions"]}
 
 
+def test_weeks_that_began_nobody_knows_when_wait_for_the_answer(
+    run: Command, tmp_path: Path
+) -> None:
+    log, out, answers = (tmp_path / name for name in ("log.csv", "sets.csv", "answers.toml"))
+    log.write_text("Exercise,Week 1,Week 2\nSquat,100x5,105x5\n", encoding="utf-8")
+    answers.write_text('week-1 = "2027-01-18"\n', encoding="utf-8")
+
+    refused = run(log, "-o", out, "--unit", "kg")
+    assert (refused.code, out.exists()) == (2, False)
+    assert "On which Monday did week 1 begin?" in refused.stderr
+
+    assert run(log, "-o", out, "--unit", "kg", "--answers", answers).code == 0
+    rows = out.read_text(encoding="utf-8").splitlines()[1:]
+    assert [row[:10] for row in rows] == ["2027-01-18", "2027-01-25"]
+
+
 def test_nothing_to_read_is_bad_input_and_writes_nothing(run: Command, tmp_path: Path) -> None:
     path, out = tmp_path / "shopping.csv", tmp_path / "sets.csv"
     path.write_text("milk,2\nbread,1\n", encoding="utf-8")

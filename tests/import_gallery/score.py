@@ -108,8 +108,9 @@ def _right(draft: Draft | None, facts: "Counter[Fact]", blank: tuple[int, ...]) 
 
 def _choices(question: Question, facts: "Counter[Fact]") -> list[str]:
     days = sorted(fact[1] for fact in facts if fact[1])
-    if question.id == "week-1" and days:
-        first = dt.date.fromisoformat(days[0])
+    if question.id == "week-1":
+        # Where the log tells no day, any does.
+        first = dt.date.fromisoformat(days[0] if days else "2026-01-05")
         return [(first - dt.timedelta(days=first.weekday())).isoformat()]
     if question.id == "year" and days:
         return [days[0][:4]]

@@ -83,6 +83,19 @@ def test_the_preview_stores_nothing_and_one_button_stores_one_batch(
     assert (batch.state, batch.facts, batch.files) == (Batch.STORED, 6, [["mine.csv"]])
 
 
+def test_nothing_is_stored_on_a_guessed_first_week(gym: people.World, coach: Client) -> None:
+    before = logged(gym)
+    address = upload(coach, gym, "Exercise,Week 1,Week 2\nSquat,100x5,105x5\n")
+    assert 'type="date" id="week-1"' in coach.get(address).content.decode()
+
+    early = coach.post(address, {"do": "store"})
+    assert (early.status_code, logged(gym)) == (422, before)
+
+    coach.post(address, {"do": "store", "week-1": "2026-01-12"})
+    days = [day for day, *_ in logged(gym)[len(before) :]]
+    assert days == [date(2026, 1, 12), date(2026, 1, 19)]
+
+
 def test_a_batch_is_taken_back_whole_and_may_come_again(gym: people.World, coach: Client) -> None:
     before = logged(gym)
     for _ in range(2):

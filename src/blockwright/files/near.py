@@ -3,13 +3,16 @@
 from collections.abc import Iterable
 from difflib import get_close_matches
 
+_ALIKE = 0.65
+"""A guess less like the word than this ("machine fly" for "calf machine") misleads (judgement)."""
+
 
 def nearest(word: str, known: Iterable[str], count: int = 1) -> tuple[str, ...]:
     """Up to `count` known words like `word`, best first; case does not matter."""
     by_folded: dict[str, str] = {}
     for name in known:
         by_folded.setdefault(name.lower(), name)
-    found = get_close_matches(word.strip().lower(), list(by_folded), n=count, cutoff=0.6)
+    found = get_close_matches(word.strip().lower(), list(by_folded), n=count, cutoff=_ALIKE)
     return tuple(by_folded[name] for name in found)
 
 

@@ -185,6 +185,8 @@ def store_batch(by: User, row: Lifter, batch: Batch, now: datetime) -> int:
         batch.refresh_from_db()
         _require(batch, Batch.WAITING)
         found = preview(batch)
+        if not (found.rows or found.checkins):
+            raise BadInput.of("nothing can be stored yet", "answer what is asked first")
         own = [done for done in found.draft.sets if not found.people or done.lifter == found.person]
         sent = []
         if own:

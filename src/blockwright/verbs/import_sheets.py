@@ -47,12 +47,19 @@ def import_sheets(question: ImportQuestion) -> ImportAnswer:
     catalogue = catalogue_with(lifter.lifts) if lifter else builtin_catalogue()
     draft = draft_of(question.files, catalogue, wishes)
     check_answers(wishes.answers, draft.questions, question.answers)
+    if not draft.sets:
+        raise BadInput([_unanswered(one) for one in draft.questions if not one.chosen])
     document, notes = import_document(draft), list(draft.notes)
     if (beside := checkins_beside(question.files, draft, wishes)) is not None:
         count = len(beside.checkins)
         notes.append(f"{count} check-ins stand in other tabs: read them with --checkins")
     said = tuple(Problem(says=note, mend="") for note in notes)
     return ImportAnswer(document, _text(document), said, sets_csv(draft.sets))
+
+
+def _unanswered(question: Question) -> Problem:
+    mend = f'write {question.id} = "..." into a file of answers (--answers)'
+    return Problem(key=question.id, says=f"no set can be dated: {question.asks}", mend=mend)
 
 
 def import_document(draft: Draft) -> dict[str, Any]:
@@ -124,9 +131,10 @@ def _text(document: Mapping[str, Any]) -> str:
 def told(document: Mapping[str, Any]) -> list[str]:
     skipped, lines = document["skipped"], []
     for question in document["questions"]:
-        lines.append(f"Asked: {question['asks']} Taken: {question['chosen']}.")
-        lines.append(f'  To change it: {question["id"]} = "..." in the answers file; '
-                     f"one of: {', '.join(question['choices'])}")  # fmt: skip
+        taken = f"Taken: {question['chosen']}." if question["chosen"] else "Its sets wait."
+        lines.append(f"Asked: {question['asks']} {taken}")
+        of = f"; one of: {', '.join(question['choices'])}" if question["choices"] else ""
+        lines.append(f'  To answer it: {question["id"]} = "..." in the answers file{of}')
     if skipped:
         lines.append(f"Left out, {len(skipped)} cell{'' if len(skipped) == 1 else 's'}:")
         lines += [f"  {one['place']}: {one['text']!r}: {one['why']}"

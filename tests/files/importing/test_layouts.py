@@ -245,6 +245,11 @@ EFFORT_IN_A_REMARK = """Date,Lift,Weight,Sets x reps,Remarks
 18/01/2027,Squat,100,2 x 5,"RPE 8, back fine"
 ,Press-ups,none,2 x 20,"""
 
+RESERVE_BEHIND_A_LIST = """Exercise,18/01/2027,25/01/2027
+Squat,60: 10/9 (2),62.5: 8/8 (1)"""
+RPE_BEHIND_A_LIST = """Exercise,RPE,18/01/2027,25/01/2027
+Squat,8,60: 10/9 (8),62.5: 8/8 (9)"""
+
 
 @pytest.mark.parametrize(
     ("sheet", "sets"),
@@ -350,6 +355,8 @@ def test_the_values_tell_what_the_headings_do_not(
         (BRACKETS_OF_A_LEGEND, [2, 1]),
         (BRACKETS_BEHIND_SETS, [3, 2]),
         (BRACKETS_OF_EACH_SET, [3, 2]),
+        (RESERVE_BEHIND_A_LIST, [None, 2, None, 1]),
+        (RPE_BEHIND_A_LIST, [None, 2, None, 1]),
     ],
 )
 def test_one_effort_is_of_the_last_set(
@@ -510,6 +517,27 @@ def test_words_over_columns_of_sets_are_people_only_if_the_coach_says_so(tmp_pat
     assert {s.lifter for s in _draft(sheet, tmp_path).sets} <= {None, ""}
 
 
+@pytest.mark.parametrize(
+    ("tabs", "second_day", "people", "asked"),
+    [
+        (("Grid", "Ramp"), "20/01/2027", set(), False),
+        (("Oda", "Pim"), "20/01/2027", {"Oda", "Pim"}, True),
+        (("Oda", "Pim"), "18/01/2027", {"Oda", "Pim"}, False),
+    ],
+)
+def test_tabs_are_of_people_where_two_do_one_lift_on_one_day_else_it_is_asked(
+    tabs: tuple[str, str], second_day: str, people: set[str], asked: bool, tmp_path: Path
+) -> None:
+    files = [tmp_path / f"club - {tab}.csv" for tab in tabs]
+    for file, day in zip(files, ("18/01/2027", second_day), strict=True):
+        file.write_text(f"Date,Lift,kg,Reps\n{day},Squat,100,5", "utf-8")
+
+    draft = draft_of(files, builtin_catalogue(), Wishes())
+
+    assert {done.lifter for done in draft.sets} - {None, ""} == people
+    assert ("people" in {question.id for question in draft.questions}) == asked
+
+
 def test_loads_that_may_be_repetitions_are_not_taken(tmp_path: Path) -> None:
     with pytest.raises(BadInput):
         _draft("Date,Squat 2x5,Bench press 2x8\n18/01/2027,5,8", tmp_path)
@@ -585,6 +613,18 @@ Mon 4/1/2027,warm up,work,cold in here
 squat,"20x10, 60x5, 80x3",3x5 @ 100
 bench,"20x10, 40x5","60x5,5,4"
 """,
+    "by a mark under a strange heading": """Date,Lift,kg,Reps,Ew
+04/01/2027,Squat,60,5,x
+,Squat,100,5,
+,Bench press,40,5,x
+,Bench press,70,5,
+""",
+    "by a mark that others bear too": """Date,Lift,kg,Reps,Belt
+04/01/2027,Squat,60,5,x
+,Squat,100,5,x
+,Bench press,40,5,x
+,Bench press,70,5,
+""",
     "in a note on a row of sets": """Date,Exercise,kg,Reps,Remarks
 04/01/2027,Leg press,"50, 60, 60","12, 10, 9",first one only to warm up
 18/01/2027,Leg press,60,"10, 9",
@@ -594,7 +634,7 @@ bench,"20x10, 40x5","60x5,5,4"
 
 @pytest.mark.parametrize(
     ("where", "loads"),
-    [*zip(WARMUPS, ([40], [40], [40, 60], [20, 60, 80, 20, 40], [50]), strict=True)],
+    [*zip(WARMUPS, ([40], [40], [40, 60], [20, 60, 80, 20, 40], [60, 40], [], [50]), strict=True)],
 )
 def test_warm_ups_are_known_by_what_stands_over_or_beside_them(
     where: str, loads: list[float], tmp_path: Path

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from openpyxl import Workbook
+from openpyxl.comments import Comment
 
 from blockwright.engine.errors import BadInput
 from blockwright.files.catalogue import builtin_catalogue
@@ -106,6 +107,28 @@ def test_a_small_file_that_would_be_read_for_hours_is_not(tmp_path: Path) -> Non
     log.write_text("Date,Exercise,Weight (kg),Reps\n" + "x,y,1,2\n" * (MOST_ROWS + 1), "utf-8")
     with pytest.raises(BadInput, match="more than 40,000 rows"):
         draft_of([log], builtin_catalogue(), Wishes())
+
+
+def test_what_hangs_on_a_cell_is_read_as_a_note_beside_it(tmp_path: Path) -> None:
+    book = Workbook()
+    for row in [
+        ["Date", "Lift", "kg", "Reps"],
+        *[["2027-01-18", "Squat", 60 + n, 5] for n in (0, 9)],
+    ]:
+        book.active.append(row)
+    book.active["C2"].comment = Comment("warm-up", "Oda")
+    book.active["D3"].comment = Comment("Oda:\nRPE 8", "Oda")
+    diary = book.create_sheet("Diary")
+    for row in [["19/01/2027"], ["Row", "50x8"]]:
+        diary.append(row)
+    diary["B2"].comment = Comment("2 RIR", "Oda")
+    book.save(tmp_path / "log.xlsx")
+
+    sets = draft_of([tmp_path / "log.xlsx"], builtin_catalogue(), Wishes()).sets
+
+    assert [(one.loads_kg[0], one.method, one.rir_low) for one in sets] == [
+        (60, "warmup", None), (69, "straight", 2), (50, "straight", 2),
+    ]  # fmt: skip
 
 
 def test_another_kind_of_workbook_is_named(tmp_path: Path) -> None:

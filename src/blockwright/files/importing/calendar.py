@@ -180,8 +180,12 @@ class Calendar:
     @property
     def monday_is_open(self) -> bool:
         return self.monday is None and any(
-            when.day is None and when.start is None and when for when in self._whens
+            when.day is None and when.start is None and when and not self._is_of_no_week(when)
+            for when in self._whens
         )
+
+    def _is_of_no_week(self, when: When) -> bool:
+        return self._weeks_are_unsaid and when.week is None and when.start is None
 
     @cached_property
     def _sessions(self) -> int:
@@ -210,13 +214,13 @@ class Calendar:
         return below
 
     def date_of(self, when: When) -> dt.date | None:
-        """The date of a session; None when nothing says its day."""
+        """The date of a session; None when nothing says its day, or the Monday of week 1."""
         if not when:
             return None
         if when.day is not None:
             return self._dates[when.day] + dt.timedelta(weeks=when.weeks_on)
         within = when.weekday is not None or when.session is not None
-        if self._weeks_are_unsaid and when.week is None and when.start is None:
+        if self._is_of_no_week(when):
             return None
         if when.start is not None and not within:
             return self._dates[when.start] + dt.timedelta(weeks=when.weeks_on)
@@ -224,18 +228,15 @@ class Calendar:
             return self._dates[when.start] + dt.timedelta(weeks=when.weeks_on)
         if when.start is not None:
             base = _monday_of(self._dates[when.start])
+        elif self.monday is not None:
+            base = self.monday + dt.timedelta(weeks=(when.week or 1) - 1)
         else:
-            base = (self.monday or self.assumed_monday) + dt.timedelta(weeks=(when.week or 1) - 1)
+            return None
         base += dt.timedelta(weeks=when.weeks_on)
         if when.weekday is not None:
             return base + dt.timedelta(days=when.weekday)
         spread = _SPREAD.get(self._sessions, tuple(range(7)))
         return base + dt.timedelta(days=spread[min((when.session or 1) - 1, len(spread) - 1)])
-
-    @cached_property
-    def assumed_monday(self) -> dt.date:
-        """The first Monday of the year where nothing names week one's."""
-        return _monday_of(dt.date(self.year, 1, 7))
 
 
 def _monday_of(day: dt.date) -> dt.date:
@@ -251,7 +252,8 @@ def years_in(texts: Iterable[str]) -> tuple[int, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """What the file does not say. `chosen` is what was taken."""
+    """What the file does not say. `chosen` is what was taken: empty where nothing is likely, and
+    what hangs on it waits. Without choices any day answers."""
 
     id: str
     asks: str
@@ -271,7 +273,7 @@ def question_of(
 ) -> Question:
     """The question with the answer given, else the default; BadInput where it is no choice."""
     answer = answers.get(id)
-    if answer is not None and answer not in choices and id != "week-1":
+    if answer is not None and choices and answer not in choices:
         says = f'"{answer}" is no answer to this question'
         mend = "write one of: " + ", ".join(choices)
         raise BadInput(Problem(key=id, says=says, mend=mend))

@@ -95,12 +95,12 @@ def from_before(
             if cell is not None and is_ditto(cell.text):
                 before = before or state.before.get((*key[1:], number, role))
                 if before is not None:
-                    by_role[role] = replace(before, row=cell.row, column=cell.column)
+                    by_role[role] = before._replace(row=cell.row, column=cell.column)
             elif role == "load" and cell is None and before is not None:
                 reps = by_role.get("reps")
                 if reps is not None and is_value(reps) and "load" not in base.by_role:
                     text = without_warmup(before.text)[0]
-                    by_role[role] = replace(before, text=text)
+                    by_role[role] = before.saying(text)
                     head = columns.get(before.column)
                     fields.unit = fields.unit or (head.unit if head is not None else None)
             if (now := by_role.get(role)) is not None and not NOTHING.match(now.text):
@@ -147,7 +147,7 @@ def plan_for(fields: Fields, planned: Fields) -> None:
         if sets and sets.kind == "sets" and len(weights) == 1:
             weight = weights.pop()
             text = f"{weight.amount:g}{weight.unit or ''}"
-            load = replace(plan, value=text, text=text)
+            load = plan.saying(text)
     if load is not None and told is not None and told.kind == "reps":
         # "8,8,7": at the load planned.
         fields.by_role.setdefault("load", load)
@@ -170,7 +170,7 @@ def undone_by_mark(row: RowCells, grid: Grid) -> str:
         # Beside ticks an x is none.
         done = 0
     if done is not None and done > 0:
-        count = replace(mark, value=str(done), text=str(done))
+        count = mark.saying(str(done))
         for fields in (f for group in row.groups.values() for f in group.values()):
             fields.by_role["sets"] = count
         row.shared["sets"] = count
@@ -189,7 +189,7 @@ def _blanks_as_planned(row: RowCells) -> None:
         elif told is not None and told.kind == "sets":
             # "3x8 @ 70" of which another load was done.
             text = ",".join("+".join(map(str, one.reps)) for one in told.sets)
-            row.shared["reps"] = replace(scheme, value=text, text=text)
+            row.shared["reps"] = scheme.saying(text)
         else:
             row.shared["reps"] = scheme
     for role in ("load", "reps", "sets"):
@@ -223,7 +223,7 @@ def plan_of_one(plan: Fields) -> Fields:
     text = str(told.numbers[1] if told.numbers else told.sets[0].reps[0])
     if told.kind == "sets" and (weights := told.sets[0].weights):
         text = f"{weights[0].amount:g}{weights[0].unit or ''} x {text}"
-    one = replace(cell, value=text, text=text)
+    one = cell.saying(text)
     rest = {role: cell for role, cell in plan.by_role.items() if role not in ("cell", "sets")}
     return replace(
         plan, by_role={"cell" if told.kind == "sets" else "reps": one, **rest}, planned=one

@@ -30,6 +30,7 @@ LIFT_AND_SCHEME = re.compile(r"(?P<lift>.*[a-z)])[\s:,(-]+(?P<scheme>\d{1,2} ?x 
 _MOST_REPS = 30
 _MOST_EFFORT = 10
 _FEWEST_OF_A_COLUMN = 3
+_FEWEST_MARKS = 2
 _PART = re.compile(r"[^\s:_()\[\]-]+")
 _PARTS = frozenset({"load", "reps", "rpe", "rir", "cell", "sets"})
 _TELLING = frozenset({"load", "reps", "cell"})
@@ -80,6 +81,8 @@ class ColumnContent:
         """What a column holds whose heading says nothing we know: by its numbers and what the other
         columns do not tell. A unit tells a load; bare numbers are asked about, once a file."""
         cells = below[heading.column]
+        if self._mark_warmups(cells, columns, below):
+            return Column("warmup")
         told: set[str] = {head.role for head in columns.values() if not head.planned}
         if "cell" in told and not any(
             head.role == "cell" and any(map(tells_sets, below.get(at, ())))
@@ -108,6 +111,31 @@ class ColumnContent:
         self.asked_columns[heading.text] = id, [_OF_SETS[role] for role in roles]
         chosen = [role for role in roles if _OF_SETS[role] == self._answers.get(id)]
         return Column(chosen[0]) if chosen else None
+
+    @staticmethod
+    def _mark_warmups(
+        marks: Sequence[Cell], columns: Columns, below: Mapping[int, Sequence[Cell]]
+    ) -> bool:
+        """Whether one mark stands beside first sets of lifts alone, each lighter than the next."""
+        rows = {cell.row for cell in marks}
+        if len({cell.text for cell in marks}) > 1 or len(rows) < _FEWEST_MARKS:
+            return False
+        lifts, loads = (
+            {c.row: c.text for at, head in columns.items() if head.role == role
+             and not head.planned for c in below.get(at, ())}
+            for role in ("lift", "load")
+        )  # fmt: skip
+        amounts = {at: one.amount for at, text in loads.items() if (one := read_load(text))}
+        behind = {
+            at: next((on for on in sorted(amounts) if on > at and on not in rows), at)
+            for at in rows
+        }
+        return all(
+            lifts.get(at) == lifts.get(on)
+            and amounts.get(at, 0) < amounts.get(on, 0)
+            and (lifts.get(at - 1) != lifts.get(at) or at - 1 in rows)
+            for at, on in behind.items()
+        )
 
     def _kind(self, cell: Cell) -> Role:
         if isinstance(cell.value, str) and is_warmup_label(cell.text) and cell.text.isalpha():
@@ -174,7 +202,7 @@ class ColumnContent:
     def _begins_with_lift(self, cell: Cell) -> bool:
         """Whether a cell names a lift, perhaps with its sets and repetitions: "Squat 5x5"."""
         match = LIFT_AND_SCHEME.fullmatch(cell.text) if isinstance(cell.value, str) else None
-        return self.is_lift(replace(cell, text=match["lift"]) if match else cell)
+        return self.is_lift(cell.saying(match["lift"]) if match else cell)
 
     def is_lift(self, cell: Cell) -> bool:
         """Whether a cell, where a lift may stand, names one."""
@@ -198,7 +226,7 @@ class ColumnContent:
         if len(cell.text) > _LONGEST_HEADING or tells_sets(cell):
             return None
         for label, head in labelled_roles(cell.text):
-            if when := read_when(replace(cell, text=label, value=label)):
+            if when := read_when(cell.saying(label)):
                 return replace(head, when=when)
         if when := read_when(cell):
             if re.match(r"plan\w*|target|goal", cell.text, re.I) and when.day is not None:

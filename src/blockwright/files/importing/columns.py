@@ -355,7 +355,7 @@ def _with_day_numbers(cells: Sequence[Cell]) -> Sequence[Cell]:
         elif match and last is not None and (next_day := _next_day(last, int(match[1]))):
             last = next_day
             text = f"{'plan ' if match[2] else ''}{last.isoformat()}"
-            cell = replace(cell, value=text, text=text)
+            cell = cell.saying(text)
         found.append(cell)
     return found
 

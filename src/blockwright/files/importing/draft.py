@@ -43,6 +43,7 @@ MOST_ROWS = 40_000
 """Of all files together: some twenty years of four visits a week; each is read on its own."""
 _YEAR = re.compile(r"year|jahr|annee|ano|anno|jaar|rok", re.I)
 _NO_DAY = "no day stands beside it"
+_NO_WEEK = "on which Monday the first week began is told nowhere: answer week-1"
 _MENDS = {
     _NO_DAY: "write the day over the table, beside its rows or in the file's name",
     NO_REPS: "write sets and repetitions below each lift's name (3x5) or with each load (60x5)",
@@ -143,13 +144,18 @@ class _Drafting:
         tabs = {n: persons.get((grid.book, grid.title), "") for n, grid in enumerate(grids)}
         if len(told & {title for _, title in persons}) >= _FEWEST_PEOPLE:
             # A tab that tells no set ("Scale") makes no person of the other.
+            if not self._share_a_day():
+                self._guessed |= {name for name in tabs.values() if " " not in name}
             self._entries = [
                 e if e.lifter or not tabs[e.order[0]] else replace(e, lifter=tabs[e.order[0]])
                 for e in self._entries
             ]
         people = same_people(Counter(entry.lifter for entry in self._entries))
         self._guessed = {people.get(name, name) for name in self._guessed}
-        self._entries = [replace(e, lifter=people[e.lifter]) for e in self._entries]
+        self._entries = [
+            e if e.lifter == people[e.lifter] else replace(e, lifter=people[e.lifter])
+            for e in self._entries
+        ]
 
     def draft(self) -> Draft:
         if not self._entries:
@@ -163,7 +169,7 @@ class _Drafting:
         self._efforts()
         names = self._names(dates)
         sets = self._sets(names, units, dates)
-        if not sets:
+        if not sets and not self._waits:
             first = self._skipped[0] if self._skipped else None
             told = f" that can be used; the first: {first.place}: {first.why}" if first else ""
             mend = _MENDS.get(first.why if first else "", "see docs/import.md")
@@ -177,6 +183,11 @@ class _Drafting:
             tuple(self._notes),
         )
 
+    def _share_a_day(self) -> bool:
+        """Whether two sheets tell of one lift on one day: of two people, as one does it once."""
+        told = {(e.lift.lower(), e.when, e.order[0]) for e in self._entries if e.when}
+        return len({one[:2] for one in told}) < len(told)
+
     def _ask(
         self, id: str, asks: str, choices: Sequence[str], default: str, about: str = ""
     ) -> str:
@@ -184,6 +195,11 @@ class _Drafting:
         question = question_of(id, asks, choices, default, self._wishes.answers, about)
         self._questions.setdefault(id, question)
         return question.chosen
+
+    @property
+    def _waits(self) -> bool:
+        """Whether a question is open of which no answer is likely."""
+        return any(not question.chosen for question in self._questions.values())
 
     # Units
 
@@ -329,10 +345,8 @@ class _Drafting:
         for question in questions_of_days(calendar, answers):
             self._questions.setdefault(question.id, question)
         if calendar.monday_is_open or monday:
-            first = dt.timedelta(weeks=calendar.first_week - 1)
-            day = (monday or calendar.assumed_monday + first).isoformat()
             asks = f"On which Monday did week {calendar.first_week} begin? (year-month-day)"
-            self._ask("week-1", asks, (day,), day)
+            self._ask("week-1", asks, (), "")
         return calendar
 
     # Sets
@@ -349,7 +363,7 @@ class _Drafting:
         for at in order:
             entry, day = self._entries[at], dates[at]
             if day is None:
-                self._skip(entry, _NO_DAY)
+                self._skip(entry, _NO_WEEK if entry.when and self._waits else _NO_DAY)
                 continue
             if entry.lift not in names:
                 answer = f'lift-{slug(entry.lift)} = "..."'

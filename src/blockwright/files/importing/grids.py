@@ -5,9 +5,11 @@ import datetime as dt
 import io
 import re
 from collections import Counter
-from dataclasses import dataclass
+from collections.abc import Container, Mapping
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from pathlib import Path
+from typing import NamedTuple
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.csv_text import decoded
@@ -15,6 +17,7 @@ from blockwright.files.importing.workbooks import (
     MOST_CELLS,
     OTHER_WORKBOOKS,
     WORKBOOKS,
+    Comments,
     read_workbook,
 )
 
@@ -27,14 +30,19 @@ _CUTS = re.compile(r'[^\s\d],\S|,[^\s\d]|^,|,$|"', re.M)
 _DASHES = str.maketrans("–—−×✕✖\u00a0\u202f’“”″", '---xxx  \'"""') | {ord("½"): ".5"}
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(NamedTuple):
     """One cell that holds something. `text` is trimmed, with plain dashes and a plain x."""
 
     row: int
     column: int
     value: Value
     text: str
+    comment: str = ""
+    """What hangs on the cell of a workbook."""
+
+    def saying(self, text: str) -> "Cell":
+        """The cell as if this stood in it."""
+        return self if text == self.text else self._replace(value=text, text=text)
 
 
 @dataclass(frozen=True)
@@ -45,6 +53,27 @@ class Grid:
     tab: str
     """The sheet's name; empty for a CSV file."""
     rows: tuple[tuple[Cell, ...], ...]
+
+    def rewritten(
+        self, texts: Mapping[str, str], columns: Container[int] = range(MOST_COLUMNS)
+    ) -> "Grid":
+        """The sheet with each of these texts, in these columns, written otherwise."""
+        return (
+            replace(
+                self,
+                rows=tuple(
+                    tuple(
+                        cell.saying(texts[cell.text])
+                        if cell.text in texts and cell.column in columns
+                        else cell
+                        for cell in row
+                    )
+                    for row in self.rows
+                ),
+            )
+            if texts
+            else self
+        )
 
     @cached_property
     def texts(self) -> frozenset[str]:
@@ -95,12 +124,12 @@ def read_grids(path: Path) -> list[Grid]:
         says, mend = f"is a {ending[1:]} workbook", "save it as xlsx or CSV (UTF-8)"
         raise BadInput(Problem(file=path.name, says=says, mend=mend))
     if ending in WORKBOOKS:
-        return [_grid(path.name, tab, table) for tab, table in read_workbook(path)]
+        return [_grid(path.name, *sheet) for sheet in read_workbook(path)]
     text, _ = decoded(path)
-    return [_grid(path.name, "", _csv_rows(text))]
+    return [_grid(path.name, "", _csv_rows(text), {})]
 
 
-def _grid(file: str, tab: str, table: list[list[Value]]) -> Grid:
+def _grid(file: str, tab: str, table: list[list[Value]], comments: Comments) -> Grid:
     if sum(map(len, table)) > MOST_CELLS:
         says = f"has more than {MOST_CELLS:,} cells"
         raise BadInput(Problem(file=file, says=says, mend="split it into several files"))
@@ -108,6 +137,11 @@ def _grid(file: str, tab: str, table: list[list[Value]]) -> Grid:
     for at, row in enumerate(table):
         cells = (Cell(at, column, value, plain(value)) for column, value in enumerate(row))
         rows.append(tuple(cell for cell in cells if cell.text))
+    for (at, column), said in comments.items():
+        if at < len(rows):
+            rows[at] = tuple(
+                cell._replace(comment=said) if cell.column == column else cell for cell in rows[at]
+            )
     if any(row[-1].column >= MOST_COLUMNS for row in rows if row):
         says, mend = f"has more than {MOST_COLUMNS:,} columns", "split it into several files"
         raise BadInput(Problem(file=file, says=says, mend=mend))

@@ -5,7 +5,7 @@ read, and what they mean is written into the cells.
 """
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
@@ -14,7 +14,6 @@ from blockwright.files.importing.days import day_of_cell
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import read_heading
 from blockwright.files.importing.names import words_of
-from blockwright.files.importing.one_notation import with_text
 from blockwright.files.importing.tokens import BODY, NUMBER
 from blockwright.files.importing.words import one_of, without_warmup
 
@@ -97,6 +96,11 @@ _EFFORT_IN_BRACKETS = re.compile(
     re.I,
 )
 _REPS_AND_EFFORTS = re.compile(r"(?:\d{1,2}\s*\(\d{1,2}(?:[.,]5)?\)[\s,;/]*)+")
+_LISTED = re.compile(r"(.*[:x@ ] ?\d{1,2}(?: ?[,/] ?\d{1,2})+) ?\((\d{1,2}(?:[.,]5)?)\)", re.I)
+_SOME_RPE = 5
+"""From this on a number may be an RPE, or repetitions in reserve."""
+_FEWEST = 2
+"""Cells that show how a file tells an effort (judgement)."""
 _PAIR = re.compile(r"(\d+)\s*\(([\d.,]+)\)")
 _SET_AND_EFFORT = re.compile(r"(x ?\d{1,2})\s*\((\d{1,2}(?:[.,]5)?)\)", re.I)
 _WORD = re.compile(r"[^\W\d_]{2}")
@@ -165,7 +169,17 @@ def read_legend(grid: Grid) -> Legend:
                 continue
             seen.add(cell.text)
             _take(cell, legend, at < _TOP_ROWS and len(row) <= 2)
+    legend.in_brackets = legend.in_brackets or _behind_lists(grid)
     return legend
+
+
+def _behind_lists(grid: Grid) -> str:
+    """The effort that a number in brackets behind a list of repetitions can only be ("60: 10/10/9
+    (2)"): the one that a heading names, else reserve where the numbers are so low."""
+    numbers = [float(m[2].replace(",", ".")) for t in grid.texts if (m := _LISTED.fullmatch(t))]
+    heads = {head.role for text in grid.texts if (head := read_heading(text))}
+    named = sorted(heads & {"rir", "rpe"}) or ["rir"] * (max(numbers, default=0) < _SOME_RPE)
+    return named[0] if len(numbers) >= _FEWEST and len(named) == 1 else ""
 
 
 def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
@@ -244,14 +258,17 @@ def legends_of(grids: Sequence[Grid]) -> list[Legend]:
 def as_the_legend_says(grid: Grid, legend: Legend) -> Grid:
     """The sheet with its marks written out: a starred set is a warm-up, "bar" is its weight."""
     bar = legend.bar or {"kg": "20", "lb": "45"}.get(legend.unit or "", "")
-    slashed = _columns_of_slashes(grid) if legend.load_reps else frozenset()
     grid = _with_the_bar(grid, legend.bar)
-    marks = (legend.warm_marks, legend.helps, legend.in_brackets, slashed)
-    says = (*marks, legend.singles, legend.order, legend.reps_load)
-    if not any(says) and not any("bar" in text.lower() for text in grid.texts):
-        return grid
-    rows = tuple(tuple(_written_out(row, legend, bar, slashed)) for row in grid.rows)
-    return replace(grid, rows=rows)
+    if legend.load_reps:
+        told = filter(_ALL_SLASHED.fullmatch, grid.texts)
+        as_pairs = {text: _SLASHED.sub(lambda m: f"{m[1]}x{m[2] or 0}", text) for text in told}
+        grid = grid.rewritten(as_pairs, _columns_of_slashes(grid))
+    texts = set(grid.texts)
+    if legend.singles:
+        numbers = (c for row in grid.rows for c in row if isinstance(c.value, float | int))
+        texts |= {cell.text for cell in numbers}
+    written = {text: _written_out(text, legend, bar) for text in texts if len(text) <= _LONGEST}
+    return grid.rewritten({text: new for text, new in written.items() if new != text})
 
 
 def _with_the_bar(grid: Grid, bar: str) -> Grid:
@@ -262,13 +279,13 @@ def _with_the_bar(grid: Grid, bar: str) -> Grid:
     columns = {cell.column for row in grid.rows for cell in row if heads and cell.text in heads}
     rows = []
     for row in grid.rows if heads else ():
-        row = tuple(with_text(c, lambda cell: heads.get(cell.text, cell.text)) for c in row)
+        row = tuple(c.saying(heads.get(c.text, c.text)) for c in row)
         lift = {word for cell in row[:_TOP_ROWS] for word in words_of(cell.text)}
         behind = f" a side + {bar}" if bar and not lift & _OF_NO_BAR else " a side of what?"
         plates = [
             c for c in row if c.column in columns and re.fullmatch(r"\d+(?:[.,]\d+)?", c.text)
         ]
-        told = {c: replace(c, value=c.text, text=c.text.replace(",", ".") + behind) for c in plates}
+        told = {c: c.saying(c.text.replace(",", ".") + behind) for c in plates}
         rows.append(row if lift & _OF_A_HAND else tuple(told.get(cell, cell) for cell in row))
     return replace(grid, rows=tuple(rows)) if heads else grid
 
@@ -303,39 +320,34 @@ def _columns_of_slashes(grid: Grid) -> frozenset[int]:
     return frozenset(cell.column for cell in cells if day_of_cell(cell) is None)
 
 
-def _written_out(
-    row: Iterable[Cell], legend: Legend, bar: str, slashed: frozenset[int]
-) -> Iterable[Cell]:
-    for cell in row:
-        text = cell.text
-        number = isinstance(cell.value, float | int) and legend.singles
-        if (number or isinstance(cell.value, str)) and len(text) <= _LONGEST:
-            text = legend.helps.get(text.lower(), text)
-            if legend.singles and _LOAD_ALONE.fullmatch(text):
-                text += "x1"
-            if legend.order:
-                text = _in_order(text, *legend.order)
-            if legend.reps_load and (told := _REPS_X.match(text)):
-                load = re.sub(r"^(\d+)(?![\d.,])", r"\1.0", text[told.end() :])
-                text = f"{told[1].replace(',', ', ')} @ {load}"
-            if legend.in_brackets and _REPS_AND_EFFORTS.fullmatch(text):
-                reps, efforts = (", ".join(part) for part in zip(*_PAIR.findall(text), strict=True))
-                text = f"{reps} {legend.in_brackets} {efforts}"
-            elif legend.in_brackets:
-                text = _SET_AND_EFFORT.sub(rf"\1 {legend.in_brackets} \2", text)
-            if cell.column in slashed and _ALL_SLASHED.fullmatch(text):
-                text = _SLASHED.sub(lambda match: f"{match[1]}x{match[2] or 0}", text)
-            for mark in legend.warm_marks:
-                if mark == "(":
-                    text = _IN_BRACKETS.sub(_warm, _NUMBER_IN_BRACKETS.sub(r"\1 wu", text))
-                    text = text.strip(", ")
-                elif mark.isalpha():
-                    text = re.sub(
-                        rf"\b{mark} ?(?=\d[\d.]* ?x ?\d)|^{mark}\.?$", "wu ", text, flags=re.I
-                    )
-                    text = re.sub(rf"(?<=x)( ?\d+) ?{mark}$", r"\1 wu", text, flags=re.I)
-                elif len(text) > 1 and (text.endswith(mark) or text[0] == mark):
-                    text = text.strip(mark).strip() + " wu"
-            if bar and "bar" in text.lower():
-                text = _BAR_CELL.sub(bar, text)
-        yield cell if text == cell.text else replace(cell, text=text)
+def _written_out(text: str, legend: Legend, bar: str) -> str:
+    text = legend.helps.get(text.lower(), text)
+    if legend.singles and _LOAD_ALONE.fullmatch(text):
+        text += "x1"
+    if legend.order:
+        text = _in_order(text, *legend.order)
+    if legend.reps_load and (told := _REPS_X.match(text)):
+        load = re.sub(r"^(\d+)(?![\d.,])", r"\1.0", text[told.end() :])
+        text = f"{told[1].replace(',', ', ')} @ {load}"
+    if legend.in_brackets and _REPS_AND_EFFORTS.fullmatch(text):
+        reps, efforts = (", ".join(part) for part in zip(*_PAIR.findall(text), strict=True))
+        text = f"{reps} {legend.in_brackets} {efforts}"
+    elif legend.in_brackets and (listed := _LISTED.fullmatch(text)):
+        text = f"{listed[1]} {legend.in_brackets} {listed[2]}"
+    elif legend.in_brackets:
+        text = _SET_AND_EFFORT.sub(rf"\1 {legend.in_brackets} \2", text)
+    for mark in legend.warm_marks:
+        text = _with_mark(text, mark)
+    return _BAR_CELL.sub(bar, text) if bar and "bar" in text.lower() else text
+
+
+def _with_mark(text: str, mark: str) -> str:
+    """The text with the mark of a warm-up as the word."""
+    if mark == "(":
+        text = _IN_BRACKETS.sub(_warm, _NUMBER_IN_BRACKETS.sub(r"\1 wu", text))
+        return text.strip(", ")
+    if mark.isalpha():
+        text = re.sub(rf"\b{mark} ?(?=\d[\d.]* ?x ?\d)|^{mark}\.?$", "wu ", text, flags=re.I)
+        return re.sub(rf"(?<=x)( ?\d+) ?{mark}$", r"\1 wu", text, flags=re.I)
+    marked = len(text) > 1 and (text.endswith(mark) or text[0] == mark)
+    return text.strip(mark).strip() + " wu" if marked else text

@@ -130,10 +130,10 @@ class LooseRows:
         if said and (said["clock"] or said["behind"]):
             self._state.lifter = said["name"]
             self._state.when = When(read_day(said["day"] or "")).over(self._state.when)
-            cells = [replace(cells[0], value=said["rest"], text=said["rest"]), *cells[1:]]
+            cells = [cells[0].saying(said["rest"]), *cells[1:]]
         if isinstance(cells[0].value, str) and (cut := split_day(cells[0].text)):
             day, rest = cut
-            line = replace(cells[0], value=rest, text=rest)
+            line = cells[0].saying(rest)
             parts = [part for one in _LINES.split(rest) for part in _NEXT_LIFT.split(one)]
             if any(map(self._lift_and_sets, parts)) or self.headers.is_sure_lift(line):
                 self._state.when = When(day).over(self._state.when)
@@ -218,9 +218,9 @@ class LooseRows:
         if self._is_session(cell):
             for line in _LINES.split(cell.text):
                 before = len(self.entries)
-                self._loose_row([replace(cell, value=line, text=line)])
+                self._loose_row([cell.saying(line)])
                 if len(self.entries) == before and SETS.search(line):
-                    self._skip(replace(cell, text=line), "it is no set we know how to read")
+                    self._skip(cell.saying(line), "it is no set we know how to read")
             return True
         for parts in _line_parts(cell, behind):
             told = [self._lift_and_sets(part) for part in parts]
@@ -272,6 +272,7 @@ class LooseRows:
         return said, whole
 
     def _sequence(self, lift: str, values: list[Cell]) -> bool:
+        values = [*values, *(cell.saying(cell.comment) for cell in values if cell.comment)]
         told = sets_of_sequence(values, self._load_first)
         if isinstance(told, Unread):
             if any(is_value(cell) for cell in values):
@@ -340,7 +341,7 @@ def _values_below(cells: Sequence[Cell]) -> tuple[list[Cell], list[Cell]]:
     """The cells that tell sets of the lift named above ("24/05 | 80 | 8 | 8", "Set 1: 100x5")
     and the notes behind them; no sets where the row holds something else before."""
     values = [cell for cell in cells if day_of_cell(cell) is None]
-    values = [replace(cell, text=_SET_LABEL.sub("", cell.text)) for cell in values]
+    values = [cell.saying(_SET_LABEL.sub("", cell.text)) for cell in values]
     sets = list(itertools.takewhile(is_value, values))
     notes = values[len(sets) :]
     words = all(isinstance(cell.value, str) and not is_value(cell) for cell in notes)

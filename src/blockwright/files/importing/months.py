@@ -51,7 +51,7 @@ def with_days_of_months(grid: Grid) -> Grid:
                 last, text = day, f"{day.isoformat()}"
                 if month[1] is None:
                     text = f"{match['weekday'] or ''} {day.day}.{day.month}.".strip()
-                cell = replace(cell, value=text, text=text)
+                cell = cell.saying(text)
             told.append(cell)
         rows.append(tuple(told))
     return replace(grid, rows=tuple(rows))

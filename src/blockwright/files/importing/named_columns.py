@@ -181,8 +181,7 @@ def _name_and_part(cell: Cell) -> tuple[str, Column] | None:
         return None
     for name, head in labelled_roles(cell.text):
         if all(
-            len(w) > 1 and PERSON.fullmatch(w) and is_plain(replace(cell, text=w))
-            for w in name.split()
+            len(w) > 1 and PERSON.fullmatch(w) and is_plain(cell.saying(w)) for w in name.split()
         ):
             return name, head
     return None

@@ -24,7 +24,7 @@ _REPS_X_SETS = re.compile(
 _BARE = re.compile(r"^(\d{1,2}) ?[xX] ?(\d{1,2})(?=$| ?@)")
 _MOST_EFFORT = 10
 _DASHED = re.compile(r"\d{1,2}(?:-\d{1,2}){2,}")
-_DASHED_PAIR = re.compile(r"(\d{1,2})-(\d{1,2})")
+_DASHED_PAIR = re.compile(r"\d{1,2}-\d{1,2}")
 
 
 def in_one_notation(read: Iterable[Grid]) -> list[Grid]:
@@ -39,12 +39,10 @@ def in_one_notation(read: Iterable[Grid]) -> list[Grid]:
     loads = sum(not 5 <= number <= _MOST_EFFORT for number in at)
     if pairs * 2 > every:
         # "5x100": repetitions first.
-        grids = [
-            _rewritten(grid, lambda cell: _REPS_FIRST.sub(r"\2x\1", cell.text)) for grid in grids
-        ]
+        grids = [_by_form(grid, _REPS_FIRST, r"\2x\1") for grid in grids]
     if len(at) > loads > len(at) / 2:
         # "3x10 @ 10" among "3x12 @ 30": no effort.
-        grids = [_rewritten(grid, lambda cell: _AT.sub(_as_load, cell.text)) for grid in grids]
+        grids = [_by_form(grid, _AT, _as_load) for grid in grids]
     return [_with_warmups(_with_lists(_with_sets_first(grid))) for grid in grids]
 
 
@@ -70,29 +68,19 @@ def _with_sets_first(grid: Grid) -> Grid:
     for row in grid.rows:
         heads = {c.column for c in row if isinstance(c.value, str) and read_heading(c.text)}
         columns = columns - heads | {c.column for c in row if _REPS_X_SETS.search(c.text)}
-        swapped = (with_text(c, lambda cell: _BARE.sub(r"\2x\1", cell.text)) for c in row)
         rows.append(
-            tuple(
-                new if new.column in columns else old for new, old in zip(swapped, row, strict=True)
-            )
+            tuple(c.saying(_BARE.sub(r"\2x\1", c.text)) if c.column in columns else c for c in row)
         )
     return replace(grid, rows=tuple(rows))
 
 
 def _with_lists(grid: Grid) -> Grid:
     """The sheet with "8-9" as "8,9" in the columns that hold "8-8-7" too."""
-    cells = (cell for row in grid.rows for cell in row if "-" in cell.text)
-    lists = {cell.column for cell in cells if _DASHED.fullmatch(cell.text)}
-    if not lists:
+    if not any(map(_DASHED.fullmatch, grid.texts)):
         return grid
-    return _rewritten(
-        grid,
-        lambda cell: (
-            _DASHED_PAIR.sub(r"\1,\2", cell.text)
-            if cell.column in lists and _DASHED_PAIR.fullmatch(cell.text)
-            else cell.text
-        ),
-    )
+    lists = {c.column for row in grid.rows for c in row if _DASHED.fullmatch(c.text)}
+    pairs = filter(_DASHED_PAIR.fullmatch, grid.texts)
+    return grid.rewritten({text: text.replace("-", ",") for text in pairs}, lists)
 
 
 def _with_warmups(grid: Grid) -> Grid:
@@ -124,21 +112,17 @@ def _with_warmups(grid: Grid) -> Grid:
             seen.add((letter.text, fits))
             marked |= {letter} if fits else set()
         letters = []
-    no_warmup = {letter for letter, fits in seen if not fits}
-    return _rewritten(grid, lambda c: "wu" if c in marked and c.text not in no_warmup else c.text)
+    marked -= {c for c in marked if (c.text, False) in seen}
+    rows = (tuple(c.saying("wu") if c in marked else c for c in row) for row in grid.rows)
+    return replace(grid, rows=tuple(rows)) if marked else grid
 
 
-def _rewritten(grid: Grid, text_of: Callable[[Cell], str]) -> Grid:
-    return replace(
-        grid, rows=tuple(tuple(with_text(cell, text_of) for cell in row) for row in grid.rows)
-    )
+def _by_form(grid: Grid, form: re.Pattern[str], instead: str | Callable[..., str]) -> Grid:
+    """The sheet with what fits the form written otherwise, wherever it stands."""
+    texts = (text for text in grid.texts if form.search(text))
+    return grid.rewritten({text: form.sub(instead, text) for text in texts})
 
 
 def _as_load(match: "re.Match[str]") -> str:
     mark = "" if "." in match[2] or "," in match[2] else ".0"
     return f"{match[1]}{match[2]}{mark}"
-
-
-def with_text(cell: Cell, text_of: Callable[[Cell], str]) -> Cell:
-    text = text_of(cell) if isinstance(cell.value, str) else cell.text
-    return cell if text == cell.text else replace(cell, value=text, text=text)

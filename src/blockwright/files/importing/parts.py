@@ -10,7 +10,9 @@ from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.told import OneSet, Told, Weight
 
 _MISSED = re.compile(r"(?:\d+(?:[.,]\d+)? ?(?:kg|lbs?)? ?)?(?:f|fail|failed|missed|x)")
-_NO_LOAD = re.compile(r"^(?:none|nil|ohne|(?:sin|sem) lastre|sans lest|senza zavorra)$", re.I)
+_NO_LOAD = frozenset(
+    {"none", "nil", "ohne", "sin lastre", "sem lastre", "sans lest", "senza zavorra"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +69,7 @@ def with_loads(
         return counts
     if load is None:
         return tuple(OneSet(parts) for parts in counts)
-    if (weight := read_load(_NO_LOAD.sub("BW", load.text))) is not None:
+    if (weight := read_load("BW" if load.text.lower() in _NO_LOAD else load.text)) is not None:
         return tuple(OneSet(parts, (weight,)) for parts in counts)
     parts = [read_load(part) for part in load.text.split("+")]
     if len(counts) == 1 and len(parts) == len(counts[0]) > 1 and None not in parts:

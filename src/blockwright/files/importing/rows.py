@@ -20,7 +20,7 @@ from blockwright.files.importing.words import (
 )
 
 _NOTED_EFFORT = re.compile(
-    r"(?:(?:to|about|last(?: set| one)?)\s+)?(?:(?:rir|rpe) ?\d|\d ?rir\b|(?:to )?failure\b|"
+    r"(?:(?:to|about|last(?: set| one)?)\s+)?(?:(?:rir|rpe|@) ?\d|\d ?rir\b|(?:to )?failure\b|"
     r"\d (?:reps? )?(?:(?:left )?in (?:the )?(?:tank|reserve)\b|left$))"
     r"(?!.*(?:target|plan|next))",
     re.I,
@@ -130,10 +130,12 @@ def _with_last(told: tuple[OneSet, ...], fields: Fields) -> tuple[OneSet, ...]:
 
 def _each_with_its_effort(fields: Fields) -> list[Fields] | None:
     """The cells of "Top set | RPE | Back-offs" apart, where an effort stands between two."""
+    if not fields.more:
+        return None
     efforts = [(role, fields.by_role[role]) for role in ("rpe", "rir") if role in fields.by_role]
-    cells = fields.of_cells() if fields.more else []
+    cells = fields.of_cells()
     lighter = _falls(cells)
-    if not lighter and not any(cell.column < cells[-1].column for _, cell in efforts if cells):
+    if not lighter and not any(cell.column < cells[-1].column for _, cell in efforts):
         return None
     parts = [replace(fields, by_role={**fields.by_role, "cell": cell}, more=[]) for cell in cells]
     for role, effort in efforts:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from blockwright.files.importing.cells import read_load
 from blockwright.files.importing.days import NO_DAY, read_when
@@ -32,7 +33,9 @@ Group = dict[Role, tuple[Cell, Row]]
 def as_whole_sets(grid: Grid) -> Grid:
     """The grid with each "kg" row and the "reps" row below it made one row of "80kg x 8"."""
     told = _with_schemes_above(grid).rows
-    grid = replace(grid, rows=tuple(map(_with_numbered_sets, told, ((), *told))))
+    of_reps = frozenset(filter(_OF_REPS.fullmatch, grid.texts))
+    numbered = (_with_numbered_sets(row, above, of_reps) for above, row in pairwise(((), *told)))
+    grid = replace(grid, rows=tuple(numbered))
     for column in range(_FIRST_COLUMNS):
         groups = list(_groups(grid.rows, column))
         if len(groups) >= _FEWEST:
@@ -95,10 +98,10 @@ def _with_schemes_above(grid: Grid) -> Grid:
     return grid if rows == list(grid.rows) else replace(grid, rows=tuple(rows))
 
 
-def _with_numbered_sets(row: Row, above: Row) -> Row:
+def _with_numbered_sets(row: Row, above: Row, of_reps: frozenset[str]) -> Row:
     """A row with the numbers behind a load or plan as sets ("kg | 1 | 2 | 3 | RIR"), those below
     a day, and those before what is told of each ("1 kg | 1 reps | 2 kg | 2 reps")."""
-    counts = [cell for cell in row if _OF_REPS.fullmatch(cell.text)]
+    counts = [cell for cell in row if cell.text in of_reps]
     if len(counts) >= _FEWEST and len(counts) * 2 >= len(row) and read_heading(row[0].text):
         # Loads below the repetitions of each: "x5 | x5 | x3".
         number = {cell: at for at, cell in enumerate(counts, 1)}
@@ -164,7 +167,7 @@ def _all(form: re.Pattern[str], row: Row) -> bool:
 
 
 def _said(cell: Cell, text: str, row: int | None = None) -> Cell:
-    return replace(cell, value=text, text=text, row=cell.row if row is None else row)
+    return cell.saying(text)._replace(row=cell.row if row is None else row)
 
 
 def _groups(rows: Sequence[Row], column: int) -> Iterator[Group]:
@@ -208,7 +211,7 @@ def _merged(group: Group, first: Row, column: int) -> Row:
             if load.column in parts.get(role, {})
         ]
         text = f"{load.text}{said} x {reps.text}{''.join(effort)}"
-        sets.append(replace(load, value=text, text=text))
+        sets.append(load.saying(text))
     alone = parts["reps"].values()
     left = [cell for cell in first if cell.column < column]
     return tuple(sorted([*left, *sets, *alone], key=lambda cell: cell.column))

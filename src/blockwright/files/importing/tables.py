@@ -257,7 +257,7 @@ class SheetReader(LooseRows):
         without a column of repetitions."""
         if "lift" in row.shared:
             cell, match = row.shared["lift"], LIFT_AND_SCHEME.fullmatch(state.lift)
-            state.scheme = match and replace(cell, value=match["scheme"], text=match["scheme"])
+            state.scheme = match and cell.saying(match["scheme"])
             state.lift = match["lift"] if match else state.lift
             self._leavings.take([cell] if match else ())
         if state.scheme is None or row.plans:
@@ -318,7 +318,7 @@ class SheetReader(LooseRows):
             elif head.role == "help":
                 helped = re.fullmatch(r"-?\s*(\d+(?:[.,]\d+)?.*)", cell.text)
                 text = f"-{helped[1]}" if helped else _NO_HELP.sub("BW", cell.text)
-                row.shared["load"] = replace(cell, value=text, text=text)
+                row.shared["load"] = cell.saying(text)
             elif head.role in WHEN_ROLES:
                 when = dated(cell, head, self._grid.title)
                 row.undated |= (
@@ -332,8 +332,8 @@ class SheetReader(LooseRows):
                 row.shared["set"] = cell
             elif head.role in _OF_THE_ROW:
                 if head.role == "lift" and (match := _LIFT_AT_LOAD.fullmatch(cell.text)):
-                    row.shared["load"] = replace(cell, value=match["load"], text=match["load"])
-                    cell = replace(cell, value=match["lift"], text=match["lift"])
+                    row.shared["load"] = cell.saying(match["load"])
+                    cell = cell.saying(match["lift"])
                 row.shared[head.role] = cell
                 if head.role == "lift" and head.when:
                     row.when = row.when.over(head.when)
@@ -346,7 +346,7 @@ class SheetReader(LooseRows):
                 fields = numbered.setdefault(head.set_number or 0, Fields())
                 fields.put(head.role, cell, head.unit)
                 if head.scheme:
-                    fields.put("reps", replace(cell, value=head.scheme, text=head.scheme), None)
+                    fields.put("reps", cell.saying(head.scheme), None)
         return row
 
     def _group(
@@ -373,7 +373,7 @@ class SheetReader(LooseRows):
             return
         whole = "cell" in fields.by_role and not tells_sets(telling[0])
         if whole and (both := self._lift_and_sets(telling[0].text)):
-            cell = replace(telling[0], value=both[1], text=both[1])
+            cell = telling[0].saying(both[1])
             state, fields = replace(state, lift=both[0]), Fields({"cell": cell}, fields.unit)
         if names_no_lift(state.lift):
             self._skip(telling[0], "no lift stands beside it", telling)
@@ -381,16 +381,21 @@ class SheetReader(LooseRows):
         done = as_written(fields, planned)
         if done is fields:
             plan_for(fields, planned)
+        as_planned = done is not fields
+        note = fields.by_role.get("note") or shared.get("note")
+        if comments := [cell.comment for cell in fields.by_role.values() if cell.comment]:
+            note = telling[0].saying("; ".join([*comments, note.text if note else ""]).strip("; "))
+            done = replace(done, by_role={**done.by_role, "note": note})
         told = sets_of_fields(done, self._load_first)
         if isinstance(told, Unread):
             self._skip(told.cell, told.why, telling)
             return
-        note = shared.get("note")
-        told = with_last_set(told, note.text if note is not None else "", done is not fields)
+        told = with_last_set(told, note.text if note is not None else "", as_planned)
         if note is not None and not self._leavings.has(note):
             told = (*all_warmups(note.text), *told)
             self._leavings.take([note])
         said = {role: shared[role].text for role in _OF_THE_ROW & shared.keys()}
+        said["note"] = note.text if note is not None else ""
         entry = self._entry(state.lift, state, told, telling, said | {"unit": fields.unit or ""})
         marks = [fields.by_role[role].text for role in ("set", "method") if role in fields.by_role]
         gone_on = with_drop(self.entries, entry) if any(map(is_drop, marks)) else None

@@ -6,11 +6,13 @@ part that could be read as a sheet, whatever it is called and however it is writ
 """
 
 import io
+import posixpath
 import re
 import zipfile
 from functools import cache
 from pathlib import Path
 from typing import Any
+from xml.etree import ElementTree
 from xml.parsers import expat
 
 from blockwright.engine.errors import BadInput, Problem
@@ -26,11 +28,17 @@ MOST_UNPACKED = 256 * 2**20
 """Bytes of a workbook's parts; 20,000 rows of ten columns take about 10 MB."""
 MOST_LETTERS = 50_000_000
 """Letters of all cells, a shared text counted for each (judgement)."""
+MOST_COMMENTED = 4 * 2**20
+"""Bytes of a part that is read for its comments; what is larger is no log (judgement)."""
 _PLACE = re.compile(r"([A-Za-z]{1,3})(\d{1,9})")
 
 
-def read_workbook(path: Path) -> list[tuple[str, list[list[Any]]]]:
-    """The sheets: name, values row by row from A1. BadInput when it is none."""
+Comments = dict[tuple[int, int], str]
+"""What hangs on cells, by row and column from 0."""
+
+
+def read_workbook(path: Path) -> list[tuple[str, list[list[Any]], Comments]]:
+    """The sheets: name, values row by row from A1, comments. BadInput when it is none."""
     data = read_limited(path)
     _refuse_what_would_burst(path.name, data)
     from python_calamine import CalamineError, CalamineWorkbook
@@ -42,9 +50,65 @@ def read_workbook(path: Path) -> list[tuple[str, list[list[Any]]]]:
             for meta in book.sheets_metadata
             if "worksheet" in str(meta.typ).lower()
         ]
-        return [(sheet.name, sheet.to_python(skip_empty_area=False)) for sheet in sheets]
-    except (CalamineError, ValueError, OSError) as error:
+        comments = _comments_of(data)
+        return [
+            (sheet.name, sheet.to_python(skip_empty_area=False), comments.get(sheet.name, {}))
+            for sheet in sheets
+        ]
+    except (CalamineError, ValueError, OSError, KeyError, ElementTree.ParseError) as error:
         raise BadInput(_no_workbook(path.name, str(error)[:80])) from error
+
+
+def _comments_of(data: bytes) -> dict[str, Comments]:
+    """The comments of each sheet, which calamine does not give."""
+    with zipfile.ZipFile(io.BytesIO(data)) as book:
+        if not any("comment" in name for name in book.namelist()):
+            return {}
+        sheets = {id: part for id, _, part in _related(book, "xl/workbook.xml")}
+        return {
+            sheet.get("name", ""): _comments_in(_parsed(book, part))
+            for sheet in _parsed(book, "xl/workbook.xml").iterfind(".//{*}sheet")
+            for key, id in sheet.items()
+            if key.endswith("}id")
+            for _, kind, part in _related(book, sheets[id])
+            if kind.endswith("/comments")
+        }
+
+
+def _parsed(book: zipfile.ZipFile, part: str) -> ElementTree.Element:
+    if book.getinfo(part).file_size > MOST_COMMENTED:
+        raise ValueError("its comments are too many")
+    return ElementTree.fromstring(book.read(part))
+
+
+def _related(book: zipfile.ZipFile, part: str) -> list[tuple[str, str, str]]:
+    """What a part of a workbook refers to: id, kind and part."""
+    folder, name = posixpath.split(part)
+    path = f"{folder}/_rels/{name}.rels"
+    if path not in book.namelist():
+        return []
+    return [
+        (
+            one.get("Id", ""),
+            one.get("Type", ""),
+            posixpath.normpath(posixpath.join("/", folder, one.get("Target", ""))).lstrip("/"),
+        )
+        for one in _parsed(book, path)
+    ]
+
+
+def _comments_in(root: ElementTree.Element) -> Comments:
+    authors = [author.text or "" for author in root.iterfind(".//{*}author")]
+    found: Comments = {}
+    for one in root.iterfind(".//{*}comment"):
+        at = _PLACE.fullmatch(one.get("ref", ""))
+        said = "".join(part.text or "" for part in one.iterfind(".//{*}t"))
+        said = said.rpartition("Comment:\n")[2]
+        author = authors[int(one.get("authorId", 0))] if authors else ""
+        if at:
+            place = (int(at[2]) - 1, _number(at[1]) - 1)
+            found[place] = " ".join(said.removeprefix(f"{author}:").split())
+    return found
 
 
 def _no_workbook(file: str, why: str) -> Problem:
