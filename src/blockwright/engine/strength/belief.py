@@ -142,17 +142,19 @@ def forecast_quantiles(
     probabilities: tuple[float, ...],
     law: StrengthLaw,
 ) -> Floats:
-    """Quantiles of reps + RIR, (probabilities, sets), by halving the interval [0, 200]."""
+    """Quantiles of reps + RIR, (probabilities, sets): the interval [0, 200] is halved 24 times. For
+    one set it is cut in sixteen six times, which comes to the same number in fewer calls."""
     count = ln_load.shape[0]
-    low = np.zeros((len(probabilities), count))
-    high = np.full((len(probabilities), count), 200.0)
-    wanted = np.array(probabilities)[:, None]
-    for _ in range(24):
-        middle = (low + high) / 2.0
-        below = forecast_cdf(predicted, ln_load, rir, to_failure, rir_extra_variance, middle, law)
-        high = np.where(below >= wanted, middle, high)
-        low = np.where(below >= wanted, low, middle)
-    return np.asarray((low + high) / 2.0)
+    parts, times = (16, 6) if count == 1 else (2, 24)
+    low, width = np.zeros((len(probabilities), count)), 200.0
+    wanted = np.array(probabilities)[:, None, None]
+    for _ in range(times):
+        width /= parts
+        inside = low[:, None] + width * np.arange(1, parts)[:, None]
+        said = inside.reshape(-1, count)
+        below = forecast_cdf(predicted, ln_load, rir, to_failure, rir_extra_variance, said, law)
+        low += width * np.sum(below.reshape(inside.shape) < wanted, axis=1)
+    return low + width / 2.0
 
 
 def _at_load(states: FilterState, fatigue: Floats, ln_load: float) -> Prediction:
