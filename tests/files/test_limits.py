@@ -2,7 +2,9 @@
 
 import time
 import tracemalloc
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -12,7 +14,14 @@ from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.csv_text import read_csv
 from blockwright.files.json_text import load_json
-from blockwright.files.limits import MOST_BYTES, MOST_COLUMNS, MOST_ROWS, MOST_TOML_BYTES
+from blockwright.files.limits import (
+    MOST_BYTES,
+    MOST_COLUMNS,
+    MOST_DEPTH,
+    MOST_ROWS,
+    MOST_TOML_BYTES,
+    require_storable,
+)
 from blockwright.files.sets_file import read_sets
 from blockwright.files.toml_checks import load_toml
 from blockwright.verbs.check_files import check_files
@@ -82,6 +91,16 @@ def test_too_many_rows_or_columns_are_said(tmp_path: Path) -> None:
     for file, says in ((rows, "rows"), (wide, "columns")):
         with pytest.raises(BadInput, match=f"more than .* {says}"):
             read_csv(file, (), ())
+
+
+@pytest.mark.parametrize("below", [lambda inner: {"a": inner}, lambda inner: [inner]])
+def test_a_document_nested_deeper_than_any_of_ours_is_refused(below: Callable[[Any], Any]) -> None:
+    value: Any = 1
+    for _ in range(MOST_DEPTH - 1):
+        value = below(value)
+    require_storable({"a": value}, None)
+    with pytest.raises(BadInput, match="nested too deep"):
+        require_storable({"a": below(value)}, None)
 
 
 def test_more_sets_of_one_lift_than_a_life_holds_are_refused(

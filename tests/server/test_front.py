@@ -43,6 +43,18 @@ def test_a_body_for_which_the_disk_has_no_room_is_told(
     assert b"the disk is full; nothing was changed" in body["body"]
 
 
+def test_the_site_reads_the_whole_body_that_was_sent() -> None:
+    heard: list[tuple[str, bytes]] = []
+
+    def echo(environ: Any, start_response: Any) -> list[bytes]:
+        heard.append((environ["CONTENT_LENGTH"], environ["wsgi.input"].read()))
+        start_response("200 OK", [])
+        return []
+
+    asyncio.run(answered(b"reps=8", "/api/sync", echo))
+    assert heard == [("6", b"reps=8")]
+
+
 def test_who_waits_for_a_queue_looks_ever_less_often(monkeypatch: pytest.MonkeyPatch) -> None:
     slept: list[float] = []
 

@@ -64,6 +64,8 @@ def test_a_lifter_sees_what_their_gym_allows_and_their_own(tmp_path: Path) -> No
     assert "bench press" not in names
     assert listed(Narrowing(lifter=file, kit=("my sled",), muscle="quads"))[:2] != []
     assert "dumbbell curl" not in listed(Narrowing(lifter=file, kit=("my sled",)))
+    lines = lifts_text(lifts_document(Narrowing(lifter=file))[0]).splitlines()
+    assert [line.split("  ")[1] for line in lines if "own lift" in line] == ["my sled"]
 
 
 def test_text_groups_by_pattern() -> None:

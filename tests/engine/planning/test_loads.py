@@ -10,6 +10,8 @@ from small_gym import FULL_KIT, lifter, small_catalogue
 from blockwright.engine.gym import Gym, Ladder
 from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.planning.loads import LoadPaths
+from blockwright.engine.planning.problem import Option
+from blockwright.engine.planning.time_model import lift_time
 from blockwright.engine.rack import rack_for
 from blockwright.engine.strength.beliefs import Beliefs, replay
 from blockwright.engine.strength.bodyweights import Bodyweights
@@ -58,6 +60,19 @@ GYM = Gym(kit=FULL_KIT, unit="kg")
 def loads(lift: str, reps: RepRange, gym: Gym = GYM) -> list[float | None]:
     steps = paths(gym).path(small_catalogue().lifts[lift], reps, 180, WEEKS)
     return [step.load_kg for step in steps]
+
+
+@pytest.mark.parametrize(("most_kg", "fit"), [(18, "end"), (40, "unknown")])
+def test_kin_in_the_log_say_where_the_kit_ends(most_kg: float, fit: str) -> None:
+    """No press with dumbbells was logged; the bar's say that some 18 kg a hand may be right."""
+    gym = Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=4, high=most_kg, step=2, unit="kg"),))
+    press, reps = small_catalogue().lifts["dumbbell bench press"], RepRange(low=8, high=12)
+    time = lift_time(press, "mid", reps, default_policy())
+    option = Option(lift=press, zone="mid", reps=reps, time=time)
+    assert paths(gym).fit(option, 3, START) == fit
+    unlogged = paths(gym)
+    unlogged.beliefs = None
+    assert unlogged.fit(option, 3, START) == "unknown"
 
 
 @pytest.mark.parametrize("grams", [-7, -5, -1, 0, 1, 5, 7])

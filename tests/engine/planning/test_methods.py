@@ -69,5 +69,15 @@ def test_a_special_set_does_not_come_and_go() -> None:
     assert all(before <= after for before, after in pairwise(special))
 
 
+@pytest.mark.parametrize("lead", ["side_delts", "hamstrings"])
+def test_a_lead_has_the_special_set_before_what_comes_later_in_the_session(lead: str) -> None:
+    who = lifter(*SLOTS, emphasis={lead: "lead"}, allow=Allow(drop_sets=True))
+    counts = {"cable_lateral_raise": 4, "leg_curl": 4}
+    week = draft(**dict(sorted(counts.items(), reverse=lead == "hamstrings")))
+    made = with_methods([week] * 6, who, default_policy())
+    (special,) = [e.option for s in made[-1] for e in s.entries if e.method == "drop"]
+    assert special.direct == {lead}
+
+
 def is_special(entry: Entry) -> bool:
     return entry.method in ("rest-pause", "drop")

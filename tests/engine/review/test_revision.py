@@ -524,6 +524,7 @@ def test_one_more_build_week_moves_the_deload() -> None:
     new = carried(block, accept(more))
     assert [week.kind for week in new.weeks] == ["build"] * 7 + ["deload"]
     assert [week.week for week in new.weeks] == list(range(1, 9))
+    assert (block.lifter.weeks, new.lifter.weeks) == (6, 7), "the next block is asked for as long"
     extra, deload = new.weeks[6], new.weeks[7]
     assert [s.day for s in extra.sessions] == [
         s.day + timedelta(days=7) for s in block.weeks[5].sessions
