@@ -2,7 +2,7 @@
 the whole site: `backup`, `archive`, `restore`."""
 
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
@@ -49,11 +49,10 @@ def backup(
     """Copies the site's database to FILE, opens the copy and counts what is in it."""
     from blockwright.verbs.back_up import back_up
 
-    copied = back_up(file, data, replace=replace)
-    document = {"format": "blockwright/backup/1", "file": str(file), "rows": copied.rows}
+    rows = back_up(file, data, replace=replace)
+    document = {"format": "blockwright/backup/1", "file": str(file), "rows": rows}
     text = (
-        f"{file}: {copied.rows['store_lifter']} lifters, {copied.rows['store_fact']} facts; "
-        "opened and checked."
+        f"{file}: {rows['store_lifter']} lifters, {rows['store_fact']} facts; opened and checked."
     )
     show(document, text, json)
 
@@ -69,14 +68,8 @@ def archive(
     from blockwright.verbs.archive_site import archive_site
 
     made = archive_site(file, data, replace=replace)
-    document = {
-        "format": "blockwright/archived/1",
-        "file": str(file),
-        "lifters": made.lifters,
-        "facts": made.facts,
-        "people": made.people,
-    }
-    text = f"{file}: {made.lifters} lifters, {made.facts} facts, {made.people} accounts."
+    document = {"format": "blockwright/archived/1", "file": str(file), **made}
+    text = f"{file}: {made['lifters']} lifters, {made['facts']} facts, {made['people']} accounts."
     show(document, text, json)
 
 
@@ -91,28 +84,24 @@ def restore(
 ) -> None:
     """Checks FILE and puts it in the database's place; what was there is kept beside it. An
     archive is read into a fresh site."""
-    from blockwright.files.archive_zip import looks_like_zip
+    from blockwright.store.folder import data_folder, database_file
+    from blockwright.verbs.restore_site import restore as put_back
 
-    if looks_like_zip(file):
-        from blockwright.verbs.archive_site import restore_archive
-
-        made = restore_archive(file, data, replace=replace)
-        rows = {"accounts_user": made.people, "store_lifter": made.lifters}
-        rows["store_fact"], kept = made.facts, made.kept
-        more: dict[str, Any] = {"erased": made.erased}
+    database = database_file(data_folder(data))
+    made = put_back(file, data, anew=replace)
+    rows, kept = made.rows, made.kept
+    more = {} if made.erased is None else {"erased": made.erased}
+    there = f"{rows['store_lifter']} lifters, {rows['store_fact']} facts"
+    if made.erased is None:
+        file, text = database, f"{database}: {there} are back."
+    else:
         text = (
-            f"{file}: {made.lifters} lifters, {made.facts} facts, {made.people} accounts are back. "
+            f"{file}: {there}, {rows['accounts_user']} accounts are back. "
             "Nobody has a password yet: `blockwright serve` prints the owner's link, and the page "
             "“The site” has one for each of the others."
         )
         if made.erased:
             text += f"\nErased since, and left out: {made.erased}."
-    else:
-        from blockwright.verbs.back_up import restore as put_back
-
-        copied = put_back(file, data)
-        file, rows, kept, more = copied.file, copied.rows, copied.kept, {}
-        text = f"{file}: {rows['store_lifter']} lifters, {rows['store_fact']} facts are back."
     if kept is not None:
         text += f"\nWhat was there before: {kept}"
     document = {"file": str(file), "kept": None if kept is None else str(kept), "rows": rows}

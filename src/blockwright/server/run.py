@@ -90,9 +90,7 @@ def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
     scheme = "https" if question.https else "http"
     own = f"{scheme}://{in_url(names[0])}:{port}"
     address = own if public is None else public
-    lock = data.ServingLock(folder)
-    lock.take()
-    try:
+    with data.serving_alone(folder):
         hidden = is_loopback(question.host) and public is None
         if not os.environ.get(DATABASE_URL):
             require_sound(data.database_file(folder))
@@ -101,8 +99,6 @@ def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
         token = open_site(another_owner=question.owner_link)
         tell(_opened(address, own, token, folder))
         _run(question.host, port, certificate)
-    finally:
-        lock.give_back()
 
 
 def _opened(address: str, own: str, token: str | None, folder: Path) -> Opened:

@@ -12,7 +12,8 @@ And what is wrong with the database, by name and with the mend.
 import os
 import secrets
 import sqlite3
-from contextlib import closing, suppress
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
 from pathlib import Path
 
 from blockwright.accounts.migrations import BEFORE
@@ -60,45 +61,49 @@ def secret_key(folder: Path) -> str:
     return file.read_text(encoding="ascii")
 
 
+@contextmanager
+def replacing(file: Path) -> Iterator[Path]:
+    """An empty file beside the target, for its owner only, to be filled; at the end it takes the
+    target's place, or is gone where something failed."""
+    partial = file.with_name(f"{file.name}.{os.getpid()}.part")
+    try:
+        partial.unlink(missing_ok=True)
+        os.close(os.open(partial, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
+    except OSError as error:
+        mend = "name a file in a folder that exists and that you may write to"
+        says = f"cannot be written: {error.strerror or error}"
+        raise BadInput.of(says, mend, file=str(file)) from error
+    try:
+        yield partial
+        partial.replace(file)
+    finally:
+        partial.unlink(missing_ok=True)
+
+
 def write_private(file: Path, content: bytes) -> None:
     """Writes a file that only its owner may read, whole or not at all."""
-    partial = file.with_name(f"{file.name}.{os.getpid()}.part")
-    with suppress(FileNotFoundError):
-        partial.unlink()
-    handle = os.open(partial, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    with os.fdopen(handle, "wb") as out:
-        out.write(content)
-    partial.replace(file)
+    with replacing(file) as partial:
+        partial.write_bytes(content)
 
 
-class ServingLock:
+@contextmanager
+def serving_alone(folder: Path) -> Iterator[None]:
     """Held by the running server; lets `restore` refuse to pull the database from under it.
+    BadInput when a server is running on this folder.
 
     A lock on an SQLite file: it works on every system and ends with the process, however it ends.
     """
-
-    def __init__(self, folder: Path) -> None:
-        self._file = folder / "serving.lock"
-        self._held: sqlite3.Connection | None = None
-
-    def take(self) -> None:
-        """BadInput when a server is running on this folder."""
-        held = sqlite3.connect(self._file, timeout=0, isolation_level=None)
+    file = folder / "serving.lock"
+    with closing(sqlite3.connect(file, timeout=0, isolation_level=None)) as held:
         try:
             held.execute("BEGIN EXCLUSIVE")
         except sqlite3.OperationalError as error:
-            held.close()
             raise BadInput.of(
                 "is in use by a running server",
                 "stop that server first, or name another folder with --data DIR",
-                file=str(self._file.parent),
+                file=str(folder),
             ) from error
-        self._held = held
-
-    def give_back(self) -> None:
-        if self._held is not None:
-            self._held.close()
-            self._held = None
+        yield
 
 
 _RESTORE = "stop the site and put a backup back: blockwright restore FILE"

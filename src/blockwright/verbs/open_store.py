@@ -2,7 +2,8 @@
 the action the site's own page uses."""
 
 import os
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -40,6 +41,20 @@ def open_store(data: Path | None) -> Path:
     return folder
 
 
+@contextmanager
+def opened_store(data: Path | None) -> Iterator[None]:
+    """The same, let go of afterwards."""
+    before = os.umask(0o077)
+    open_store(data)
+    from django.db import connections
+
+    try:
+        yield
+    finally:
+        connections.close_all()
+        os.umask(before)
+
+
 _WORDS = {"sets": "set", "checkins": "check-in", "blocks": "block revision",
           "letters": "letter", "decisions": "decision"}  # fmt: skip
 """What is counted, by the names of `Taken`."""
@@ -52,17 +67,13 @@ def take_files(
     block) among them names. A lifter the site does not know is added, if their file is there.
     BadInput with every problem of every file."""
     contents = _read(files)
-    open_store(data)
-    from django.db import connections
-    from django.utils import timezone
+    with opened_store(data):
+        from django.utils import timezone
 
-    from blockwright.verbs.import_files import Given, take_for
+        from blockwright.verbs.import_files import Given, take_for
 
-    given = [Given(path.name, content) for path, content in contents]
-    try:
+        given = [Given(path.name, content) for path, content in contents]
         row, new, taken = take_for(lifter, given, timezone.now())
-    finally:
-        connections.close_all()
     counts = {key: getattr(taken, key) for key in _WORDS}
     document = {
         "format": "blockwright/take/1",
