@@ -163,12 +163,11 @@ def fill(folder: Path) -> dict[str, Any]:
 def with_demo(told: dict[str, Any], folder: Path, demo: Path) -> dict[str, Any]:
     """The same site with the people of a played demo in it, all coached by the coach."""
     from blockwright.accounts.models import User
-    from blockwright.demo.site import site_filled
+    from blockwright.demo.site import take_cast
     from blockwright.store.models import Lifter, Proposals, Share
 
     before = set(Lifter.objects.values_list("key", flat=True))
-    for sentence in site_filled(demo, folder):
-        sys.stderr.write(f"{sentence}\n")
+    take_cast(demo, folder)
     coach = User.objects.get(sign_in_name=COACH)
     for row in Lifter.objects.exclude(key__in=before):
         Share.objects.get_or_create(person=coach, lifter=row, defaults={"kind": Share.COACH})

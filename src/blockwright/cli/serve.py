@@ -57,19 +57,6 @@ def serve(
     serve_site(question, tell)
 
 
-def serve_demo(data: Path, port: int, signs_in: str) -> None:
-    """The demo's site, opened by the one link that signs its coach in."""
-    from blockwright.server.run import Opened, ServeQuestion
-    from blockwright.server.run import serve as serve_site
-
-    def tell(opened: Opened) -> None:
-        sys.stdout.write(f"Open it, signed in as the coach: {opened.sign_in_link}\n")
-        sys.stdout.flush()
-        say("Stop it with Ctrl-C.")
-
-    serve_site(ServeQuestion(port=port, data=data, signs_in=signs_in), tell)
-
-
 @app.command(epilog="Example: blockwright demo --dir demo --no-serve")
 def demo(
     folder: Annotated[
@@ -138,10 +125,17 @@ def _show(people: list[tuple[str, str, list[str]]], folder: Path, day: date, as_
 
 
 def _serve(folder: Path, day: date, port: int) -> None:
-    """The site with everyone of the demo in it, its data beside their files."""
-    from blockwright.cli.serve import serve_demo
+    """The site with everyone of the demo in it, its data beside their files, its coach signed in by
+    one link."""
     from blockwright.demo.cast import COACH, ROOM
     from blockwright.demo.together import SITE, trains
+    from blockwright.server.run import Opened, ServeQuestion
+    from blockwright.server.run import serve as serve_site
+
+    def tell(opened: Opened) -> None:
+        sys.stdout.write(f"Open it, signed in as the coach: {opened.sign_in_link}\n")
+        sys.stdout.flush()
+        say("Stop it with Ctrl-C.")
 
     say(
         f"{ROOM[:1].upper()}{ROOM[1:]}, on {day:%A} {day.day} {day:%B %Y}. The room and everyone "
@@ -150,4 +144,4 @@ def _serve(folder: Path, day: date, port: int) -> None:
     for start, name in trains(folder, day):
         say(f"Trains today at {start}: {name}.")
     say(f"Their files: {folder / 'README.md'}. The same command starts this again.")
-    serve_demo(folder / SITE, port, COACH.key)
+    serve_site(ServeQuestion(port=port, data=folder / SITE, signs_in=COACH.key), tell)

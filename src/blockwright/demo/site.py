@@ -5,12 +5,10 @@ Runs in a process of its own: the server that follows reads its settings afresh.
 
 import os
 import secrets
-from collections.abc import Iterator
 from pathlib import Path
 
 from blockwright.demo.cast import CAST, COACH, NEWCOMER
 from blockwright.demo.folder import Folder, lifter_text
-from blockwright.engine.errors import BadInput
 from blockwright.files.lifter_file import read_lifter
 from blockwright.verbs.open_store import take_files
 
@@ -21,21 +19,15 @@ def made_site(root: Path, data: Path) -> None:
     """A new site in `data`: everyone played in `root`, the newcomer, and the coach as its owner."""
     # The demo's people belong in no site that is in use.
     os.environ.pop(DATABASE_URL, None)
-    for _ in site_filled(root, data):
-        pass
+    take_cast(root, data)
     take_files([newcomer_file(root)], data=data)
     _open_account(read_lifter(Folder(root / COACH.key).lifter).value.name)
 
 
-def site_filled(root: Path, data: Path) -> Iterator[str]:
-    """Takes everyone played in `root` into the site of `data`, a sentence for each. What is
-    there from a demo before stays, and is not taken twice; where another version made it, that
-    is said and the person stays as they were."""
+def take_cast(root: Path, data: Path) -> None:
+    """Takes everyone played in `root` into the site of `data`."""
     for person in CAST:
-        try:
-            yield take_files(files_to_take(Folder(root / person.key)), data=data).text
-        except BadInput as error:
-            yield f"{person.key.capitalize()} stays as the site has them: {error}"
+        take_files(files_to_take(Folder(root / person.key)), data=data)
 
 
 def files_to_take(folder: Folder) -> list[Path]:

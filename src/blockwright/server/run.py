@@ -22,7 +22,7 @@ from blockwright.server.addresses import (
 )
 from blockwright.server.database import ENVIRONMENT as DATABASE_URL
 from blockwright.store import folder as data
-from blockwright.store.folder import require_sound
+from blockwright.verbs.open_store import open_store
 
 MOST_PROCESSES = 2
 """Where there is a second core: a sheet that is being worked out in one process does not hold up a
@@ -78,8 +78,6 @@ class Opened:
 
 def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
     """Migrates, tells the addresses, serves until interrupted. BadInput for what cannot be."""
-    # What the site writes, database and journal, is for the person who runs it.
-    os.umask(0o077)
     if question.signs_in is not None:
         # The demo has a database of its own, whatever the site in use has.
         os.environ.pop(DATABASE_URL, None)
@@ -92,11 +90,9 @@ def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
     address = own if public is None else public
     with data.serving_alone(folder):
         hidden = is_loopback(question.host) and public is None
-        if not os.environ.get(DATABASE_URL):
-            require_sound(data.database_file(folder))
-        _set_environment(question, folder, "" if hidden else address, public)
+        _set_environment(question, "" if hidden else address, public)
         certificate = _certificate(question, folder, names)
-        token = open_site(another_owner=question.owner_link)
+        token = open_site(folder, another_owner=question.owner_link)
         tell(_opened(address, own, token, folder))
         _run(question.host, port, certificate)
 
@@ -112,12 +108,9 @@ def _opened(address: str, own: str, token: str | None, folder: Path) -> Opened:
     )
 
 
-def open_site(*, another_owner: bool = False) -> str | None:
-    """Sets Django up, migrates, writes the static files; the owner's one-time token, if needed."""
-    import django
-
-    django.setup()
-    from django.core.management import call_command
+def open_site(folder: Path | None = None, *, another_owner: bool = False) -> str | None:
+    """Opens the store, writes the static files; the owner's one-time token, if needed."""
+    open_store(folder)
     from django.db import connections
     from django.utils import timezone
 
@@ -125,7 +118,6 @@ def open_site(*, another_owner: bool = False) -> str | None:
     from blockwright.verbs.invitations import owner_link_token
     from blockwright.web.static_files import collect
 
-    call_command("migrate", verbosity=0, interactive=False)
     collect()
     forget_old_files(timezone.now())
     token = owner_link_token(timezone.now(), another=another_owner)
@@ -138,16 +130,12 @@ def open_site(*, another_owner: bool = False) -> str | None:
     return token
 
 
-def _set_environment(
-    question: ServeQuestion, folder: Path, reachable: str, public: str | None
-) -> None:
-    """What `settings` reads; the server's worker process inherits it."""
-    data.secret_key(folder)
+def _set_environment(question: ServeQuestion, reachable: str, public: str | None) -> None:
+    """What `settings` reads besides the folder; the server's worker process inherits it."""
     hosts = set() if is_loopback(question.host) else {question.host, *own_addresses()}
     if public is not None:
         hosts.add(str(urlsplit(public).hostname))
     os.environ["DJANGO_SETTINGS_MODULE"] = "blockwright.server.settings"
-    os.environ[data.ENVIRONMENT] = str(folder)
     os.environ["BLOCKWRIGHT_HTTPS"] = "1" if question.https else "0"
     os.environ["BLOCKWRIGHT_ADDRESS"] = reachable
     os.environ["BLOCKWRIGHT_PUBLIC_URL"] = public or ""
