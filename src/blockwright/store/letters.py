@@ -126,7 +126,9 @@ def decisions_in_revisions(lifter: Lifter) -> list[BlockRevision]:
     """Every revision without its document but with its `told`, the decisions that stand in it."""
     found = BlockRevision.objects.filter(lifter=lifter).select_related("made_by")
     told = KeyTransform("decisions", "document")
-    rows = list(found.annotate(told=told).defer("document").order_by("start", "revision"))
+    rows: list[Any] = list(
+        found.annotate(told=told).defer("document").order_by("start", "revision")
+    )
     for row in rows:
         row.told = told_in_block(lifter, row.told)
     return rows

@@ -1,48 +1,16 @@
-"""The tables. Facts, block revisions, proposals and decisions are append-only.
+"""The tables. Facts, block revisions, proposals and decisions are append-only: the database refuses
+to change or to delete them (`migrations/0001_tables.py`), but for those of a lifter who is erased.
 
 A gym and a lifter's own lifts stand inside the lifter's document, as in the lifter file: a block
 carries its whole lifter, and one document is one thing to export, compare and restore.
 """
 
 import uuid
-from typing import Any, ClassVar, NoReturn
+from typing import Any, ClassVar
 
 from django.db import models
 
 from blockwright.accounts.models import User
-
-
-class AppendOnlyError(TypeError):
-    """Code tried to change what happened; a mistake is amended by a new row."""
-
-
-class AppendOnlyQuerySet(models.QuerySet[Any]):
-    """Reads and adds; cannot update or delete."""
-
-    def update(self, *_args: Any, **_values: Any) -> NoReturn:
-        raise AppendOnlyError("these rows are never changed; add one that amends them")
-
-    bulk_update = update_or_create = update
-
-    def delete(self) -> NoReturn:
-        raise AppendOnlyError("these rows are never deleted; `store.erase` erases a whole lifter")
-
-
-class AppendOnly(models.Model):
-    """Base of rows that are saved once."""
-
-    objects = AppendOnlyQuerySet.as_manager()
-
-    class Meta:
-        abstract = True
-
-    def save(self, *args: Any, **more: Any) -> None:
-        if not self._state.adding:
-            raise AppendOnlyError("this row is never changed; add one that amends it")
-        super().save(*args, **more)
-
-    def delete(self, *_args: Any, **_more: Any) -> NoReturn:
-        raise AppendOnlyError("this row is never deleted; `store.erase` erases a whole lifter")
 
 
 class Lifter(models.Model):
@@ -98,7 +66,7 @@ class Share(models.Model):
         return f"{self.person_id} is {self.kind} of {self.lifter_id}"
 
 
-class BlockRevision(AppendOnly):
+class BlockRevision(models.Model):
     """One revision of a block, the whole document."""
 
     lifter = models.ForeignKey(Lifter, on_delete=models.CASCADE, related_name="revisions")
@@ -124,7 +92,7 @@ class BlockRevision(AppendOnly):
         return f"block of {self.start}, revision {self.revision}"
 
 
-class Fact(AppendOnly):
+class Fact(models.Model):
     """Something that happened: a set, a check-in, a turn of a session. See docs/sync.md."""
 
     SET, CHECKIN, SESSION = "set", "checkin", "session"
@@ -170,7 +138,7 @@ class Fact(AppendOnly):
         return f"{self.kind} of {self.day}"
 
 
-class Proposals(AppendOnly):
+class Proposals(models.Model):
     """One letter of the review: the `blockwright/proposals/1` document."""
 
     lifter = models.ForeignKey(Lifter, on_delete=models.CASCADE, related_name="proposals")
@@ -189,7 +157,7 @@ class Proposals(AppendOnly):
         return f"proposals through {self.through}"
 
 
-class Decision(AppendOnly):
+class Decision(models.Model):
     """What the coach decided of one proposal. A later decision stands beside it, never over it."""
 
     ACCEPTED, CHANGED, DECLINED, UNDONE = "accepted", "changed", "declined", "undone"

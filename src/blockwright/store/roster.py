@@ -1,6 +1,6 @@
 """What the roster reads of many lifters in a handful of queries; no document of a block."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -18,6 +18,7 @@ from django.db.models.functions import Coalesce
 from django.utils import timezone
 
 from blockwright.accounts.models import User
+from blockwright.engine.review.attention import LetterAtHand
 from blockwright.store.letters import standing_on
 from blockwright.store.models import (
     BlockRevision,
@@ -45,12 +46,7 @@ class RosterRow:
     """Whether a block starts after that one."""
     letter: Proposals | None
     """The last letter about that block, without its document."""
-    open_lines: int
-    """Proposals of that letter without a decision."""
-    letter_answered: bool
-    """Whether something was decided on it."""
-    letter_overtaken: bool
-    """Whether the block was changed by something else than decisions on it since."""
+    letter_state: LetterAtHand | None
     look: RosterLook | None
 
 
@@ -99,13 +95,22 @@ def roster_rows(lifters: QuerySet[Lifter], today: date) -> list[RosterRow]:
                 block_made=None if block is None else timezone.localtime(lifter.block_made).date(),  # type: ignore[attr-defined]
                 another_follows=block is not None and lifter.last_start > block.start,  # type: ignore[attr-defined]
                 letter=letter,
-                open_lines=0 if letter is None else letter.lines - len(standing.get(letter.pk, ())),
-                letter_answered=letter is not None and bool(standing.get(letter.pk)),
-                letter_overtaken=letter is not None and letter.overtaken,
+                letter_state=None if letter is None else _state(letter, standing),
                 look=looks.get(lifter.key),
             )
         )
     return rows
+
+
+def _state(letter: Any, standing: Mapping[int, set[str]]) -> LetterAtHand:
+    """`standing`: by letter, the lines on which a decision stands."""
+    decided = len(standing.get(letter.pk, ()))
+    return LetterAtHand(
+        through=letter.through,
+        answered=decided > 0,
+        open_lines=letter.lines - decided,
+        overtaken=letter.overtaken,
+    )
 
 
 class _Length(Func):

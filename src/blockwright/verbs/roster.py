@@ -59,14 +59,15 @@ _NO_WATCH = attention.WatchSeen(all_lifts=False, lifts=(), sounded_on=None)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RosterReason:
-    """One reason in words, with what it is about (`engine.review.attention.Need`)."""
+    """One reason, or what a lifter's page says comes next, in words."""
 
-    need: str
-    code: str
     says: str
-    page: str
-    """Where it is seen to, as `lifter_page.NextStep`; "" where no page is for it."""
-    link: str
+    need: str = ""
+    """What it is about (`engine.review.attention.Need`)."""
+    code: str = ""
+    page: str = ""
+    """Where it is seen to; "" where no page is for it."""
+    link: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,7 +142,6 @@ def _reason(one: attention.Attention) -> RosterReason:
 
 def _attention(row: RosterRow, look: RosterLook, today: date) -> tuple[attention.Attention, ...]:
     known = load_lifter(row.lifter)
-    letter = row.letter
     return attention.attention(
         attention.LifterAtHand(
             lifter=known.value,
@@ -149,19 +149,9 @@ def _attention(row: RosterRow, look: RosterLook, today: date) -> tuple[attention
             standing=from_json(attention.Standing, look.seen),
             watch=_NO_WATCH if look.watch is None else from_json(attention.WatchSeen, look.watch),
             block=_block_from(look.seen["block"], row),
-            letter=None if letter is None else _letter_at_hand(row, letter.through),
+            letter=row.letter_state,
         ),
         today,
-    )
-
-
-def _letter_at_hand(row: RosterRow, through: date) -> attention.LetterAtHand:
-    """Lines left open on a letter that was answered, and overtaken since, wait no more."""
-    return attention.LetterAtHand(
-        through=through,
-        decided=row.letter_answered and (row.open_lines == 0 or row.letter_overtaken),
-        open_lines=row.open_lines,
-        overtaken=row.letter_overtaken,
     )
 
 

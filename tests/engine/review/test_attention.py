@@ -65,7 +65,7 @@ def at(today: date, **changes: Any) -> LifterAtHand:
         "standing": Standing(trained=trained_as_planned(until), pains=(), signs=()),
         "watch": QUIET,
         "block": AT_HAND,
-        "letter": LetterAtHand(through=sunday, decided=True),
+        "letter": LetterAtHand(through=sunday, answered=True),
     }
     return LifterAtHand(**facts | changes)
 
@@ -136,7 +136,7 @@ def test_nothing_waits_and_the_next_session_is_named() -> None:
             "watch", "row",
         ),
         (
-            {"letter": LetterAtHand(through=START + 13 * DAY, decided=False, open_lines=8)},
+            {"letter": LetterAtHand(through=START + 13 * DAY, answered=False, open_lines=8)},
             "letter", "The letter through 17 January 2027 has 8 changes to decide",
         ),
         ({"letter": None}, "letter", "Week 2 is over since 17 January 2027"),
@@ -152,7 +152,7 @@ def test_what_comes_first(changes: dict[str, Any], need: str, words: str) -> Non
 def test_a_week_that_is_over_wants_its_letter() -> None:
     monday = START + 14 * DAY
     found = attention(
-        at(monday, letter=LetterAtHand(through=START + 6 * DAY, decided=True)), monday
+        at(monday, letter=LetterAtHand(through=START + 6 * DAY, answered=True)), monday
     )
     assert reason_says(found[0].why) == (
         "Week 2 is over since 17 January 2027; its letter is not written yet"
@@ -245,7 +245,7 @@ def test_pain_is_over_when_its_memory_is() -> None:
 
 
 def test_a_letter_without_lines_neither_waits_nor_answers_the_watch() -> None:
-    empty = LetterAtHand(through=START + 13 * DAY, decided=False, open_lines=0)
+    empty = LetterAtHand(through=START + 13 * DAY, answered=False, open_lines=0)
     assert needs(attention(at(TUESDAY, letter=empty), TUESDAY)) == ["nothing"]
     sounds = WatchSeen(all_lifts=True, lifts=(), sounded_on=START + 12 * DAY)
     assert needs(attention(at(TUESDAY, letter=empty, watch=sounds), TUESDAY)) == ["watch"]
@@ -264,7 +264,9 @@ def test_reasons_come_in_the_order_of_their_rank(kinds: list[str]) -> None:
             ),
         ),
         watch=WatchSeen(all_lifts=True, lifts=(), sounded_on=TUESDAY if "watch" in kinds else None),
-        letter=LetterAtHand(through=START + 13 * DAY, decided="letter" not in kinds, open_lines=2),
+        letter=LetterAtHand(
+            through=START + 13 * DAY, answered=True, open_lines=2 * ("letter" in kinds)
+        ),
         block=replace(AT_HAND, waits="waits" in kinds),
     )
     found = attention(told, TUESDAY)

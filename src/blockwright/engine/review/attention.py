@@ -88,12 +88,19 @@ class LetterAtHand:
     """The last letter about the block."""
 
     through: date
-    decided: bool
-    """Whether the coach answered it. One without a line can neither wait nor be answered."""
+    answered: bool
+    """Whether the coach decided on a line of it."""
     open_lines: int = 0
-    """Lines without a word; a letter that was answered and overtaken since may have some."""
+    """Lines without a decision."""
     overtaken: bool = False
-    """Whether the block was changed since, so that nothing can be decided on it any more."""
+    """Whether the block was changed by something else than decisions on it since, so that nothing
+    can be decided on it any more."""
+
+    @property
+    def decided(self) -> bool:
+        """Lines left open on a letter that was answered, and overtaken since, wait no more. One
+        without a line can neither wait nor be answered."""
+        return self.answered and (self.open_lines == 0 or self.overtaken)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
