@@ -13,9 +13,9 @@ pytestmark = pytest.mark.django_db
 
 def test_the_one_who_adds_a_lifter_coaches_them(world: people.World) -> None:
     saved = add_lifter(world.stig, {"name": "Nia Invented"})
-    assert saved.row.name == "Nia Invented"
-    assert "change" in rights_for(world.stig, saved.row)
-    assert rights_for(world.cato, saved.row) == frozenset()
+    assert saved.value.name == "Nia Invented"
+    assert "change" in rights_for(world.stig, saved.value)
+    assert rights_for(world.cato, saved.value) == frozenset()
     assert any("gym" in str(one) for one in saved.warnings)
 
 
@@ -32,11 +32,11 @@ def test_what_the_reader_refuses_makes_nobody(world: people.World) -> None:
 def test_a_change_raises_the_version_and_an_equal_file_does_not(world: people.World) -> None:
     row = world.lifter
     same = change_lifter(world.cato, row, 1, dict(row.document), people.MONDAY)
-    assert same.row.version == 1
+    assert same.value.version == 1
     saved = change_lifter(
         world.cato, row, 1, people.MARA_TABLE | {"name": "Mara Renamed", "weeks": 5}, people.MONDAY
     )
-    assert (saved.row.version, saved.row.name, saved.row.document["weeks"]) == (
+    assert (saved.value.version, saved.value.name, saved.value.document["weeks"]) == (
         2, "Mara Renamed", 5,
     )  # fmt: skip
 

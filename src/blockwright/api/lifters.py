@@ -14,10 +14,11 @@ from blockwright.api.calls import Calls
 from blockwright.api.errors import ApiError
 from blockwright.api.signed_in import changing, coach_of, lifter_of, person_of, today_for
 from blockwright.api.values import Key, Line, Row, Strict, told
+from blockwright.files.reading import Reading
 from blockwright.store.access import ORDER, Right, lifters_for, rights_for
 from blockwright.verbs.erase_lifter import erase_lifter, export_lifter
 from blockwright.verbs.roster import Roster, roster
-from blockwright.verbs.save_lifter import Saved, add_lifter, change_lifter
+from blockwright.verbs.save_lifter import add_lifter, change_lifter
 
 router = Calls("Lifters")
 
@@ -57,9 +58,9 @@ class LifterChange(Strict):
 class LifterWhole(Schema):
     """The lifter file; `version` goes back with a change of it."""
 
-    id: Annotated[UUID, Field(validation_alias="row.key")]
-    version: Annotated[int, Field(validation_alias="row.version")]
-    document: Annotated[LifterTable, Field(validation_alias="row.document")]
+    id: Annotated[UUID, Field(validation_alias="value.key")]
+    version: Annotated[int, Field(validation_alias="value.version")]
+    document: Annotated[LifterTable, Field(validation_alias="value.document")]
     warnings: list[str] = told("What was assumed in reading it.")
 
     @staticmethod
@@ -83,12 +84,12 @@ def lifters(request: HttpRequest) -> list[LifterInShort]:
 
 
 @router.reads("/lifters/{lifter}", LifterWhole, "The lifter file", calls.EXPORT)
-def lifter(request: HttpRequest, lifter: Key) -> Saved:
-    return Saved(lifter_of(request, lifter, "export"), ())
+def lifter(request: HttpRequest, lifter: Key) -> Reading[Any]:
+    return Reading(lifter_of(request, lifter, "export"))
 
 
 @router.changes("/lifters", {201: LifterWhole}, "Add a lifter", calls.ADD)
-def add(request: HttpRequest, wish: LifterIn) -> Status[Saved]:
+def add(request: HttpRequest, wish: LifterIn) -> Status[Reading[Any]]:
     return Status(201, add_lifter(coach_of(request), wish.document))
 
 
@@ -99,7 +100,7 @@ def add(request: HttpRequest, wish: LifterIn) -> Status[Saved]:
     f"{calls.CHANGE} 409 `changed_meanwhile` when the lifter is at another version.",
     method="PUT",
 )
-def replace(request: HttpRequest, lifter: Key, wish: LifterChange) -> Saved:
+def replace(request: HttpRequest, lifter: Key, wish: LifterChange) -> Reading[Any]:
     person, row = changing(request, lifter)
     return change_lifter(person, row, wish.version, wish.document, today_for(request))
 

@@ -86,6 +86,12 @@ class BlockwrightError(Exception):
         """The error of one problem; `place` as the fields of `Problem`."""
         return cls(Problem(says=says, mend=mend, **place))
 
+    @classmethod
+    def raise_any(cls, problems: Sequence[Problem]) -> None:
+        """Raises the error of what was found, if anything was."""
+        if problems:
+            raise cls(problems)
+
 
 class BadInput(BlockwrightError):
     """A file, a row, a key or an argument that cannot be used as it stands."""

@@ -87,17 +87,16 @@ def _misnumbered(block: Block, file: str) -> list[Problem]:
 def block_from_json(document: Mapping[str, Any], file: str, *, checked: bool = False) -> Block:
     """The block of a document; checked against its schema first, then converted. `checked` says
     that this was done when the document came in: the check takes most of the time."""
-    problems = [] if checked else problems_against("block", document, file)
-    problems = problems or ([] if checked else _crossed_ranges(document, file))
-    if problems:
-        raise BadInput(problems)
+    if not checked:
+        BadInput.raise_any(problems_against("block", document, file))
+        BadInput.raise_any(_crossed_ranges(document, file))
     coach, policy = _read_coach(document, file)
     read = {f.name: from_json(_HINTS[f.name], document[key_of(Block, f.name)])
             for f in fields(Block) if f.name not in ("lifter", "coach_policy")}  # fmt: skip
     lifter = lifter_from_table(document["lifter"], file, policy).value
     block = Block(lifter=lifter, coach_policy=coach, **read)
-    if not checked and (problems := _misnumbered(block, file)):
-        raise BadInput(problems)
+    if not checked:
+        BadInput.raise_any(_misnumbered(block, file))
     return block
 
 

@@ -59,9 +59,20 @@ class CsvFile:
     warnings: tuple[Problem, ...]
 
 
-def one_row(cells: Mapping[str, str]) -> CsvFile:
+def cell_of(value: object) -> str:
+    """A value as the cell of a file; a number as short as it reads back, since the readers take
+    nine decimals."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float):
+        return f"{value:.9f}".rstrip("0").rstrip(".")
+    return "" if value is None else str(value)
+
+
+def one_row(said: Mapping[str, object]) -> CsvFile:
     """A file of one row, so that what comes otherwise is read by a file's rules."""
-    return CsvFile(file="", columns=tuple(cells), rows=[(1, [*cells.values()])], warnings=())
+    row = [cell_of(value) for value in said.values()]
+    return CsvFile(file="", columns=tuple(said), rows=[(1, row)], warnings=())
 
 
 def read_csv(path: Path, known: Sequence[str], required: Sequence[str]) -> CsvFile:
@@ -88,8 +99,7 @@ def read_csv(path: Path, known: Sequence[str], required: Sequence[str]) -> CsvFi
         mend = "keep the columns that are known"
         raise BadInput.of(says, mend, file=path.name, row=header_at + 1)
     problems, notes = _header_findings(path.name, header_at + 1, columns, known, required)
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems)
     if "'" in text:
         records = [[as_it_was(cell) for cell in cells] for cells in records]
     rows = [

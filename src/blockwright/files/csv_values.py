@@ -82,8 +82,7 @@ def rows_of(
                 mend = "mend these first, then look again"
                 problems.append(Problem(says, mend, csv_file.file, row, stands_for=left))
             break
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems)
 
 
 def number_of(

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from blockwright.engine.training import GIRTHS, CheckIn, Moment, SetDone
 from blockwright.engine.units import CM_PER_IN, in_unit
 from blockwright.files import checkins_file, sets_file
-from blockwright.files.csv_text import harmless
+from blockwright.files.csv_text import cell_of, harmless
 
 SET_COLUMNS, CHECKIN_COLUMNS = sets_file.COLUMNS[:-1], checkins_file.COLUMNS[:-1]
 """All but the last, `lifter`."""
@@ -56,12 +56,12 @@ def _set_row(done: SetDone, *, with_time: bool) -> tuple[str, ...]:
         done.entered_unit,
         "+".join(str(part) for part in done.reps),
         rir_text(done.rir_low, done.rir_high),
-        _number(done.rest_s),
+        cell_of(done.rest_s),
         done.method,
-        "yes" if done.full_range else "no",
-        _number(done.pain),
+        cell_of(done.full_range),
+        cell_of(done.pain),
         done.note,
-        "yes" if done.confirmed else "no",
+        cell_of(done.confirmed),
     )
 
 
@@ -78,7 +78,7 @@ def checkin_row(one: CheckIn) -> tuple[str, ...]:
         unit = "lb" if pounds else "kg"
     if one.measure in GIRTHS and unit in checkins_file.INCHES:
         value /= CM_PER_IN
-    return (when, one.measure, one.about or "", _number(value), unit, one.note)
+    return (when, one.measure, one.about or "", cell_of(value), unit, one.note)
 
 
 def _when(moment: Moment) -> str:
@@ -91,11 +91,4 @@ def rir_text(low: float | None, high: float | None) -> str:
     """ "2", "1-2": repetitions in reserve as they are typed; "" where none were said."""
     if low is None or high is None:
         return ""
-    return _number(low) if low == high else f"{_number(low)}-{_number(high)}"
-
-
-def _number(value: float | None) -> str:
-    """A number as short as it reads back; the readers take nine decimals."""
-    if value is None:
-        return ""
-    return f"{value:.9f}".rstrip("0").rstrip(".")
+    return cell_of(low) if low == high else f"{cell_of(low)}-{cell_of(high)}"

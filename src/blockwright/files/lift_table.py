@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, TypeVar
 
+from blockwright.engine.errors import BadInput
 from blockwright.engine.training import MUSCLES, REGIONS, ZONES, Lift, RepRange, Role
 from blockwright.engine.units import plain_number
 from blockwright.files.codec import to_json
@@ -85,7 +86,7 @@ def read_lift(values: Mapping[str, Any], place: str, *, own: bool) -> Lift:
     _check_load_kind(table, lift, own)
     if pattern_name:
         _check_failure(table, lift, pattern)
-    findings.raise_errors()
+    BadInput.raise_any(findings.errors)
     return lift
 
 

@@ -52,7 +52,7 @@ def lifter_from_table(
         # A coach types the whole date; the year is kept.
         table = {**table, "born": born.year}
     lifter = _read(Table(table, "", findings), policy or default_policy())
-    findings.raise_errors()
+    BadInput.raise_any(findings.errors)
     return Reading(lifter, tuple(findings.warnings))
 
 
@@ -65,11 +65,11 @@ def require_for_plan(lifter: Lifter) -> None:
         findings.error("start", "a plan needs it", "write it: start = 2027-01-04")
     if not lifter.slots:
         findings.error("slot", "a plan needs one", "add a [[slot]] with day, start and minutes")
-    findings.raise_errors()
+    BadInput.raise_any(findings.errors)
 
 
 def _read(file: Table, policy: Policy) -> Lifter:
-    # Errors leave a gap in the values below; `raise_errors` then keeps the lifter from anyone.
+    # Errors leave a gap in the values below; the errors then keep the lifter from anyone.
     units: Unit = ask(file, "units")
     bodyweight = _read_bodyweight(file, units)
     start = _read_start(file)
@@ -311,7 +311,7 @@ def _value(key: str, value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
-        is_date = key in _DATES and len(value) == 10 and parts.day_of(value) is not None
+        is_date = key in _DATES and len(value) == 10 and parts.iso_day(value) is not None
         return value if is_date else _string(value)
     if isinstance(value, int | float):
         return repr(value)

@@ -71,7 +71,7 @@ def read_signs_cleared(file: Table, catalogue: Catalogue) -> dict[str, date]:
         if lift is None and sign not in SIGNS and sign not in PLACES:
             says = f'"{typed}" names no warning sign, joint, muscle or lift'
             table.error(f"cleared.{place}", says, did_you_mean(sign, SIGNS, listed(sorted(SIGNS))))
-        elif (on := day_of(day)) is None:
+        elif (on := iso_day(day)) is None:
             table.error(f"cleared.{place}", f'"{typed}" ends in no day', f"write {sign} 2027-01-12")
         else:
             found[sign] = max(on, found.get(sign, on))
@@ -79,7 +79,7 @@ def read_signs_cleared(file: Table, catalogue: Catalogue) -> dict[str, date]:
     return found
 
 
-def day_of(typed: str) -> date | None:
+def iso_day(typed: str) -> date | None:
     try:
         return date.fromisoformat(typed)
     except ValueError:

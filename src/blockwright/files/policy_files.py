@@ -66,8 +66,7 @@ def policy_under(file: Path | None) -> Policy:
             for key, value in changes.items()
             if not isinstance(value, bool | int | float | str)
         ]
-        if odd:
-            raise BadPolicy(odd)
+        BadPolicy.raise_any(odd)
         return default_policy().overridden(changes, "coach")
     except BadInput as error:
         raise BadPolicy([replace(p, file=file.name) for p in error.problems]) from error

@@ -273,9 +273,7 @@ def read_proposals(path: Path) -> ProposalsFile:
 
 def proposals_from_json(document: Mapping[str, Any], file: str) -> ProposalsFile:
     """The proposals of a document; checked against its schema first, then converted."""
-    problems = problems_against("proposals", document, file)
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems_against("proposals", document, file))
     offered = offered_in(document)
     cautions = from_json(_CAUTIONS, document["cautions"])
     return ProposalsFile(

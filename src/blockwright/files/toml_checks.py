@@ -1,7 +1,7 @@
 """Reads a TOML table field by field and collects what is wrong, each with its dotted key.
 
 A reader asks a `Table` for every field it knows and calls `close()`; whatever was not asked for
-is an unknown key. Nothing is raised until `Findings.raise_errors`, so a person sees every
+is an unknown key. Nothing is raised until all was looked at, so a person sees every
 problem of a file at once.
 """
 
@@ -52,11 +52,6 @@ class Findings:
 
     def warning(self, key: str | None, says: str, mend: str) -> None:
         self.warnings.append(Problem(file=self.file, key=key or None, says=says, mend=mend))
-
-    def raise_errors(self) -> None:
-        """Raises BadInput with every error found so far, if there is one."""
-        if self.errors:
-            raise BadInput(self.errors)
 
 
 # Control characters but line ends and tabs, and halves of a pair: no database keeps them all.

@@ -1,11 +1,13 @@
 """Facts in and out of the database."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, fields
 from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
+from django.db import transaction
 from django.db.models import Q
 
 from blockwright.accounts.models import User
@@ -39,6 +41,14 @@ def lock_lifters(keys: Iterable[UUID]) -> None:
     """Waits for each lifter's row, so that `seq` rises in the order of commits. Needs a
     transaction. (SQLite has one writer anyway and ignores this.)"""
     list(Lifter.objects.select_for_update().filter(key__in=set(keys)).order_by("key"))
+
+
+@contextmanager
+def locked(key: UUID) -> Iterator[None]:
+    """One transaction, with the lifter's lock from its first moment."""
+    with transaction.atomic():
+        lock_lifters([key])
+        yield
 
 
 def stored_already(ids: Iterable[UUID]) -> dict[UUID, Fact]:

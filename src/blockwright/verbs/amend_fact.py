@@ -13,9 +13,6 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any, NamedTuple
 from uuid import UUID, uuid4
-from zoneinfo import ZoneInfo
-
-from django.db import transaction
 
 from blockwright.accounts.models import User
 from blockwright.engine.case import Disputed
@@ -23,10 +20,10 @@ from blockwright.engine.errors import BadInput
 from blockwright.files.checkins_file import checkins_of_table
 from blockwright.files.csv_text import one_row
 from blockwright.store.convert import checkin_body
-from blockwright.store.facts import NewFact, append, families, last_seq, lock_lifters
+from blockwright.store.facts import NewFact, append, families, last_seq, locked
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import FactVerdict, verdicts
-from blockwright.verbs.phone_home import day_of
+from blockwright.verbs.phone_home import local, today_of
 from blockwright.verbs.take_log import event_of, fact_json
 
 _MISSED = re.compile(r"\d{4}-\d\d-\d\d")
@@ -69,7 +66,7 @@ def _at_the_desk(
     more: Mapping[str, Any],
 ) -> NewFact:
     """A fact of the kind and lifter of another, with what its event says besides."""
-    at = now.astimezone(ZoneInfo(person.zone)) if person.zone else now.astimezone()
+    at = local(person, now)
     key = uuid4()
     told = {"at": at.isoformat(timespec="milliseconds"), "zone": person.zone}
     event = event_of(key, fact, dict(said)) | told | dict(more)
@@ -77,7 +74,7 @@ def _at_the_desk(
     return NewFact(
         id=key,
         kind=fact.kind,
-        day=day_of(person, now),
+        day=at.date(),
         at=at,
         zone=person.zone,
         body=dict(body),
@@ -96,11 +93,10 @@ def answer(person: User, row: Lifter, question: str, said: Mapping[str, str], no
     names what cannot be read."""
     kind, body = (Fact.CHECKIN, {}) if "measure" in said else (Fact.SESSION, dict(said))
     if kind == Fact.CHECKIN:
-        table = one_row({"when": day_of(person, now).isoformat(), **said})
+        table = one_row({"when": today_of(person, now).isoformat(), **said})
         body = checkin_body(checkins_of_table(table).value[0])
     made = _at_the_desk(person, Fact(kind=kind, lifter=row), said, body, now, {"answers": question})
-    with transaction.atomic():
-        lock_lifters([row.key])
+    with locked(row.key):
         append(made, row, person, now)
     return "written down"
 
@@ -187,8 +183,7 @@ def _plainly(fact: Fact) -> str:
 def settle_dispute(person: User, row: Lifter, word: UUID, now: datetime) -> str:
     """Stores what somebody says is true, as a correction that knows both; says it in words.
     BadInput where that was settled meanwhile."""
-    with transaction.atomic():
-        lock_lifters([row.key])
+    with locked(row.key):
         for one in _disputed(families(row)):
             for said in (one.last, *one.others):
                 if said.id == word:

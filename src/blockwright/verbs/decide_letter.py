@@ -10,8 +10,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any, cast
 
-from django.db import transaction
-
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.review import KEY_OF, Offered, To, Verdict, keys_of, side_of
@@ -23,7 +21,7 @@ from blockwright.files.lifter_file import lifter_to_table
 from blockwright.files.proposals_json import ProposalsFile, proposals_from_json
 from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
-from blockwright.store.facts import lock_lifters
+from blockwright.store.facts import locked
 from blockwright.store.letters import (
     add_decisions,
     decisions_on,
@@ -60,8 +58,7 @@ def decide_letter(
     Http404 for no such letter; StaleLetter where it cannot be decided (any more); BadInput with
     every verdict that cannot be carried out. Sending the same again stores nothing.
     """
-    with transaction.atomic():
-        lock_lifters([row.key])
+    with locked(row.key):
         letter = or_404(letter_with(row, number), "letter")
         file = proposals_from_json(letter.document, "the stored letter")
         verdicts = verdicts_for(said, file)

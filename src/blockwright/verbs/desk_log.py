@@ -9,23 +9,20 @@ from itertools import groupby
 from typing import Any
 from uuid import UUID
 
-from django.db import transaction
-
 from blockwright.accounts.models import User
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.exposures import is_doubted
-from blockwright.files.catalogue import catalogue_for
 from blockwright.files.checkins_file import scale_text
 from blockwright.files.csv_text import one_row
-from blockwright.files.lifter_file import lifter_from_table
-from blockwright.files.sets_file import sets_of_table
+from blockwright.files.sets_file import COLUMNS, sets_of_table
 from blockwright.files.words import reason_says
 from blockwright.store.convert import set_body
-from blockwright.store.facts import facts_of, lock_lifters
+from blockwright.store.facts import facts_of, locked
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import in_done_order, standing, verdicts
 from blockwright.verbs.amend_fact import amend, gone
 from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.stored_values import load_lifter
 from blockwright.verbs.take_log import fact_json
 
 LINES_A_PAGE = 120
@@ -68,8 +65,7 @@ def log_days(row: Lifter, page: int) -> tuple[tuple[LogDay, ...], bool]:
 
 def withdraw(person: User, row: Lifter, key: UUID, now: datetime) -> str:
     """Stores that a fact did not happen; says so. BadInput where it stands no more."""
-    with transaction.atomic():
-        lock_lifters([row.key])
+    with locked(row.key):
         about = next((one for one in verdicts(facts_of(row)) if one.last.id == key), None)
         fact = _fact(row, key)
         # Taking back a correction alone would bring back what it corrected.
@@ -81,22 +77,16 @@ def withdraw(person: User, row: Lifter, key: UUID, now: datetime) -> str:
 def correct(person: User, row: Lifter, key: UUID, typed: Mapping[str, str], now: datetime) -> str:
     """Stores what a set really was, read by the rules of a sets file; says so. BadInput names the
     field that cannot be read."""
-    with transaction.atomic():
-        lock_lifters([row.key])
+    with locked(row.key):
         fact = _fact(row, key)
         said = fact_json(fact)[Fact.SET]
-        cells = {
-            **{name: str(said[name]) for name in ("set", "method", "note")},
-            **{name: typed.get(name, str(said[name])) for name in FIELDS},
-            "rest_s": "" if said["rest_s"] is None else f"{said['rest_s']:g}",
-            "full_range": "yes" if said["full_range"] else "no",
-            "pain": "" if said["pain"] is None else f"{said['pain']:g}",
-            "when": fact.day.isoformat(),
-        }
-        value = lifter_from_table(row.document, None).value
-        table = one_row(cells)
-        body = set_body(sets_of_table(table, catalogue_for(value), value).value[0])
-        changed = {**{name: cells[name] for name in FIELDS}, "lift": body["lift"]}
+        cells = {name: said[name] for name in COLUMNS if name in said}
+        named = {name: typed.get(name, str(said[name])) for name in FIELDS}
+        day = fact.day.isoformat()
+        table = one_row({**cells, **named, "when": day, "confirmed": False})
+        known = load_lifter(row)
+        body = set_body(sets_of_table(table, known.catalogue, known.value).value[0])
+        changed = named | {"lift": body["lift"]}
         amend(person, row, fact, now, said=changed, body=body)
     return "Corrected."
 
@@ -162,8 +152,7 @@ def aside_sets(row: Lifter) -> tuple[AskedSet, ...]:
 def confirm_set(person: User, row: Lifter, word: UUID, now: datetime) -> str:
     """Stores that a set is true, as an amendment; says it in words. BadInput where it does not
     stand any more."""
-    with transaction.atomic():
-        lock_lifters([row.key])
+    with locked(row.key):
         fact = _fact(row, word, Fact.SET)
         amend(person, row, fact, now, said={"confirmed": True}, body={"confirmed": True})
     said = fact_json(fact)["set"]

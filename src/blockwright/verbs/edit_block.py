@@ -6,7 +6,6 @@
 from dataclasses import dataclass, replace
 from datetime import date
 
-from django.db import transaction
 from django.http import Http404
 
 from blockwright.accounts.models import User
@@ -19,7 +18,7 @@ from blockwright.files.block_json import block_from_json
 from blockwright.files.words import reason_says
 from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of, revision_of, search_of
-from blockwright.store.facts import lock_lifters
+from blockwright.store.facts import locked
 from blockwright.store.models import BlockRevision, Lifter
 from blockwright.verbs.replan_block import with_log
 from blockwright.verbs.stored_case import StoredBlock, stored_block
@@ -114,8 +113,7 @@ def preview(row: Lifter, question: ChangeQuestion, today: date) -> EditPreview:
 def keep(person: User, row: Lifter, question: ChangeQuestion, today: date) -> BlockRevision:
     """Stores the change as a new revision. Beside what `preview` raises: BadInput for a rule
     that is broken and not insisted on, or that nobody may insist on."""
-    with transaction.atomic():
-        lock_lifters([row.key])
+    with locked(row.key):
         stored = current_block(row, question, today)
         shown = _previewed(stored, question)
         _require_allowed(shown, insist=question.insist)
@@ -263,5 +261,4 @@ def _require_allowed(shown: EditPreview, *, insist: bool) -> None:
             Problem(says=reason_says(one.reason), mend="insist on it, or change something else")
             for one in shown.to_insist
         ]
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems)

@@ -14,14 +14,12 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from uuid import UUID
 
-from django.db import transaction
 from django.utils import timezone
 
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput
 from blockwright.engine.training import CheckIn
 from blockwright.files import checkins_file, sets_file
-from blockwright.files.catalogue import catalogue_for
 from blockwright.files.csv_text import header_of
 from blockwright.files.facts_csv import checkin_row, checkins_csv, rir_text, sets_csv
 from blockwright.files.importing.calendar import Question, question_of
@@ -29,15 +27,15 @@ from blockwright.files.importing.draft import OWN, Draft, NoSets, Wishes, draft_
 from blockwright.files.importing.measure_columns import DATE
 from blockwright.files.importing.measures import CheckInsDraft, checkins_beside, checkins_of
 from blockwright.files.importing.workbooks import WORKBOOKS
-from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.policy_files import default_policy
 from blockwright.store.access import or_404
-from blockwright.store.facts import append_all, facts_of, last_seq, lock_lifters
+from blockwright.store.facts import append_all, facts_of, last_seq, locked
 from blockwright.store.models import Batch, Fact, Lifter, LiftName
 from blockwright.store.standing import standing, verdicts
 from blockwright.verbs.amend_fact import amendment
 from blockwright.verbs.check_files import questions_about
 from blockwright.verbs.import_files import Given, import_files, placed
+from blockwright.verbs.stored_values import load_lifter
 
 PERSON = "person"
 _OF_OURS = 3
@@ -126,8 +124,8 @@ def answer(batch: Batch, given: Mapping[str, str]) -> None:
 
 def preview(batch: Batch) -> ImportPreview:
     """What the waiting files would store, under the answers so far."""
-    value = lifter_from_table(batch.lifter.document, None).value
-    catalogue = catalogue_for(value)
+    known = load_lifter(batch.lifter)
+    value, catalogue = known.value, known.catalogue
     said = {key: text for key, text in batch.answers.items() if key != PERSON}
     wishes = Wishes(usual_unit=value.units, answers=said, known_names=_known_names(batch.by))
     first = value.start or (batch.made_at or timezone.now()).date()
@@ -180,8 +178,7 @@ def _of_measures(paths: Sequence[Path], wishes: Wishes, no_sets: NoSets) -> Impo
 def store_batch(by: User, row: Lifter, batch: Batch, now: datetime) -> int:
     """Stores what the preview shows; how many facts were new. The answered names are remembered
     and applied to what is stored. BadInput where it was decided meanwhile."""
-    with transaction.atomic():
-        lock_lifters([row.key])
+    with locked(row.key):
         batch.refresh_from_db()
         _require(batch, Batch.WAITING)
         found = preview(batch)
@@ -202,8 +199,7 @@ def store_batch(by: User, row: Lifter, batch: Batch, now: datetime) -> int:
 
 def take_back(by: User, row: Lifter, batch: Batch, now: datetime) -> int:
     """Withdraws every fact of the import that still stands; how many."""
-    with transaction.atomic():
-        lock_lifters([row.key])
+    with locked(row.key):
         batch.refresh_from_db()
         _require(batch, Batch.STORED)
         facts = facts_of(row)

@@ -23,7 +23,6 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import CheckIn, Moment, SetDone
 from blockwright.engine.training import Lifter as LifterValue
 from blockwright.files.block_json import block_from_json
-from blockwright.files.catalogue import catalogue_for
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.json_text import load_json, plain
 from blockwright.files.kinds import kind_of
@@ -36,8 +35,9 @@ from blockwright.store.facts import NewFact, append_all, facts_of, lock_lifters
 from blockwright.store.letters import add_decisions, add_letter, revisions_after, undecided_letters
 from blockwright.store.models import Batch, Decision, Fact, Lifter, Proposals, Share
 from blockwright.verbs.check_files import questions_about
-from blockwright.verbs.phone_home import day_of
+from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.save_lifter import carry_screening
+from blockwright.verbs.stored_values import load_lifter
 
 Named = TypeVar("Named", SetDone, CheckIn)
 _Files = Sequence[tuple[Path, str]]  # Each with its kind.
@@ -158,8 +158,7 @@ def _written(given: Sequence[Given], folder: Path) -> _Files:
             files.append((path, kind_of(path)))
         except BadInput as error:
             problems += error.problems
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems)
     return sorted(files, key=_turn)
 
 
@@ -192,8 +191,7 @@ def _import(
             getattr(_Import(by, row, now, taken), kind)(path)
         except BadInput as error:
             problems += error.problems
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems)
     taken.decisions = sum(_decided(one, by) for one in undecided_letters(row))
     if taken.sets or taken.checkins or batch is not None:
         batch = batch or Batch(lifter=row, by=by, files=[[path.name] for path, _ in files])
@@ -240,16 +238,15 @@ class _Import:
             self.row.document = document
             self.row.version += 1
             self.row.save(update_fields=["document", "version"])
-            carry_screening(self.by, self.row, before, day_of(self.by, self.now))
+            carry_screening(self.by, self.row, before, today_of(self.by, self.now))
             self.taken.lifter_changed = True
 
     def sets(self, path: Path) -> None:
-        value = lifter_from_table(self.row.document, None).value
-        catalogue = catalogue_for(value)
-        reading = read_sets(path, catalogue, value)
+        known = load_lifter(self.row)
+        reading = read_sets(path, known.catalogue, known.value)
         self.taken.warnings += reading.warnings
         own = self._own(reading.value, path)
-        self.taken.warnings += questions_about(own, catalogue, path.name, value)
+        self.taken.warnings += questions_about(own, known.catalogue, path.name, known.value)
         self.taken.sets += self._append(Fact.SET, [(s.moment, set_body(s), s.row) for s in own])
 
     def checkins(self, path: Path) -> None:
@@ -284,8 +281,7 @@ class _Import:
         self.taken.blocks += self.row.revisions.count() - before
 
     def _letter(self, document: dict[str, Any], path: Path) -> None:
-        if problems := problems_against("proposals", document, path.name):
-            raise BadInput(problems)
+        BadInput.raise_any(problems_against("proposals", document, path.name))
         self._check_name(document["lifter"], path)
         through, number = date.fromisoformat(document["through"]), document["block_revision"]
         block = revision_on(self.row, through, number)

@@ -116,8 +116,7 @@ def check_answers(
         for key in answers
         if key not in asked and key != "year"
     ]
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems)
 
 
 def _text(document: Mapping[str, Any]) -> str:
@@ -180,8 +179,7 @@ def _by_key(columns: Sequence[str]) -> dict[str, str]:
             named[key] = heading
             continue
         problems.append(Problem(file="--column", says=says, mend=mend))
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems)
     return named
 
 

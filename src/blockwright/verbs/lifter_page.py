@@ -4,7 +4,7 @@ The roster is the one source of what waits for a coach, so that the two pages ca
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -62,7 +62,7 @@ class WeekOfSheets:
 
 
 @dataclass(frozen=True, slots=True)
-class Logged:
+class LogCount:
     sets: int
     checkins: int
     last_day: date | None
@@ -76,7 +76,7 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
     reads = "read" in rights
     # A partner need not know which answer of the screening it was.
     is_theirs = bool(rights & {"change", "export"})
-    at = Standing(
+    at = PageState(
         today=today,
         reasons=roster_line(row, today).reasons if is_theirs else (),
         lacks=_lacks(row),
@@ -144,7 +144,7 @@ def _week_on(block: Block, day: date) -> Week | None:
     return block.weeks[number] if 0 <= number < len(block.weeks) else None
 
 
-def _logged(row: Lifter) -> Logged:
+def _logged(row: Lifter) -> LogCount:
     """Sets and check-ins that stand: those that nothing amends, and the last word on others."""
     amended = families(row)
     alone = Fact.objects.filter(lifter=row, withdrawn=False).exclude(
@@ -157,7 +157,7 @@ def _logged(row: Lifter) -> Logged:
     said = standing(amended)
     sets, last_day = counted.get(Fact.SET, (0, None))
     days = [last_day, *(fact.day for fact in said if fact.kind == Fact.SET)]
-    return Logged(
+    return LogCount(
         sets=sets + len(days) - 1,
         checkins=counted.get(Fact.CHECKIN, (0,))[0] + sum(f.kind == Fact.CHECKIN for f in said),
         last_day=max((day for day in days if day is not None), default=None),
@@ -169,7 +169,7 @@ _A_PROFESSIONAL_FIRST = ("sign", "refer", "clearance")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Standing:
+class PageState:
     today: date
     reasons: Sequence[RosterReason]
     """Of the roster, the most urgent first; of a partner's view, none."""
@@ -182,45 +182,38 @@ class Standing:
     next_session: PlannedSession | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class NextStep:
-    """A sentence without its full stop, and the page where it is done ("" where there is nothing
-    to do)."""
-
-    says: str
-    page: str = ""
-    link: str = ""
-
-
-def next_steps(at: Standing, *, may_change: bool, may_read: bool) -> tuple[NextStep, ...]:
-    """What waits, the most urgent first, for somebody with these rights; never empty."""
+def next_steps(at: PageState, *, may_change: bool, may_read: bool) -> tuple[RosterReason, ...]:
+    """What waits, the most urgent first, for somebody with these rights, each without its full
+    stop; never empty."""
     if may_change:
-        return tuple(_at_the_desk(at)) or (NextStep("Nothing waits"),)
+        return tuple(_at_the_desk(at)) or (RosterReason(says="Nothing waits"),)
     first = [one for one in at.reasons if one.need in _A_PROFESSIONAL_FIRST]
-    told = tuple(NextStep(one.says) for one in first if one.need != "clearance")
+    told = tuple(replace(one, page="") for one in first if one.need != "clearance")
     if at.next_session is not None:
         return (*told, _session(at, at.next_session))
     if not at.has_block:
-        return (*told, NextStep("There is no block yet: the coach composes one"))
+        return (*told, RosterReason(says="There is no block yet: the coach composes one"))
     over = "The block has ended: the coach composes the next"
-    return (*told, NextStep(over, "report" if may_read else "", "Read its report"))
+    page = "report" if may_read else ""
+    return (*told, RosterReason(says=over, page=page, link="Read its report"))
 
 
-def _at_the_desk(at: Standing) -> list[NextStep]:
+def _at_the_desk(at: PageState) -> list[RosterReason]:
     steps = []
     for one in at.reasons:
         if one.page == "compose" and at.lacks:
             missing = " and ".join(_LACKING.get(key, key) for key in at.lacks)
             says = f"{one.says}. It still needs {missing}"
-            steps.append(NextStep(says, "lifter_file", "Fill in the lifter file"))
+            link = "Fill in the lifter file"
+            steps.append(RosterReason(says=says, page="lifter_file", link=link))
         elif one.need != "nothing":
-            steps.append(NextStep(one.says, one.page, one.link))
+            steps.append(one)
     if at.next_session is not None:
         steps.append(_session(at, at.next_session))
     return steps
 
 
-def _session(at: Standing, planned: PlannedSession) -> NextStep:
+def _session(at: PageState, planned: PlannedSession) -> RosterReason:
     session = planned.session
     day = session.day
     when = "Today" if day == at.today else f"{day:%A}, {day.day} {day:%B}"
@@ -232,5 +225,5 @@ def _session(at: Standing, planned: PlannedSession) -> NextStep:
     elif any(one.need in _A_PROFESSIONAL_FIRST for one in at.reasons):
         says = f"{when} is the next session; read its cautions first"
     else:
-        return NextStep(f"{when}: train", "sheet", "Open the sheet")
-    return NextStep(says, "sheet", "See the next sheet")
+        return RosterReason(says=f"{when}: train", page="sheet", link="Open the sheet")
+    return RosterReason(says=says, page="sheet", link="See the next sheet")

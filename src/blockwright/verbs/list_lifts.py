@@ -95,8 +95,7 @@ def _known_words(narrowing: Narrowing, catalogue: Catalogue) -> tuple[str, str, 
     muscle = _known(narrowing.muscle.replace(" ", "_"), MUSCLES, "muscle", problems)
     pattern = _known(narrowing.pattern, list(vocabulary().patterns), "pattern", problems)
     kit = {_known(word, sorted(all_kit), "kit", problems) for word in narrowing.kit}
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems)
     return muscle, pattern, frozenset(kit)
 
 

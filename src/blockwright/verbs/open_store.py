@@ -93,8 +93,7 @@ def _read(files: Sequence[Path]) -> list[tuple[Path, bytes]]:
             found.append((path, read_limited(path)))
         except BadInput as error:
             problems += error.problems
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems)
     return found
 
 

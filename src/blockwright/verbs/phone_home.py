@@ -23,14 +23,14 @@ FORMAT = "blockwright/phone/1"
 BEFORE, AHEAD = timedelta(days=7), timedelta(days=14)
 
 
-def today_of(person: User, now: datetime) -> date:
-    """The date where this person is (the server's zone where they never said)."""
-    return (now.astimezone(ZoneInfo(person.zone)) if person.zone else now.astimezone()).date()
+def local(person: User | None, now: datetime) -> datetime:
+    """The time where this person is; the server's where they never said, and where nobody is signed
+    in, as at the command line."""
+    return now.astimezone(ZoneInfo(person.zone) if person is not None and person.zone else None)
 
 
-def day_of(person: User | None, now: datetime) -> date:
-    """The date of this person; of the server where nobody is signed in, as at the command line."""
-    return now.astimezone().date() if person is None else today_of(person, now)
+def today_of(person: User | None, now: datetime) -> date:
+    return local(person, now).date()
 
 
 def phone_home(person: User, now: datetime) -> dict[str, Any]:

@@ -5,6 +5,7 @@ import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
+from math import inf
 from typing import Any, TypeVar
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -80,14 +81,6 @@ def number_of(table: Mapping[str, Any], key: str, low: float, high: float) -> fl
     if isinstance(value, bool) or not isinstance(value, int | float) or not low <= value <= high:
         raise not_readable(key)
     return value
-
-
-def number_text(table: Mapping[str, Any], key: str) -> str:
-    """A number as the cell of a file; the file's reader bounds it."""
-    value = number_of(table, key, float("-inf"), float("inf"))
-    if value is None:
-        return ""
-    return f"{value:f}".rstrip("0").rstrip(".") if isinstance(value, float) else str(value)
 
 
 def whole_of(table: Mapping[str, Any], key: str, low: int, high: int) -> int:
@@ -167,17 +160,17 @@ _SESSION_KEYS: Mapping[str, Mapping[str, _Key]] = {
     },
     "note": {"text": text_of},
 }
-_CELLS: Mapping[str, Mapping[str, Callable[[Mapping[str, Any], str], str]]] = {
+_CELLS: Mapping[str, Mapping[str, _Key]] = {
     "set": {
         **dict.fromkeys(("lift", "load", "unit", "reps", "rir", "method", "note"), text_of),
-        **dict.fromkeys(("rest_s", "pain"), number_text),
-        "set": lambda said, key: str(whole_of(said, key, 1, 200)),
-        "full_range": lambda said, key: "yes" if flag_of(said, key, True) else "no",
-        "confirmed": lambda said, key: "yes" if flag_of(said, key) else "no",
+        **dict.fromkeys(("rest_s", "pain"), lambda said, key: number_of(said, key, -inf, inf)),
+        "set": lambda said, key: whole_of(said, key, 1, 200),
+        "full_range": lambda said, key: flag_of(said, key, True),
+        "confirmed": flag_of,
     },
     "checkin": dict.fromkeys(("measure", "about", "value", "unit"), text_of),
 }
-"""By kind: what a phone says, each as the cell of a file."""
+"""By kind: what a phone says, each the cell of a file, whose reader bounds it."""
 _PLAN_KEYS = frozenset({"block", "revision", "week", "session", "entry", "set"})
 _OTHER_VERSION = "this page is of another version than the server"
 
@@ -269,14 +262,14 @@ def _day(event: Mapping[str, Any], at: datetime, zone: str, arrival: Arrival) ->
 
 def _day_of_done(event: Mapping[str, Any], done: datetime, zone: str, arrival: Arrival) -> date:
     if event.get("began") is None:
-        return day_of(done, None, zone)
+        return day_done(done, None, zone)
     # The session may have begun on another phone, whose clock was right.
     began = moment_of(event, "began")
     own = set_right(began, arrival.clock_ahead_s)
-    return day_of(done, own if _is_of_session(done, own) else began, zone)
+    return day_done(done, own if _is_of_session(done, own) else began, zone)
 
 
-def day_of(at: datetime, began: datetime | None, zone: str) -> date:
+def day_done(at: datetime, began: datetime | None, zone: str) -> date:
     """The day something belongs to: the evening its session began, else its own date (also of
     what a clock says was done before its session began)."""
     if began is not None and _is_of_session(at, began):

@@ -43,9 +43,7 @@ def replan_block(
         mend = "name what hurts with --hurts"
         raise BadInput.of("no lift is said to hurt", mend, column="--region")
     block = under_coach(read_block(file), coach)
-    unknown = unknown_lifts(block, file.name)
-    if unknown:
-        raise BadInput(unknown)
+    BadInput.raise_any(unknown_lifts(block, file.name))
     read = with_facts(case_of_block(block), facts, checkins)
     case, catalogue = read.value, read.value.catalogue
     found = session_on(block, day, session)

@@ -38,8 +38,7 @@ def report_block(
             found = other_lifter(document["lifter"], read.value.block, file.name)
         problems += found
         documents.append(document)
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems)
     told = told_by(documents)
     return CommandAnswer(report_document(read.value, told, through), warnings=read.warnings)
 

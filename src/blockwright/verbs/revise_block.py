@@ -15,7 +15,7 @@ from blockwright.engine.training import Block
 from blockwright.engine.units import kg_from
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
-from blockwright.files.lifter_parts import day_of
+from blockwright.files.lifter_parts import iso_day
 from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import block_policy, under_coach
 from blockwright.files.proposals_json import (
@@ -57,8 +57,7 @@ def verdicts_for(said: Iterable[CoachAnswer], file: ProposalsFile) -> list[Verdi
                 problems.append(verdict)
             else:
                 verdicts.append(verdict)
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems)
     return verdicts
 
 
@@ -122,7 +121,7 @@ def _changed(offered: Offered, text: str, words: str) -> Verdict | Problem:
 
 
 def _cleared(offered: Offered, value: str, words: str) -> Verdict | Problem:
-    if (day := day_of(value)) is None:
+    if (day := iso_day(value)) is None:
         return Problem(f"{value!r} is no date", "write cleared_on=2027-02-10", key=offered.id)
     return Verdict(offered=offered, verdict="changed", to=None, cleared_on=day, words=words)
 
@@ -196,5 +195,4 @@ def _require_same(block: Block, file: ProposalsFile, name: str) -> None:
         says = f"was made for revision {file.block_revision}, the block is {block.revision}"
         mend = "review the block anew, or give the revision it was made for"
         problems.append(Problem(file=name, key="block_revision", says=says, mend=mend))
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems)

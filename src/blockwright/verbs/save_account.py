@@ -21,8 +21,7 @@ def save_account(person: User, *, name: str, units: str, zone: str) -> None:
     if zone.strip() and not is_zone(zone.strip()):
         mend = did_you_mean(zone.strip(), sorted(available_timezones()), "leave it empty", 2)
         problems.append(Problem(column="zone", says="there is no such time zone", mend=mend))
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems)
     person.name, person.units, person.zone = name.strip(), units, zone.strip()
     person.save(update_fields=["name", "units", "zone"])
 

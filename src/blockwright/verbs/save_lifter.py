@@ -2,7 +2,6 @@
 written into it reaches the blocks that are not over."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
@@ -17,8 +16,9 @@ from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import plain
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
 from blockwright.files.policy_files import block_policy
+from blockwright.files.reading import Reading
 from blockwright.store.blocks import blocks_between
-from blockwright.store.facts import lock_lifters
+from blockwright.store.facts import locked
 from blockwright.store.models import BlockRevision, Lifter, Share
 from blockwright.verbs.stored_values import block_value, keep_block, load_lifter
 
@@ -27,34 +27,26 @@ class ChangedMeanwhile(BadInput):
     """Somebody saved the lifter since this version was read; nothing was written."""
 
 
-@dataclass(frozen=True, slots=True)
-class Saved:
-    """The row as it stands now, and what its reader warns of."""
-
-    row: Lifter
-    warnings: tuple[Problem, ...]
-
-
-def add_lifter(by: User, table: Mapping[str, Any]) -> Saved:
-    """A new lifter; the one who adds a lifter coaches them. BadInput as `lifter_from_table`."""
+def add_lifter(by: User, table: Mapping[str, Any]) -> Reading[Lifter]:
+    """A new lifter's row, and what the reader warns of; the one who adds a lifter coaches them.
+    BadInput as `lifter_from_table`."""
     document, warnings = _judged(table)
     with transaction.atomic():
         row = Lifter.objects.create(name=document["name"], document=document)
         Share.objects.create(lifter=row, person=by, kind=Share.COACH)
-    return Saved(row, warnings)
+    return Reading(row, warnings)
 
 
 def change_lifter(
     by: User, row: Lifter, version: int, table: Mapping[str, Any], today: date
-) -> Saved:
+) -> Reading[Lifter]:
     """The lifter's whole file anew, over `version` and no other; an equal one changes nothing.
     Another answer of the screening makes a revision of each block that is not over on `today`.
 
     BadInput as `lifter_from_table`; ChangedMeanwhile when the lifter is at another version.
     """
     document, warnings = _judged(table, today)
-    with transaction.atomic():
-        lock_lifters([row.key])
+    with locked(row.key):
         before = row.document
         # One statement compares and sets, so that of two desks only one can be first.
         written = Lifter.objects.filter(key=row.key, version=version).update(
@@ -67,7 +59,7 @@ def change_lifter(
             raise ChangedMeanwhile.of(says, "look at what differs, then save again", key="version")
         row.refresh_from_db()
         carry_screening(by, row, before, today)
-    return Saved(row, warnings)
+    return Reading(row, warnings)
 
 
 def _judged(

@@ -39,7 +39,7 @@ from blockwright.store.blocks import (
     open_search,
     searches_before,
 )
-from blockwright.store.facts import lock_lifters
+from blockwright.store.facts import locked
 from blockwright.store.models import BlockRevision, Composing, Lifter
 from blockwright.verbs.compose_block import Search, budget_called, composed
 from blockwright.verbs.house_templates import frame_of_visits, template_called
@@ -135,8 +135,7 @@ def _as_seen(row: Lifter, start: date, revision: int, today: date) -> StoredBloc
 def _begin(
     person: User, row: Lifter, kind: str, start: date, asked: dict[str, Any], now: datetime
 ) -> Composing:
-    with transaction.atomic():
-        lock_lifters([row.key])
+    with locked(row.key):
         going = settled(open_search(row), now)
         if going is not None:
             return going
@@ -200,8 +199,7 @@ def _check(row: Lifter, question: ComposeQuestion, today: date) -> None:
     if previous is not None and (block_of(row, previous) is None or previous >= question.start):
         says = f"no block before it started on {day_words(previous.isoformat())}"
         problems.append(Problem(column="previous", says=says, mend="choose one of the list"))
-    if problems:
-        raise BadInput(problems)
+    BadInput.raise_any(problems)
 
 
 def _has_begun(row: Lifter, start: date, today: date) -> bool:
@@ -292,8 +290,7 @@ def _block(search: Composing, tell: Callable[[str], None]) -> Block:
 
 def _store(search: Composing, block: Block) -> None:
     """The block as the next revision of its start, if nobody made one meanwhile."""
-    with transaction.atomic():
-        lock_lifters([search.lifter_id])
+    with locked(search.lifter_id):
         there = block_of(search.lifter, search.start)
         now = 0 if there is None else there.revision
         if now != search.asked["revision"]:

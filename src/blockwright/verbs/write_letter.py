@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from django.db import transaction
 from django.utils import timezone
 
 from blockwright.accounts.models import User
@@ -15,7 +14,7 @@ from blockwright.engine.review import review
 from blockwright.engine.training import Block
 from blockwright.files.json_text import plain
 from blockwright.store.blocks import block_of, block_on
-from blockwright.store.facts import days_with_sets, lock_lifters
+from blockwright.store.facts import days_with_sets, locked
 from blockwright.store.letters import add_letter, last_decided_on, letter_with
 from blockwright.store.models import BlockRevision, Lifter, Proposals
 from blockwright.verbs.read_letter import LetterFace, letter_face
@@ -45,8 +44,7 @@ def write_letter(row: Lifter, today: date, through: date | None = None) -> Writt
     block = block_value(revision)
     end = through or default_through(row, block, today)
     document = _letter(row, revision, end)
-    with transaction.atomic():
-        lock_lifters([row.key])
+    with locked(row.key):
         last = block_of(row, revision.start)
         if last is None or last.revision != revision.revision:
             says = "the block was changed while the letter was being written"

@@ -17,6 +17,7 @@ from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, BlockwrightError, Problem
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
+from blockwright.files.reading import Reading
 from blockwright.store.access import lifter_for, or_404
 from blockwright.store.letters import letter_with
 from blockwright.verbs import desk_log
@@ -41,7 +42,7 @@ from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.letter_questions import answer_question
 from blockwright.verbs.lifter_page import lifter_page, screened
 from blockwright.verbs.phone_home import today_of
-from blockwright.verbs.save_lifter import ChangedMeanwhile, Saved, add_lifter, change_lifter
+from blockwright.verbs.save_lifter import ChangedMeanwhile, add_lifter, change_lifter
 from blockwright.web.lifter_form.shown import (
     blank_form,
     differences,
@@ -337,13 +338,13 @@ def _answer(request: HttpRequest, page: Page, base: Mapping[str, Any], save: Any
     if problems:
         return _form_drawn(request, page, 422, form=shown(typed, problems, made.places))
     try:
-        saved: Saved = save(made.table)
+        saved: Reading[Any] = save(made.table)
     except ChangedMeanwhile:
         return _stale(request, page, typed)
     except BlockwrightError as error:
         return _form_drawn(request, page, 422, form=shown(typed, error.problems, made.places))
-    keep_notes(request, saved.row.key, ["The lifter file is saved.", *in_form(saved.warnings)])
-    return redirect("compose" if "compose" in request.POST else "lifter", key=saved.row.key)
+    keep_notes(request, saved.value.key, ["The lifter file is saved.", *in_form(saved.warnings)])
+    return redirect("compose" if "compose" in request.POST else "lifter", key=saved.value.key)
 
 
 def _stale(request: HttpRequest, page: Page, typed: dict[str, list[str]]) -> HttpResponse:
