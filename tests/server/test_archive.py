@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 
 import warm
-from blockwright.server.database import ENVIRONMENT
+from blockwright.store.folder import DATABASE_URL as ENVIRONMENT
 from throwaway_postgres import binaries, postgres
 
 pytestmark = pytest.mark.slow

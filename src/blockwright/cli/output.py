@@ -4,12 +4,12 @@ import sys
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from errno import EISDIR
 from pathlib import Path
 from typing import Any
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import Problem
 from blockwright.files.json_text import dumps
+from blockwright.store.folder import replacing
 
 _TURNS = frozenset("\u200e\u200f\u2028\u2029\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 """Marks that turn the direction of writing, and separators that end a line."""
@@ -46,21 +46,9 @@ def _is_control(character: str) -> bool:
 
 
 def save(path: Path, content: str | bytes) -> None:
-    """Writes a file the person asked for; BadInput when the place cannot be written.
-
-    The file is replaced only when it is complete, so a failed write loses nothing.
-    """
-    data = content.encode("utf-8") if isinstance(content, str) else content
-    try:
-        if not path.name:
-            raise IsADirectoryError(EISDIR, "it is a folder")
-        partial = path.with_name(path.name + ".part")
-        partial.write_bytes(data)
-        partial.replace(path)
-    except OSError as error:
-        says = f"cannot be written: {error.strerror or error}"
-        mend = "name a file in a folder that exists and that you may write to"
-        raise BadInput.of(says, mend, file=str(path)) from error
+    """Writes a file the person asked for, whole or not at all; BadInput when it cannot be."""
+    with replacing(path, mode=0o666) as partial:
+        partial.write_bytes(content.encode("utf-8") if isinstance(content, str) else content)
 
 
 def save_document(path: Path | None, document: Mapping[str, Any]) -> None:

@@ -35,19 +35,12 @@ def serve(
     from blockwright.server.run import serve as serve_site
 
     def tell(opened: Opened) -> None:
-        document = {
-            "format": "blockwright/serve/1",
-            "address": opened.address,
-            "listens": opened.own,
-            "owner_link": opened.owner_link,
-            "data": str(opened.data),
-        }
-        text = f"The site: {opened.address}"
-        if opened.own != opened.address:
-            text += f"\nThe proxy passes on to: {opened.own}"
-        if opened.owner_link is not None:
-            text += f"\nMake the owner's account here, once: {opened.owner_link}"
-        show(document, text, json)
+        text = f"The site: {opened['address']}"
+        if opened["listens"] != opened["address"]:
+            text += f"\nThe proxy passes on to: {opened['listens']}"
+        if opened["owner_link"] is not None:
+            text += f"\nMake the owner's account here, once: {opened['owner_link']}"
+        show(opened, text, json)
         sys.stdout.flush()
         say("Stop it with Ctrl-C.")
 
@@ -133,7 +126,7 @@ def _serve(folder: Path, day: date, port: int) -> None:
     from blockwright.server.run import serve as serve_site
 
     def tell(opened: Opened) -> None:
-        sys.stdout.write(f"Open it, signed in as the coach: {opened.sign_in_link}\n")
+        sys.stdout.write(f"Open it, signed in as the coach: {opened['sign_in_link']}\n")
         sys.stdout.flush()
         say("Stop it with Ctrl-C.")
 

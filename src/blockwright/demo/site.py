@@ -10,9 +10,8 @@ from pathlib import Path
 from blockwright.demo.cast import CAST, COACH, NEWCOMER
 from blockwright.demo.folder import Folder, lifter_text
 from blockwright.files.lifter_file import read_lifter
+from blockwright.store.folder import DATABASE_URL
 from blockwright.verbs.open_store import take_files
-
-DATABASE_URL = "BLOCKWRIGHT_DATABASE_URL"
 
 
 def made_site(root: Path, data: Path) -> None:

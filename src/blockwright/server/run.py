@@ -3,7 +3,7 @@
 import os
 import resource
 import secrets
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -20,8 +20,8 @@ from blockwright.server.addresses import (
     public_origin,
     reached_as,
 )
-from blockwright.server.database import ENVIRONMENT as DATABASE_URL
 from blockwright.store import folder as data
+from blockwright.store.folder import DATABASE_URL
 from blockwright.verbs.open_store import open_store
 
 MOST_PROCESSES = 2
@@ -62,18 +62,10 @@ class ServeQuestion:
     somebody has is then changed for a free one, since the link says which."""
 
 
-@dataclass(frozen=True, slots=True)
-class Opened:
-    """The addresses of a site that is about to be served."""
-
-    address: str
-    own: str
-    """Where this process itself listens: what a proxy passes on to."""
-    owner_link: str | None
-    """One-time link that makes the owner's account; None when there is one."""
-    data: Path
-    sign_in_link: str | None = None
-    """Of the demo."""
+Opened = Mapping[str, str | None]
+"""The `blockwright/serve/1` document of a site that is about to be served: `listens` is where this
+process itself does (what a proxy passes on to), `owner_link` a one-time link that makes the owner's
+account; of the demo also its `sign_in_link`."""
 
 
 def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
@@ -99,13 +91,14 @@ def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
 
 def _opened(address: str, own: str, token: str | None, folder: Path) -> Opened:
     _, _, signs_in = os.environ[SIGN_IN].rpartition(" ")
-    return Opened(
-        address=f"{address}/",
-        own=f"{own}/",
-        owner_link=None if token is None else f"{address}/join/{token}/",
-        data=folder,
-        sign_in_link=f"{address}/demo/{signs_in}/" if signs_in else None,
-    )
+    document = {
+        "format": "blockwright/serve/1",
+        "address": f"{address}/",
+        "listens": f"{own}/",
+        "owner_link": None if token is None else f"{address}/join/{token}/",
+        "data": str(folder),
+    }
+    return document | ({"sign_in_link": f"{address}/demo/{signs_in}/"} if signs_in else {})
 
 
 def open_site(folder: Path | None = None, *, another_owner: bool = False) -> str | None:

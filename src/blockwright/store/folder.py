@@ -14,6 +14,7 @@ import secrets
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
+from errno import EISDIR
 from pathlib import Path
 
 from blockwright.accounts.migrations import BEFORE
@@ -21,6 +22,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.store.migrations import BEFORE as BEFORE_STORE
 
 ENVIRONMENT = "BLOCKWRIGHT_DATA"
+DATABASE_URL = "BLOCKWRIGHT_DATABASE_URL"
 
 
 def data_folder(given: Path | None = None) -> Path:
@@ -62,22 +64,25 @@ def secret_key(folder: Path) -> str:
 
 
 @contextmanager
-def replacing(file: Path) -> Iterator[Path]:
-    """An empty file beside the target, for its owner only, to be filled; at the end it takes the
-    target's place, or is gone where something failed."""
-    partial = file.with_name(f"{file.name}.{os.getpid()}.part")
+def replacing(file: Path, mode: int = 0o600) -> Iterator[Path]:
+    """An empty file beside the target, for its owner only where nothing else is said, to be filled;
+    at the end it takes the target's place, or is gone where something failed. BadInput when the
+    place cannot be written."""
     try:
+        if not file.name:
+            raise IsADirectoryError(EISDIR, "it is a folder")
+        partial = file.with_name(f"{file.name}.{os.getpid()}.part")
         partial.unlink(missing_ok=True)
-        os.close(os.open(partial, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
+        os.close(os.open(partial, os.O_WRONLY | os.O_CREAT | os.O_EXCL, mode))
+        try:
+            yield partial
+            partial.replace(file)
+        finally:
+            partial.unlink(missing_ok=True)
     except OSError as error:
         mend = "name a file in a folder that exists and that you may write to"
         says = f"cannot be written: {error.strerror or error}"
         raise BadInput.of(says, mend, file=str(file)) from error
-    try:
-        yield partial
-        partial.replace(file)
-    finally:
-        partial.unlink(missing_ok=True)
 
 
 def write_private(file: Path, content: bytes) -> None:
@@ -94,6 +99,7 @@ def serving_alone(folder: Path) -> Iterator[None]:
     A lock on an SQLite file: it works on every system and ends with the process, however it ends.
     """
     file = folder / "serving.lock"
+    file.touch(0o600)
     with closing(sqlite3.connect(file, timeout=0, isolation_level=None)) as held:
         try:
             held.execute("BEGIN EXCLUSIVE")

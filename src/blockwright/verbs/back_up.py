@@ -13,6 +13,7 @@ from pathlib import Path
 
 from blockwright.engine.errors import BadInput
 from blockwright.store.folder import (
+    DATABASE_URL,
     data_folder,
     database_file,
     refuse_other_versions,
@@ -24,7 +25,6 @@ COUNTED = (
     "accounts_user", "store_lifter", "store_blockrevision", "store_fact", "store_proposals",
     "store_decision",
 )  # fmt: skip
-_POSTGRES = "BLOCKWRIGHT_DATABASE_URL"
 _PAGES_AT_ONCE = 256
 NOT_SEALED, SEALED = 0, 0x426C6B77
 """SQLite's `application_id`, which stands at this byte of a file:"""
@@ -59,7 +59,7 @@ def back_up(file: Path, data: Path | None = None, *, replace: bool = False) -> d
 
 def require_site(data: Path | None) -> None:
     source = database_file(data_folder(data))
-    if not os.environ.get(_POSTGRES) and not source.is_file():
+    if not os.environ.get(DATABASE_URL) and not source.is_file():
         mend = "name the folder of the site with --data DIR"
         raise BadInput.of("there is no site here yet", mend, file=str(source))
 
@@ -70,9 +70,9 @@ def require_free(file: Path, *, replace: bool) -> None:
 
 
 def refuse_postgres(verb: str, tool: str) -> None:
-    if os.environ.get(_POSTGRES):
+    if os.environ.get(DATABASE_URL):
         says = f"the site's database is PostgreSQL, which this cannot {verb}"
-        raise BadInput.of(says, f"use {tool}; docs/site.md says how", key=_POSTGRES)
+        raise BadInput.of(says, f"use {tool}; docs/site.md says how", key=DATABASE_URL)
 
 
 def copied(source: Path, target: Path, mark: int) -> None:

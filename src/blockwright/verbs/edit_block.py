@@ -31,12 +31,14 @@ NEEDS_LOADS = (editing.SwapLift, editing.AddLift, editing.SetRange, editing.SetR
 
 @dataclass(frozen=True, slots=True)
 class GoBack:
+    """The weeks of an earlier revision again."""
+
     revision: int
 
 
 @dataclass(frozen=True, slots=True)
 class TakeRest:
-    """The weeks that a search has composed anew (`search_block`, kind "rest")."""
+    """The weeks that a search for the rest has made (`search_block`)."""
 
     search: int
 

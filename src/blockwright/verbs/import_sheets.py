@@ -124,10 +124,10 @@ def _text(document: Mapping[str, Any]) -> str:
     lines = [f"{count} set{'' if count == 1 else 's'} read."]
     if document["lifters"]:
         lines.append("Lifters: " + ", ".join(document["lifters"]))
-    return "\n".join([*lines, *told(document)])
+    return "\n".join([*lines, *left_out_lines(document)])
 
 
-def told(document: Mapping[str, Any]) -> list[str]:
+def left_out_lines(document: Mapping[str, Any]) -> list[str]:
     skipped, lines = document["skipped"], []
     for question in document["questions"]:
         taken = f"Taken: {question['chosen']}." if question["chosen"] else "Its sets wait."
@@ -189,4 +189,4 @@ def _checkins_text(document: dict[str, Any]) -> str:
     for one in document["columns"]:
         unit = f", in {one['unit']}" if one["unit"] else ""
         lines.append(f'Column "{one["column"]}" is taken as {one["taken_as"]}{unit}.')
-    return "\n".join([*lines, *told(document)])
+    return "\n".join([*lines, *left_out_lines(document)])

@@ -11,6 +11,7 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.limits import read_limited
 from blockwright.files.reading import CommandAnswer
 from blockwright.store.folder import (
+    DATABASE_URL,
     ENVIRONMENT,
     database_file,
     made_folder,
@@ -27,7 +28,7 @@ def open_store(data: Path | None) -> Path:
     # What the site writes is for the person who runs it.
     os.umask(0o077)
     folder = made_folder(data)
-    if not os.environ.get("BLOCKWRIGHT_DATABASE_URL"):
+    if not os.environ.get(DATABASE_URL):
         require_sound(database_file(folder))
     secret_key(folder)
     os.environ[ENVIRONMENT] = str(folder)

@@ -56,30 +56,34 @@ _Muscles = Annotated[list[_Muscle], Field(min_length=1, max_length=len(MUSCLES))
 _Region = Literal[REGIONS]  # type: ignore[valid-type]
 
 
-class _Place(Strict):
+_NAMES = {"reps_low": "low", "reps_high": "high", "composing": "search"}
+"""What a change calls otherwise than its document."""
+
+
+class _Step(Strict):
+    """A change under the names of its fields."""
+
+    makes: ClassVar[Callable[..., Change]]
+
+    def change(self) -> Change:
+        said = {_NAMES.get(key, key): value for key, value in self if key != "kind"}
+        if "unit" in said:
+            said["load_kg"] = kg_from(said.pop("load"), said.pop("unit"))
+        if where := {key: said.pop(key) for key in _Place.model_fields if key in said}:
+            said["place"] = editing.Place(**where)
+        return type(self).makes(**said)
+
+
+class _Place(_Step):
     """Where in the block: week, number of the session in it, lift."""
 
-    makes: ClassVar[Callable[..., editing.Edit]]
     week: Small
     session: Small
     lift: Line
 
-    def change(self) -> editing.Edit:
-        """The edit of the same name, from what the document says beside its kind and place."""
-        said = {_NAMES.get(key, key): value for key, value in self if key not in _OF_ANY}
-        if "unit" in said:
-            said["load_kg"] = kg_from(said.pop("load"), said.pop("unit"))
-        place = editing.Place(week=self.week, session=self.session, lift=self.lift)
-        return type(self).makes(place=place, **said)
-
 
 class _Weeks(_Place):
     only_this_week: bool = False
-
-
-_OF_ANY = {"kind", *_Place.model_fields}
-_NAMES = {"reps_low": "low", "reps_high": "high"}
-"""What an edit calls otherwise than its document."""
 
 
 def _kind(name: str) -> Any:
@@ -87,8 +91,8 @@ def _kind(name: str) -> Any:
     return Literal[re.sub(r"\B(?=[A-Z])", "_", name).lower()], ...
 
 
-def _edit(makes: type[editing.Edit], base: type[_Place] = _Weeks, **said: Any) -> Any:
-    """The document of an edit, its kind by the edit's name; `said` as type and default."""
+def _edit(makes: type[Change], base: type[_Step] = _Weeks, **said: Any) -> Any:
+    """The document of a change, its kind by the change's name; `said` as type and default."""
     name = makes.__name__
     made = create_model(name, __base__=base, __doc__=makes.__doc__, kind=_kind(name), **said)
     made.makes = makes
@@ -114,26 +118,6 @@ def _trouble(name: str, says: str, **said: Any) -> Any:
     return create_model(name, __base__=_Session, __doc__=says, kind=_kind(name), **said)
 
 
-class BackTo(Strict):
-    """The weeks of an earlier revision again."""
-
-    kind: Literal["go_back"]
-    revision: Row
-
-    def change(self) -> Change:
-        return GoBack(self.revision)
-
-
-class Rest(Strict):
-    """The weeks that a search for the rest has made."""
-
-    kind: Literal["take_rest"]
-    composing: Row
-
-    def change(self) -> TakeRest:
-        return TakeRest(self.composing)
-
-
 _EDITS = (
     _edit(editing.SetCount, sets=(_Count, ...)),
     _edit(editing.MoveLift, to_session=(Small, ...)),
@@ -155,8 +139,10 @@ _TROUBLES = (
     _trouble("Hurts", _HURTS, lifts=(_Lifts, ...), region=(_Region | None, None)),
     _trouble("Sore", "The session for somebody who is still sore here.", muscles=(_Muscles, ...)),
 )
+_BACK = _edit(GoBack, _Step, revision=(Row, ...))
+_STEPS = (*_EDITS, _edit(TakeRest, _Step, composing=(Row, ...)))
 _ONE = Field(discriminator="kind")
-Step = Annotated[Union[*_EDITS, Rest], _ONE]  # type: ignore[valid-type]
+Step = Annotated[Union[*_STEPS], _ONE]  # type: ignore[valid-type]
 Steps = Annotated[list[Step], Field(min_length=1, max_length=MOST_STEPS)]
 
 
@@ -170,7 +156,7 @@ class Together(Strict):
         return Several(tuple(step.change() for step in self.steps))
 
 
-_ANY = (*_EDITS, *_TROUBLES, BackTo, Rest, Together)
+_ANY = (*_STEPS, *_TROUBLES, _BACK, Together)
 Wanted = Annotated[Union[*_ANY], _ONE]  # type: ignore[valid-type]
 _TOGETHER = TypeAdapter(Together)
 

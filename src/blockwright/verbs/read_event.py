@@ -54,7 +54,7 @@ def _read_as(read: Callable[[str], Value], value: object) -> Value | None:
         return None
 
 
-def uuid_of(table: Mapping[str, Any], key: str) -> UUID:
+def _id(table: Mapping[str, Any], key: str) -> UUID:
     """An id as phones write it: two ways to write one id would be two ids to a phone."""
     value = table.get(key)
     found = _read_as(UUID, value)
@@ -63,7 +63,7 @@ def uuid_of(table: Mapping[str, Any], key: str) -> UUID:
     return found
 
 
-def text_of(table: Mapping[str, Any], key: str) -> str:
+def _text(table: Mapping[str, Any], key: str) -> str:
     value = table.get(key, "")
     if value is None:
         return ""
@@ -74,7 +74,7 @@ def text_of(table: Mapping[str, Any], key: str) -> str:
     return value
 
 
-def number_of(table: Mapping[str, Any], key: str, low: float, high: float) -> float | None:
+def _number(table: Mapping[str, Any], key: str, low: float, high: float) -> float | None:
     value = table.get(key)
     if value is None:
         return None
@@ -83,25 +83,25 @@ def number_of(table: Mapping[str, Any], key: str, low: float, high: float) -> fl
     return value
 
 
-def whole_of(table: Mapping[str, Any], key: str, low: int, high: int) -> int:
+def _whole(table: Mapping[str, Any], key: str, low: int, high: int) -> int:
     value = table.get(key)
     if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
         raise not_readable(key)
     return value
 
 
-def maybe_whole(table: Mapping[str, Any], key: str, low: int, high: int) -> int | None:
-    return None if table.get(key) is None else whole_of(table, key, low, high)
+def _maybe_whole(table: Mapping[str, Any], key: str, low: int, high: int) -> int | None:
+    return None if table.get(key) is None else _whole(table, key, low, high)
 
 
-def flag_of(table: Mapping[str, Any], key: str, default: bool = False) -> bool:
+def _flag(table: Mapping[str, Any], key: str, default: bool = False) -> bool:
     value = table.get(key, default)
     if not isinstance(value, bool):
         raise not_readable(key)
     return value
 
 
-def moment_of(event: Mapping[str, Any], key: str) -> datetime:
+def _moment(event: Mapping[str, Any], key: str) -> datetime:
     """A time of the phone's clock with its offset, as the phone had it."""
     found = _read_as(datetime.fromisoformat, event.get(key))
     if found is None:
@@ -128,16 +128,16 @@ _Key = Callable[[Mapping[str, Any], str], object]
 
 
 def _count(said: Mapping[str, Any], key: str) -> object:
-    return maybe_whole(said, key, 1, 10_000)
+    return _maybe_whole(said, key, 1, 10_000)
 
 
 def _number_to(most: float) -> _Key:
-    return lambda said, key: number_of(said, key, 0, most)
+    return lambda said, key: _number(said, key, 0, most)
 
 
 def _region(said: Mapping[str, Any], key: str) -> object:
     """Where it hurts; empty for elsewhere, and from a page that did not ask."""
-    region = text_of(said, key)
+    region = _text(said, key)
     if region and region not in REGIONS:
         raise not_readable(key)
     return region
@@ -146,29 +146,29 @@ def _region(said: Mapping[str, Any], key: str) -> object:
 _SESSION_KEYS: Mapping[str, Mapping[str, _Key]] = {
     "began": {},
     "ended": {},
-    "swap_lift": {"entry": _count, "lift": text_of, "why": text_of},
-    "add_lift": {"lift": text_of},
-    "skip_lift": {"entry": _count, "why": text_of},
-    "short_of_time": {"minutes": _number_to(_MOST_MINUTES), "left_out": text_of},
+    "swap_lift": {"entry": _count, "lift": _text, "why": _text},
+    "add_lift": {"lift": _text},
+    "skip_lift": {"entry": _count, "why": _text},
+    "short_of_time": {"minutes": _number_to(_MOST_MINUTES), "left_out": _text},
     "machine_taken": {"entry": _count},
     "hurts": {
         "entry": _count,
-        "lift": text_of,
+        "lift": _text,
         "region": _region,
-        "where": text_of,
+        "where": _text,
         "pain": _number_to(10),
     },
-    "note": {"text": text_of},
+    "note": {"text": _text},
 }
 _CELLS: Mapping[str, Mapping[str, _Key]] = {
     "set": {
-        **dict.fromkeys(("lift", "load", "unit", "reps", "rir", "method", "note"), text_of),
-        **dict.fromkeys(("rest_s", "pain"), lambda said, key: number_of(said, key, -inf, inf)),
-        "set": lambda said, key: whole_of(said, key, 1, 200),
-        "full_range": lambda said, key: flag_of(said, key, True),
-        "confirmed": flag_of,
+        **dict.fromkeys(("lift", "load", "unit", "reps", "rir", "method", "note"), _text),
+        **dict.fromkeys(("rest_s", "pain"), lambda said, key: _number(said, key, -inf, inf)),
+        "set": lambda said, key: _whole(said, key, 1, 200),
+        "full_range": lambda said, key: _flag(said, key, True),
+        "confirmed": _flag,
     },
-    "checkin": dict.fromkeys(("measure", "about", "value", "unit"), text_of),
+    "checkin": dict.fromkeys(("measure", "about", "value", "unit"), _text),
 }
 """By kind: what a phone says, each the cell of a file, whose reader bounds it."""
 _PLAN_KEYS = frozenset({"block", "revision", "week", "session", "entry", "set"})
@@ -208,8 +208,8 @@ def read_envelope(event: object) -> Envelope:
     if kind not in ("set", "checkin", "session") or not isinstance(event.get(str(kind)), Mapping):
         raise RejectedEvent(_OTHER_VERSION, PHONE)
     return Envelope(
-        id=uuid_of(event, "id"),
-        lifter=uuid_of(event, "lifter"),
+        id=_id(event, "id"),
+        lifter=_id(event, "lifter"),
         kind=str(kind),
         event=event,
         digest=hashlib.sha256(canonical.encode()).hexdigest(),
@@ -221,7 +221,7 @@ def read_event(
 ) -> NewFact:
     """The fact of an event. Raises RejectedEvent with the sentence to show."""
     event = envelope.event
-    name, at = text_of(event, "zone"), moment_of(event, "at")
+    name, at = _text(event, "zone"), _moment(event, "at")
     # One this machine does not know is kept in the event alone.
     zone = name if len(name) <= 64 and is_zone(name) else ""
     fact = NewFact(
@@ -231,17 +231,17 @@ def read_event(
         # Without a zone the database keeps the digits of the wall clock.
         at=at if zone else at.replace(tzinfo=UTC),
         zone=zone,
-        amends=None if event.get("amends") is None else uuid_of(event, "amends"),
-        withdrawn=flag_of(event, "withdrawn"),
-        device=uuid_of(event, "device"),
-        n=whole_of(event, "n", 0, 2**53),
+        amends=None if event.get("amends") is None else _id(event, "amends"),
+        withdrawn=_flag(event, "withdrawn"),
+        device=_id(event, "device"),
+        n=_whole(event, "n", 0, 2**53),
         body={},
         event=dict(event),
         digest=envelope.digest,
     )
     if fact.amends == fact.id:
         raise RejectedEvent("this entry amends itself", PHONE)
-    maybe_whole(event, "knew", 0, 2**53)
+    _maybe_whole(event, "knew", 0, 2**53)
     return replace(fact, body=_body(envelope, fact.day, lifter, catalogue))
 
 
@@ -264,7 +264,7 @@ def _day_of_done(event: Mapping[str, Any], done: datetime, zone: str, arrival: A
     if event.get("began") is None:
         return day_done(done, None, zone)
     # The session may have begun on another phone, whose clock was right.
-    began = moment_of(event, "began")
+    began = _moment(event, "began")
     own = set_right(began, arrival.clock_ahead_s)
     return day_done(done, own if _is_of_session(done, own) else began, zone)
 
@@ -319,7 +319,7 @@ def _block_of_plan(event: Mapping[str, Any]) -> date | None:
     if not isinstance(plan, Mapping) or set(plan) - _PLAN_KEYS:
         raise not_readable("plan")
     for key in sorted(_PLAN_KEYS - {"block"}):
-        maybe_whole(plan, key, 1, 10_000)
+        _maybe_whole(plan, key, 1, 10_000)
     start = plan.get("block")
     found = _read_as(date.fromisoformat, start)
     if start is not None and (found is None or found.isoformat() != start):

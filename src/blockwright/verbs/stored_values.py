@@ -25,7 +25,7 @@ class KnownLifter:
     policy: Policy
 
 
-class Document:
+class RowContent:
     """A row's document in a cache whose key names the row: compared, never hashed."""
 
     def __init__(self, table: Mapping[str, Any]) -> None:
@@ -35,12 +35,12 @@ class Document:
         return 0
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, Document) and (
+        return isinstance(other, RowContent) and (
             self.table is other.table or self.table == other.table
         )
 
 
-@remembered(512, lambda row: (row.key, row.version, Document(row.document)))
+@remembered(512, lambda row: (row.key, row.version, RowContent(row.document)))
 def load_lifter(row: Lifter) -> KnownLifter:
     """The lifter of a row. BadInput if the row was written by a newer version."""
     value = lifter_from_table(row.document, None).value
@@ -51,7 +51,7 @@ def load_lifter(row: Lifter) -> KnownLifter:
     )
 
 
-@remembered(64, lambda revision: (revision.pk, Document(revision.document)))
+@remembered(64, lambda revision: (revision.pk, RowContent(revision.document)))
 def block_value(revision: BlockRevision) -> Block:
     """The block of a row; remembered, since a revision never changes."""
     return block_from_json(revision.document, "the stored block", checked=True)
