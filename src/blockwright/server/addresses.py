@@ -48,24 +48,13 @@ def in_url(host: str) -> str:
     return f"[{host}]" if ":" in host else host
 
 
-def free_port(host: str) -> int:
-    """A port nobody listens on now."""
-    family = socket.AF_INET6 if ":" in host else socket.AF_INET
-    with socket.socket(family, socket.SOCK_STREAM) as probe:
-        probe.bind((host, 0))
-        return int(probe.getsockname()[1])
-
-
-def is_free(host: str, port: int) -> bool:
-    """Whether a server could listen there."""
+def free_port(host: str, port: int = 0) -> int:
+    """That port, or any for 0, if a server could listen there; else OSError."""
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
     with socket.socket(family, socket.SOCK_STREAM) as probe:
         probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        try:
-            probe.bind((host, port))
-        except OSError:
-            return False
-    return True
+        probe.bind((host, port))
+        return int(probe.getsockname()[1])
 
 
 def public_origin(url: str) -> str:

@@ -14,7 +14,6 @@ from blockwright.server.addresses import (
     LOOPBACK,
     free_port,
     in_url,
-    is_free,
     is_loopback,
     own_addresses,
     public_origin,
@@ -157,23 +156,20 @@ def _check_database_url(url: str) -> None:
 def _port(question: ServeQuestion) -> int:
     """The port asked for, any free one for 0. BadInput when somebody has it or the host is
     not this machine's."""
-    host = question.host
+    host, port = question.host, question.port
     try:
-        if question.port == 0:
-            return free_port(host)
-        if is_free(host, question.port):
-            return question.port
-        if question.signs_in is not None:
-            return free_port(host)
+        return free_port(host, port)
+    except OSError as error:
+        if port and question.signs_in is None:
+            says = f"port {port} of {host} is taken, or not this machine's"
+            mend = "give another, such as --port 8766 (0 takes any free one)"
+            raise BadInput.of(says, mend, column="--port") from error
+    try:
+        return free_port(host)
     except OSError as error:
         mend = f"give {LOOPBACK}, 0.0.0.0 or an address of this machine"
         says = f"{host} is not an address of this machine"
         raise BadInput.of(says, mend, column="--host") from error
-    raise BadInput.of(
-        f"port {question.port} of {host} is taken, or not this machine's",
-        "give another, such as --port 8766 (0 takes any free one)",
-        column="--port",
-    )
 
 
 def _certificate(
