@@ -1,6 +1,7 @@
 """The sheet in a terminal: 80 columns, everything a lifter needs, in words."""
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -9,7 +10,7 @@ from blockwright.sheets.report_first_page import load_said
 from blockwright.sheets.sheet_words import load_as, rest_text, told_once
 from blockwright.sheets.text import WIDTH, sheet_text
 from sheet_documents import document_of, documents
-from sheet_people import LOWER_DAY, block, entry, lifter, sets
+from sheet_people import LOWER_DAY, MONDAY, block, entry, lifter, sets
 
 
 @pytest.mark.parametrize("unit", ["kg", "lb"])
@@ -40,7 +41,7 @@ def test_later_sets_that_reach_lower_take_no_line_of_their_own() -> None:
     first, *later = sets(3, 82.5, 8, 12)
     rows = (replace(first, aim_low=10, aim_high=11), *(replace(one, reps_low=6) for one in later))
     text = sheet_text(document_of(1, 1, entries=[entry(1, "bench press", rows)]))
-    assert "3 × 8–12, keep 2 in reserve, 10–11 first, later from 6, 82.5 kg" in " ".join(
+    assert "3 × 8–12, keep 2 in reserve, 10–11 first, later 6 or more, 82.5 kg" in " ".join(
         text.split()
     )
 
@@ -147,7 +148,18 @@ def test_rests_read_as_a_clock(seconds: int, words: str) -> None:
     assert rest_text(seconds) == words
 
 
-def test_a_load_of_a_later_week_is_called_a_forecast() -> None:
+@pytest.mark.parametrize(
+    ("logged_days_ago", "is_said"), [(None, True), (8, True), (7, False), (2, False)]
+)
+def test_a_load_is_called_a_forecast_until_the_week_before_is_logged(
+    logged_days_ago: int | None, is_said: bool
+) -> None:
     later = tuple(replace(one, forecast_kg=(75.0, 82.5)) for one in sets(3, 80, 8, 12))
-    text = sheet_text(document_of(1, 1, block(), [entry(1, "bench press", later)]))
-    assert "a forecast, probably 75 kg to 82.5 kg" in " ".join(text.split())
+    document = document_of(1, 1, block(), [entry(1, "bench press", later)])
+    if logged_days_ago is not None:
+        last_day = str(MONDAY - timedelta(days=logged_days_ago))
+        document["notes"].append(
+            {"code": "sheet_facts", "says": "", "facts": {"last_day": last_day}}
+        )
+    text = " ".join(sheet_text(document).split())
+    assert ("a forecast, probably 75 to 82.5 kg" in text) is is_said

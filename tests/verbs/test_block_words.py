@@ -7,8 +7,8 @@ import pytest
 import people
 from blockwright.engine.review.proposals import load_facts
 from blockwright.files.catalogue import catalogue_for
-from blockwright.verbs.block_words import done_lines, load_words
-from sheet_people import logged
+from blockwright.verbs.block_words import block_text, done_lines, load_words, planned_lines
+from sheet_people import MONDAY, block, entry, logged, session, sets
 
 
 @pytest.mark.parametrize(
@@ -35,3 +35,13 @@ def test_sets_are_said_by_load_with_the_worst_pain() -> None:
     assert second == "+10 kg × 5, 4"
     assert pain == "pain 3"
     assert done_lines(logged("bench press", 1, 8)[:1], None)[0] == "1 kg × 8"
+
+
+def test_the_aim_of_a_load_that_stays_is_printed() -> None:
+    first, *later = sets(3, 40.0, 8, 12)
+    aimed = entry(1, "barbell row", (replace(first, aim_low=9, aim_high=10), *later))
+    first_week, *others = (made := block()).weeks
+    own = replace(first_week, sessions=(session(1, MONDAY, [aimed]),))
+    assert planned_lines(aimed, own, None, "kg")[0] == "3 × 8–12, 9–10 first"
+    text = block_text(replace(made, weeks=(own, *others)))
+    assert "barbell row: 3 × 8–12 at 40 kg, 9–10 first, rest" in text

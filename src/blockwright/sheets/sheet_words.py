@@ -11,7 +11,7 @@ from itertools import groupby
 from typing import Any
 
 from blockwright.engine.reasons import and_listed
-from blockwright.engine.units import Unit, load_text, number_text
+from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.sheets.rack_words import plates_text
 from blockwright.sheets.report_shapes import capital, sentence
 
@@ -90,6 +90,7 @@ class SheetWords:
 def sheet_words(document: Document) -> SheetWords:
     unit: Unit = document["units"]
     rest_of, day = _rests(document["entries"]), day_text(document)
+    ahead = _is_ahead(document)
     place, revision = _place_text(document), document["block_revision"]
     return SheetWords(
         lifter=document["lifter"],
@@ -100,14 +101,25 @@ def sheet_words(document: Document) -> SheetWords:
         refer=_refer_text(document),
         finding=_finding_text(document),
         entries=tuple(
-            _entry(entry, rest_of[entry["order"]], unit) for entry in document["entries"]
+            _entry(entry, rest_of[entry["order"]], unit, ahead) for entry in document["entries"]
         ),
         notes=tuple(sentence(note["says"]) for note in document["notes"]),
         cautions=_cautions_text(document),
     )
 
 
-def _entry(entry: Document, rest: str, unit: Unit) -> EntryWords:
+_DAYS_AHEAD = 7
+
+
+def _is_ahead(document: Document) -> bool:
+    """Whether the week before is not logged yet, so that the loads are still forecasts."""
+    facts = (note["facts"] for note in document["notes"] if note["code"] == "sheet_facts")
+    days = [date.fromisoformat(document["date"]) - date.fromisoformat(one["last_day"])
+            for one in facts]  # fmt: skip
+    return all(gap.days > _DAYS_AHEAD for gap in days)
+
+
+def _entry(entry: Document, rest: str, unit: Unit, ahead: bool) -> EntryWords:
     shared, advice, out = entry["shared_bar"], advice_parts(entry, unit), is_out(entry)
     warmup = "; ".join(f"{_made(rung, unit)} × {rung['reps']}" for rung in entry["warmup"])
     tries = _tries_text(entry, unit)
@@ -115,7 +127,7 @@ def _entry(entry: Document, rest: str, unit: Unit) -> EntryWords:
         order=entry["order"],
         title=capital(entry["lift"]),
         rest=rest,
-        targets=() if out else tuple(_targets(entry, unit)),
+        targets=() if out else tuple(_targets(entry, unit, ahead)),
         standard="" if out else entry["standard"],
         caution=_caution_paragraph(entry),
         shared=shared_bar_sentence(shared, unit) + "." if shared else "",
@@ -167,7 +179,7 @@ def rest_text(seconds: float) -> str:
     return f"{minutes}:{left:02d}" if minutes else f"{left} s"
 
 
-def _targets(entry: Document, unit: Unit) -> Iterator[Target]:
+def _targets(entry: Document, unit: Unit, ahead: bool) -> Iterator[Target]:
     """The sets of an entry, neighbours that ask the same joined, in order."""
     sides = " each side" if "both sides are one rep" in entry["standard"] else ""
     for same, group in groupby(entry["sets"], key=_asks):
@@ -179,18 +191,22 @@ def _targets(entry: Document, unit: Unit) -> Iterator[Target]:
             f"{effort_text(rir)}{_aim_text(sets)}",
             load=_load(same, entry["load_kind"], unit),
             setting=setting or "",
-            forecast=_forecast(same, unit),
+            forecast=_forecast(same, unit) if ahead else "",
         )
 
 
 def _aim_text(sets: Sequence[Document]) -> str:
-    """ ", 10–11 first, later from 6": the first set's own aim and the bottom of the later ones'
+    """ ", 10–11 first, later 6 or more": the first set's own aim and the bottom of the later ones'
     range, where they have their own."""
     first, last = sets[0], sets[-1]
-    low, high = first.get("aim_low"), first.get("aim_high")
-    aim = "" if low is None or high is None else f", {range_text(low, high)} first"
+    aim = aim_text(first.get("aim_low"), first.get("aim_high"))
     lower = last["reps_low"] < first["reps_low"]
-    return f"{aim}, later from {last['reps_low']}" if lower else aim
+    return f"{aim}, later {last['reps_low']} or more" if lower else aim
+
+
+def aim_text(low: int | None, high: int | None) -> str:
+    """ ", 10–11 first"; "" where the first set has no aim of its own."""
+    return "" if low is None or high is None else f", {range_text(low, high)} first"
 
 
 def _asks(planned: Document) -> tuple[Any, ...]:
@@ -226,8 +242,8 @@ def load_as(load_kind: str, said: str, *, zero: bool = False) -> str:
 def _forecast(asks: Sequence[Any], unit: Unit) -> str:
     if asks[4] is None:
         return ""
-    low, high = (load_text(kg, unit) for kg in asks[4])
-    return f"a forecast, probably {low} to {high}"
+    low, high = (number_text(in_unit(kg, unit)) for kg in asks[4])
+    return f"a forecast, probably {low} to {high} {unit}"
 
 
 def _finding_text(document: Document) -> str:

@@ -19,14 +19,15 @@ from blockwright.engine.training import (
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import caution_says, reason_says
-from blockwright.sheets.sheet_words import load_as, range_text
+from blockwright.sheets.sheet_words import aim_text, load_as, range_text
 
 
 def planned_lines(entry: Entry, week: Week, lift: Lift | None, unit: Unit) -> list[str]:
     """ "3 × 8–12", "60 kg", and what is out of the ordinary."""
     first, last = entry.sets[0], entry.sets[-1]
     lines = [
-        f"{len(entry.sets)} × {range_text(first.reps_low, first.reps_high)}",
+        f"{len(entry.sets)} × {range_text(first.reps_low, first.reps_high)}"
+        f"{aim_text(first.aim_low, first.aim_high)}",
         "load to be found" if first.load_kg is None else load_words(lift, first.load_kg, unit),
     ]
     if first.rir != week.rir:
@@ -155,9 +156,10 @@ def _entry(entry: Entry, lift: Lift | None, unit: Unit) -> str:
     last = entry.sets[-1].rir
     end = f", last set {number_text(last)} in reserve" if last != first.rir else ""
     reps = range_text(first.reps_low, first.reps_high)
+    aim = aim_text(first.aim_low, first.aim_high)
     return (
         f"{entry.order}. {entry.lift}: {len(entry.sets)} × {reps}"
-        f"{load}{end}{method.get(entry.method, '')}, rest {entry.rest_s} s{pair}"
+        f"{load}{aim}{end}{method.get(entry.method, '')}, rest {entry.rest_s} s{pair}"
     )
 
 

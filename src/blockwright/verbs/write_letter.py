@@ -152,6 +152,9 @@ def _due(line: RosterLine) -> bool:
 _TO_WRITE = ("roster_letter_due", "roster_letter_overtaken")
 
 
+_THE_LETTER_SAYS = ("letter", "nothing", "watch", "missed")
+
+
 def _waiting(line: RosterLine, today: date) -> WaitingLetter | None:
     stored = None if line.letter is None else letter_with(line.lifter, line.letter)
     if stored is None:
@@ -160,5 +163,5 @@ def _waiting(line: RosterLine, today: date) -> WaitingLetter | None:
     decided = last_decided_on(stored)
     if not waits and (decided is None or timezone.localtime(decided).date() != today):
         return None
-    needs = (reason.says for reason in line.reasons if reason.need not in ("letter", "nothing"))
+    needs = (reason.says for reason in line.reasons if reason.need not in _THE_LETTER_SAYS)
     return WaitingLetter(lifter=line.lifter, face=letter_face(stored), needs=tuple(needs))

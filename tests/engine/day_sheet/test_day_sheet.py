@@ -13,6 +13,8 @@ from blockwright.engine.day_sheet import (
     rest_between_sets_s,
     session_in_week,
 )
+from blockwright.engine.day_sheet.find_session import PlannedSession
+from blockwright.engine.day_sheet.notes import sheet_notes
 from blockwright.engine.errors import BadInput
 from blockwright.engine.gym import Ladder
 from blockwright.engine.planning.block import heaviest_kg
@@ -160,6 +162,13 @@ def test_the_minutes_of_tries_are_said_beside_the_sessions_own() -> None:
     (note,) = (n for n in sheet().notes if n.code == "sheet_finding_minutes")
     assert note.facts["loads"] == 1
     assert 4 <= int(str(note.facts["minutes"])) <= 8
+    made = sheet()
+    (tried,) = (one for one in made.entries if one.finding is not None)
+    assert tried.finding is not None
+    short = replace(tried, finding=replace(tried.finding, tries=()))
+    chosen = PlannedSession(week=made.week, session=made.session)
+    notes = sheet_notes(made.block, chosen, [short], (), (), policy())
+    assert "sheet_finding_minutes" not in [one.code for one in notes], "no minutes, no word"
 
 
 def test_an_open_load_is_filled_from_the_log_and_said_so() -> None:

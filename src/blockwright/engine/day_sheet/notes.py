@@ -38,8 +38,8 @@ def sheet_notes(
            for first, last in ranges):  # fmt: skip
         yield Reason(code="sheet_later_lower", policy=("load.later_lower",))
     found = [one for one in entries if one.finding is not None]
-    if found:
-        minutes = math.ceil(sum(finding_s(one.lift, one.find_load, policy) for one in found) / 60)
+    minutes = math.ceil(sum(finding_s(one.lift, one.find_load, policy) for one in found) / 60)
+    if minutes:
         facts: dict[str, FactValue] = {"loads": len(found), "minutes": minutes}
         yield Reason(code="sheet_finding_minutes", facts=facts, policy=("finding.rest_s",))
     logged = [done for done in sets if done.is_logged]
