@@ -27,32 +27,12 @@ HANDBOOK_TABLE: Finding[Mapping[int, float]] = Finding(
     Source(_HANDBOOK, None, "load for maximal repetitions", "load chart", "seen"),
 )
 
-HANDBOOK_TABLE_TAIL: Finding[Mapping[int, tuple[float, ...]]] = Finding(
-    table({11: (70,), 12: (67, 70), 15: (65,)}),
-    "% of 1RM by repetitions",
-    Source(
-        _HANDBOOK, 2016, "load for maximal repetitions", "Table 17.7; load chart", "from memory"
-    ),
-    note="two printed variants at 12 repetitions: 67 in the table, 70 in the chart",
-)
-
 
 def handbook_share(reps: int) -> float:
     """Share of 1RM (0 to 1) for `reps` to failure; ValueError outside 1 to 10."""
     if reps not in HANDBOOK_TABLE.value:
         raise ValueError(f"the handbook's chart has 1 to 10 repetitions, not {reps}")
     return HANDBOOK_TABLE.value[reps] / 100
-
-
-def handbook_reps(share: float) -> int:
-    """The most repetitions the chart gives for a share of 1RM (0 to 1).
-
-    ValueError above 1 and below the chart's last line.
-    """
-    able = [reps for reps, percent in HANDBOOK_TABLE.value.items() if percent >= 100 * share - 1e-9]
-    if not able or 100 * share < min(HANDBOOK_TABLE.value.values()) - 1e-9:
-        raise ValueError(f"the handbook's chart has 75 to 100 % of 1RM, not {100 * share:g} %")
-    return max(able)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,27 +61,6 @@ ONE_RM_PROTOCOL = Finding(
     Source(_HANDBOOK, None, "1RM test protocol", "testing chapter", "seen"),
 )
 
-
-@dataclass(frozen=True, slots=True)
-class EvidenceBase:
-    """How much stands behind a meta-regression."""
-
-    tests: int
-    people: int
-    groups: int
-    studies: int
-
-
-NUZZO_2024_DESIGN = Finding(
-    EvidenceBase(tests=952, people=7289, groups=452, studies=269),
-    "counts",
-    Source(
-        "Nuzzo, Pinto, Nosaka, Steele", 2024, "repetitions at shares of 1RM: meta-regression",
-        "Sports Med 54:303-321, abstract", "seen", "10.1007/s40279-023-01937-7",
-    ),
-    note="mean by cubic spline; SD falls as load rises; leg press above bench at every load; sex, "
-    "age and training status matter little",
-)  # fmt: skip
 
 NUZZO_2024_MEANS = Finding(
     table({60: 20, 70: 14, 80: 9, 90: 5}),
@@ -167,19 +126,6 @@ SHIMANO_2006_SQUAT_60 = Finding(
     ),
 )  # fmt: skip
 
-SHIMANO_2006 = Finding(
-    table({
-        "squat": table({60: (29.9, 35.9), 80: (12.3, 11.9), 90: (5.8, 6.5)}),
-        "bench press": table({60: (21.7, 21.6), 80: (9.2, 9.1), 90: (4.0, 6.0)}),
-        "curl": table({60: (19.0, 17.2), 80: (9.1, 8.9), 90: (4.4, 3.9)}),
-    }),
-    "mean repetitions by % of 1RM: (trained, untrained)",
-    Source(
-        _SHIMANO, 2006, "repetitions at shares of 1RM, free weights", "JSCR 20:819-823",
-        "from memory", "10.1519/R-18195.1",
-    ),
-    note="n = 8 each; only the bench at 90 % differs by training status",
-)  # fmt: skip
 
 HoegerRow = tuple[float | None, float, float]
 
@@ -216,24 +162,4 @@ HOEGER_1990: Finding[Mapping[str, Mapping[str, HoegerRow]]] = Finding(
         "J Appl Sport Sci Res 4(2):47-54", "from memory",
     ),
     note="group sizes seen: untrained men 38, women 40; trained men 25, women 26",
-)  # fmt: skip
-
-FERRARI_2017 = Finding(
-    table({"trained": 15, "untrained": 15}),
-    "people",
-    Source("Ferrari et al.", 2017, "repetitions by training status, four upper-body lifts",
-           "Open Sports Sci J 10:81", "seen"),
-    note="no difference at 60, 75 and 90 % of 1RM",
-)  # fmt: skip
-
-MAYHEW_2008 = Finding(
-    table({
-        "change of 1RM, %": Spread(28, 21),
-        "change of repetitions at the same share": Spread(0.6, 6.1),
-        "share lifted, %": Spread(75.6, 10.3),
-    }),
-    "as named",
-    Source("Mayhew et al.", 2008, "repetitions at a fixed share before and after 12 weeks", "JSCR",
-           "seen"),
-    note="103 women; r = 0.66 before to after: a person's endurance persists",
 )  # fmt: skip

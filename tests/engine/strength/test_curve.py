@@ -7,7 +7,7 @@ from blockwright.engine.strength.curve import count_variance, psi, psi_with_slop
 from blockwright.engine.strength.law import lift_prior, strength_law
 from blockwright.engine.strength.mixture import mixture_quantiles, normal_cdf, tailed_cdf
 from blockwright.files.policy_files import default_policy
-from published.reps_at_load import handbook_share
+from published.reps_at_load import NUZZO_2024_MEANS, handbook_share
 from studies.lifters import trial_lift
 
 LAW = strength_law(default_policy())
@@ -15,9 +15,10 @@ LAW = strength_law(default_policy())
 
 @pytest.mark.parametrize(("share", "reps"), [(0.9, 4.5), (0.8, 8.9), (0.7, 14.1), (0.6, 20.3)])
 def test_reps_of_the_middle_lifter(share: float, reps: float) -> None:
-    """Near Nuzzo et al. 2024 (5/9/14/20 at 90/80/70/60 %, from memory, within two)."""
+    """Near Nuzzo et al. 2024, whose means are remembered within two repetitions."""
     found = float(reps_at(np.array(-np.log(share) / LAW.kappa), LAW.curve_power))
     assert found == pytest.approx(reps, abs=0.1)
+    assert found == pytest.approx(NUZZO_2024_MEANS.value[round(100 * share)], abs=2)
 
 
 def test_handbook_chart_within_one_repetition() -> None:
