@@ -245,6 +245,23 @@ EFFORT_IN_A_REMARK = """Date,Lift,Weight,Sets x reps,Remarks
 18/01/2027,Squat,100,2 x 5,"RPE 8, back fine"
 ,Press-ups,none,2 x 20,"""
 
+WEEKS_IN_A_UNIT = """Start date,18/01/2027,
+Exercise,Week 1 (kg),Week 2 (kg)
+Squat,"80x8,7",82.5x8"""
+COLUMNS_BY_THEIR_INITIALS = """Ex,S,R,W
+18/01/2027,,,
+Squat,2,5,100
+Row,2,8,60
+Bench press,2,8,70"""
+A_PLAN_IN_EACH_OF_TWO_TABLES = """Date,Main lift,Set 1,Set 2,Assistance,Done
+18/01/2027,Squat,75x5,85x5,Leg curl,2x12 @ 35"""
+REPS_RIGHT_OF_LOADS_BY_DATE = """Exercise,18-Jan-27,reps got,25-Jan-27,reps got
+Squat,80,"10,9",82.5,"9,9"
+Row,45,"10,10",47.5,"9,8\""""
+BACK_OFFS_IN_PARTS = """Date,Lift,Top set,Top RPE,Back-off load,Back-off reps
+18/01/2027,Squat,1x5 @ 120,8,105,"5,4\""""
+A_SETTING_BESIDE_THE_LOAD = """Date,Machine,Pin,Weight,Set 1,Set 2
+18/01/2027,Chest press,3,40,10,9"""
 RESERVE_BEHIND_A_LIST = """Exercise,18/01/2027,25/01/2027
 Squat,60: 10/9 (2),62.5: 8/8 (1)"""
 RPE_BEHIND_A_LIST = """Exercise,RPE,18/01/2027,25/01/2027
@@ -332,6 +349,15 @@ Squat,8,60: 10/9 (8),62.5: 8/8 (9)"""
         ),
         (LOAD_OF_THE_PLAN, ["70x8", "70x8", "70x7"]),
         (SEVERAL_LIFTS_IN_A_LINE, ["24x10", "24x10", "16x8", "16x8"]),
+        (WEEKS_IN_A_UNIT, ["80x8", "80x7", "82.5x8"]),
+        (COLUMNS_BY_THEIR_INITIALS, ["100x5"] * 2 + ["60x8"] * 2 + ["70x8"] * 2),
+        (A_PLAN_IN_EACH_OF_TWO_TABLES, ["75x5", "85x5", "35x12", "35x12"]),
+        (
+            REPS_RIGHT_OF_LOADS_BY_DATE,
+            ["80x10", "80x9", "45x10", "45x10", "82.5x9", "82.5x9", "47.5x9", "47.5x8"],
+        ),
+        (BACK_OFFS_IN_PARTS, ["120x5", "105x5", "105x4"]),
+        (A_SETTING_BESIDE_THE_LOAD, ["40x10", "40x9"]),
         (BODY_OVER_REPS, ["100x5", "100x5", "0x6", "0x5", "0x7", "0x5"]),
     ],
 )
@@ -355,6 +381,7 @@ def test_the_values_tell_what_the_headings_do_not(
         (BRACKETS_OF_A_LEGEND, [2, 1]),
         (BRACKETS_BEHIND_SETS, [3, 2]),
         (BRACKETS_OF_EACH_SET, [3, 2]),
+        (BACK_OFFS_IN_PARTS, [2, None, None]),
         (RESERVE_BEHIND_A_LIST, [None, 2, None, 1]),
         (RPE_BEHIND_A_LIST, [None, 2, None, 1]),
     ],

@@ -9,7 +9,14 @@ from types import MappingProxyType
 
 from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.column_rules import Columns, tells_sets
-from blockwright.files.importing.days import When, day_of_cell, is_day_number, is_month, read_when
+from blockwright.files.importing.days import (
+    NO_DAY,
+    When,
+    day_of_cell,
+    is_day_number,
+    is_month,
+    read_when,
+)
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column, Role, is_label, read_heading
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
@@ -31,6 +38,7 @@ _MOST_REPS = 30
 _MOST_EFFORT = 10
 _FEWEST_OF_A_COLUMN = 3
 _FEWEST_MARKS = 2
+_INITIALS_OF_LOAD = frozenset({"w", "l"})
 _PART = re.compile(r"[^\s:_()\[\]-]+")
 _PARTS = frozenset({"load", "reps", "rpe", "rir", "cell", "sets"})
 _TELLING = frozenset({"load", "reps", "cell"})
@@ -101,6 +109,8 @@ class ColumnContent:
         roles: list[Role] = []
         if not told & {"load", "cell"} and max(amounts) > _MOST_REPS:
             roles = ["load"]
+            if heading.text.lower() in _INITIALS_OF_LOAD:
+                return Column("load")
         elif not told & {"reps", "cell"} and whole and 0 < max(amounts) <= _MOST_REPS:
             roles = ["reps"]
         elif not told & {"rpe", "rir"} and max(amounts) <= _MOST_EFFORT:
@@ -222,7 +232,9 @@ class ColumnContent:
         if (head := self._lift_and_role(cell.text)) is not None:
             return head
         if (head := read_heading(cell.text)) is not None:
-            return head
+            # "Week 1 (kg)" is no column of loads alone.
+            when = read_when(cell) if head.role == "load" and head.unit else NO_DAY
+            return Column("cell", head.unit, when=when) if when else head
         if len(cell.text) > _LONGEST_HEADING or tells_sets(cell):
             return None
         for label, head in labelled_roles(cell.text):

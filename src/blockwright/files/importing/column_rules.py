@@ -2,13 +2,21 @@
 
 import itertools
 import re
+from bisect import bisect_right
 from collections.abc import Sequence, Set
 from dataclasses import replace
 
 from blockwright.files.importing.cells import read_cell
 from blockwright.files.importing.days import When, day_of_cell, read_when
 from blockwright.files.importing.grids import Cell
-from blockwright.files.importing.headings import Column, is_label, read_heading, says_done, unit_in
+from blockwright.files.importing.headings import (
+    SOME_SETS,
+    Column,
+    is_label,
+    read_heading,
+    says_done,
+    unit_in,
+)
 from blockwright.files.importing.names import NO_LIFT
 from blockwright.files.importing.words import is_ticked, words
 
@@ -129,7 +137,8 @@ def with_labels_of_pairs(columns: Columns) -> Columns:
             head.is_labelled and not head.planned]  # fmt: skip
     left = [columns.get(c - 1, Column("skip")) for c in bare]
     roles = {columns[c].role for c in bare}
-    if len(bare) >= DATA_OF_A_ROW and len(roles) == 1 and all(h.lift for h in left):
+    labelled = all(h.lift or (h.when and h.role == "cell") for h in left)
+    if len(bare) >= DATA_OF_A_ROW and len(roles) == 1 and labelled:
         for column, head in zip(bare, left, strict=True):
             told[column] = columns[column].under(head)
     return told
@@ -178,9 +187,22 @@ def with_plan_beside_done(
 def with_plan_beside_labels(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
     """Loads and repetitions of no set, week or person were planned, where columns of each tell
     what was done: "Sets | Reps | Load | 1 | 2 | 3" over "80x8"."""
+    starts = starts_of_tables(columns)
+    if starts:
+        # Each table beside another has its own plan.
+        each = (bisect_right(starts, column) for column in columns)
+        parts: dict[int, Columns] = {}
+        for at, (column, head) in zip(each, columns.items(), strict=True):
+            parts.setdefault(at, {})[column] = head
+        return {c: h for part in parts.values() for c, h in _with_plan(part, below).items()}
+    return _with_plan(columns, below)
+
+
+def _with_plan(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
     told: set[str] = set()
     for column, head in columns.items():
-        if head.is_labelled and not head.planned and (head.set_number or 0) >= 0:
+        of_each = (head.set_number or 0) >= 0 and head.set_number not in SOME_SETS.values()
+        if head.is_labelled and not head.planned and of_each:
             whole = [cell for cell in below.get(column, ()) if tells_sets(cell)]
             many = head.role == "cell" and len(whole) * 2 > len(below.get(column, ()))
             told |= {"load", "reps", "sets"} if many else {head.role} & {"load", "reps"}

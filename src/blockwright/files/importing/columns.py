@@ -37,6 +37,7 @@ from blockwright.files.importing.column_rules import (
     without_side_table,
 )
 from blockwright.files.importing.days import When, day_of_cell, day_of_month, is_year, read_when
+from blockwright.files.importing.entries import start_in
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column, is_label, read_heading
 from blockwright.files.importing.named_columns import PERSON, NamedColumns
@@ -70,6 +71,8 @@ class Headers(NamedColumns):
         data = (cell for cell in cells if is_data(cell, open_columns))
         in_table = len(tuple(itertools.islice(data, DATA_OF_A_ROW)))
         if in_table == DATA_OF_A_ROW:
+            return None
+        if start_in(cells):
             return None
         cells = _with_day_numbers(cells)
         if self._month and not in_table and (days := _days_across(cells, self._grid.title)):

@@ -9,6 +9,7 @@ from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import read_cell
 from blockwright.files.importing.column_rules import WHEN_ROLES
 from blockwright.files.importing.days import (
+    Day,
     When,
     day_of_cell,
     day_of_month,
@@ -67,12 +68,15 @@ def title_of(cells: Sequence[Cell]) -> str:
 
 def anchor_of(grid: Grid, week: int) -> When | None:
     """The day on which the block began, where a cell says so: "Start date" beside a date."""
-    starts = {text for text in grid.texts if _START.fullmatch(text.strip(" :"))}
-    for cells in grid.rows if starts else ():
-        for label, beside in itertools.pairwise(cells):
-            day = day_of_cell(beside) if label.text in starts else None
-            if day is not None:
-                return When(week=week, start=day)
+    days = (day for cells in grid.rows if (day := start_in(cells)))
+    return next((When(week=week, start=day) for day in days), None)
+
+
+def start_in(cells: Sequence[Cell]) -> Day | None:
+    """The day that a row calls the block's first."""
+    for label, beside in itertools.pairwise(cells):
+        if isinstance(label.value, str) and _START.fullmatch(label.text.strip(" :")):
+            return day_of_cell(beside)
     return None
 
 

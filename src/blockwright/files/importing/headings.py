@@ -39,6 +39,13 @@ _OF_WHICH = re.compile(
 _SIDE = re.compile(r"^(?P<side>left|right|l|r|li|re)\b[ .:_-]*(?P<rest>.+)$")
 SIDES = {"l": 91, "r": 92}
 """The set numbers that stand for the left and the right side of one row."""
+_OF_SOME_SETS = re.compile(
+    r"^(?P<some>top|back)(?:[ -]?offs?|[ -]?down)?(?: sets?)?[ .:-]+(?P<rest>.+)$"
+)
+SOME_SETS = {"top": 81, "back": 82}
+"""The set numbers that stand for a row's top set and its back-offs."""
+ALONE = frozenset({*SIDES.values(), SOME_SETS["top"]})
+"""Set numbers of sets that are the last of their kind, whatever follows them."""
 WARMUP = -20
 """The set number of warm-ups that have columns of their own; numbered ones follow it."""
 _SET_BEFORE = re.compile(r"^(?:set|s|satz|serie)\s*#?(?P<set>\d{1,2})\b[ :.-]*(?P<rest>.*)$")
@@ -132,6 +139,8 @@ def read_heading(text: str) -> Column | None:
             return Column(leaf, unit, int(match["set"]), planned)
     if (match := _SIDE.match(rest)) and (leaf := _role(match["rest"])) in ("load", "reps"):
         return Column(leaf, unit, SIDES[match["side"][0]], planned)
+    if (match := _OF_SOME_SETS.match(rest)) and (leaf := _role(match["rest"])) in ("load", "reps"):
+        return Column(leaf, unit, SOME_SETS[match["some"]], planned)
     role = _role(rest) or _role(_OF_WHICH.sub("", rest))
     if (
         role is None

@@ -69,6 +69,10 @@ class Fields:
         """All cells under one label."""
         return [self.by_role["cell"], *self.more] if "cell" in self.by_role else []
 
+    def without_effort(self) -> "Fields":
+        kept = {role: cell for role, cell in self.by_role.items() if role not in ("rpe", "rir")}
+        return replace(self, by_role=kept)
+
     def over(self, base: "Fields", is_set: bool) -> "Fields":
         """These with what they lack from the row's own; a numbered set's bare cell tells what
         the row does not: repetitions beside a load, a load beside repetitions."""

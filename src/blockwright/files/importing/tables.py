@@ -49,7 +49,13 @@ from blockwright.files.importing.days import (
 )
 from blockwright.files.importing.entries import dated, title_of, week_column, with_drop
 from blockwright.files.importing.grids import Cell
-from blockwright.files.importing.headings import SIDES, WARMUP, numbers_a_set, read_heading
+from blockwright.files.importing.headings import (
+    ALONE,
+    SOME_SETS,
+    WARMUP,
+    numbers_a_set,
+    read_heading,
+)
 from blockwright.files.importing.loose import LooseRows
 from blockwright.files.importing.names import sums_up
 from blockwright.files.importing.parts import Unread, loads_of
@@ -241,10 +247,13 @@ class SheetReader(LooseRows):
                 of_all = numbered.pop(0).over(base, False)
             for number in sorted(numbered):
                 above = of_all if number >= 0 else Fields(unit=base.unit)
+                if number == SOME_SETS["back"] and len(numbered) > 1:
+                    # The effort beside a top set is of the top set.
+                    above = above.without_effort()
                 fields = numbered[number].over(above, number != 0)
                 fields.warmup = number < 0
                 fields.effort_of_each = base.effort_of_each
-                last = not number or number == max(done, default=0) or number in SIDES.values()
+                last = not number or number == max(done, default=0) or number in ALONE
                 own_effort = numbered[number].by_role.keys() & {"rir", "rpe"}
                 # The row's own effort belongs to its last set.
                 fields.effort_of_row = not last and not own_effort and not base.effort_of_each
