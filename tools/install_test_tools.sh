@@ -3,18 +3,30 @@
 # Does nothing where they are there already. Usage: install_test_tools.sh
 set -eu
 
+have() { command -v "$1" >/dev/null 2>&1; }
+if [ "$(id -u)" = 0 ]; then as_root="" unasked=""; else as_root="sudo" unasked="sudo -n"; fi
+
 missing=""
-command -v chromium >/dev/null 2>&1 || command -v chromium-browser >/dev/null 2>&1 \
-    || command -v google-chrome >/dev/null 2>&1 || missing="$missing chromium"
-command -v node >/dev/null 2>&1 || missing="$missing nodejs"
-command -v initdb >/dev/null 2>&1 || ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 \
+have chromium || have chromium-browser || have google-chrome || missing="$missing chromium"
+have node || missing="$missing nodejs"
+have initdb || ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 \
     || ls /opt/homebrew/opt/postgresql*/bin/initdb >/dev/null 2>&1 || missing="$missing postgresql"
-command -v nginx >/dev/null 2>&1 || [ -x /usr/sbin/nginx ] || missing="$missing nginx"
+have nginx || [ -x /usr/sbin/nginx ] || missing="$missing nginx"
+
+# The browser without its windows takes half the processor's time. It is asked for once, where the
+# system's packages have it; without it the tests take the whole one.
+asked=.venv/.bare_browser_asked
+if have apt-get && ! have chromium-headless-shell && [ ! -e "$asked" ]; then
+    { $unasked apt-get -o Acquire::Retries=0 -o Acquire::http::Timeout=20 update -qq \
+        && DEBIAN_FRONTEND=noninteractive $unasked apt-get install -y -qq \
+            --no-install-recommends chromium-headless-shell; } </dev/null >/dev/null 2>&1 \
+        || echo "No browser without windows to be had: the tests take the whole one." >&2
+    [ ! -d .venv ] || touch "$asked"
+fi
 [ -n "$missing" ] || exit 0
 
 echo "Installing for the tests:$missing" >&2
-if [ "$(id -u)" = 0 ]; then as_root=""; else as_root="sudo"; fi
-if command -v apt-get >/dev/null 2>&1; then
+if have apt-get; then
     # Only the server's programs are wanted, not a database that starts with the machine.
     if [ ! -e /etc/postgresql-common/createcluster.conf ]; then
         $as_root mkdir -p /etc/postgresql-common
@@ -25,11 +37,11 @@ if command -v apt-get >/dev/null 2>&1; then
     missing=$(echo "$missing" | sed 's/nginx/nginx-light/')
     # shellcheck disable=SC2086 (a list of package names)
     DEBIAN_FRONTEND=noninteractive $as_root apt-get install -y -qq --no-install-recommends $missing
-elif command -v dnf >/dev/null 2>&1; then
+elif have dnf; then
     names=$(echo "$missing" | sed 's/postgresql/postgresql-server/')
     # shellcheck disable=SC2086
     $as_root dnf install -y -q $names
-elif command -v brew >/dev/null 2>&1; then
+elif have brew; then
     names=$(echo "$missing" | sed 's/nodejs/node/')
     # shellcheck disable=SC2086
     brew install --quiet $names

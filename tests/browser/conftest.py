@@ -31,7 +31,7 @@ def _one_browser() -> Iterator[tuple[Browser, asyncio.AbstractEventLoop]]:
         if os.environ.get("CI"):
             pytest.fail(words)
         pytest.skip(words)
-    with chrome.chromium() as running:
+    with chrome.chromium(bare=True) as running:
         loop = asyncio.get_running_loop()
         asyncio._set_running_loop(None)
         yield running, loop

@@ -92,7 +92,6 @@ class BodyReader:
                     if self._held > MOST_HELD_BYTES:
                         raise Refused(*_BUSY)
                     _keep(chunk, body)
-                body.seek(0)
                 yield body
             finally:
                 self._held -= size
