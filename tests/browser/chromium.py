@@ -50,8 +50,9 @@ def phone(browser: Browser, **more: Any) -> BrowserContext:
     return context
 
 
-def sign_in(page: Page, site: Site, name: str = NAME, at: str = "/phone/") -> None:
-    """By the form the first time; whoever is in already brings the cookies of that time."""
+def sign_in(page: Page, site: Site, name: str = NAME, at: str | None = "/phone/") -> None:
+    """By the form the first time; whoever is in already brings the cookies of that time, and stands
+    at no page yet without `at`."""
     if name in site.cookies:
         page.context.add_cookies(
             [
@@ -59,13 +60,14 @@ def sign_in(page: Page, site: Site, name: str = NAME, at: str = "/phone/") -> No
                 for one, value in site.cookies[name].items()
             ]
         )
-        page.goto(site.address + at)
+        if at is not None:
+            page.goto(site.address + at)
     else:
-        page.goto(f"{site.address}/sign-in/?next={at}")
+        page.goto(f"{site.address}/sign-in/?next={at or '/'}")
         page.fill("#id_username", name)
         page.fill("#id_password", PASSWORD)
         page.click("main button")
-        page.wait_for_url(f"{site.address}{at}")
+        page.wait_for_url(f"{site.address}{at or '/'}")
         site.cookies[name] = {one["name"]: one["value"] for one in page.context.cookies()}
     if at == "/phone/":
         ready(page)

@@ -57,7 +57,7 @@ SMALL = """within => [...document.querySelectorAll('button, a, input, select, su
 
 
 def opened(browser: Browser, site: Site, size: dict[str, int] = WIDE, **more: Any) -> Page:
-    """A desk of the coach's, signed in; its context is closed with it."""
+    """A desk of the coach's, signed in and with no page open; its context is closed with it."""
     context = browser.new_context(viewport=size, **more)  # type: ignore[arg-type]
     context.set_default_timeout(15_000)
     page = context.new_page()
@@ -66,7 +66,7 @@ def opened(browser: Browser, site: Site, size: dict[str, int] = WIDE, **more: An
 
 
 def sign_in(page: Page, site: Site) -> None:
-    chromium.sign_in(page, site, COACH, "/")
+    chromium.sign_in(page, site, COACH, None)
 
 
 def broken(page: Page, rules: dict[str, Any] = EVERY_RULE) -> list[str]:

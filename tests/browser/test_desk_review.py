@@ -27,6 +27,7 @@ def desk(filled_copy: Callable[..., Site]) -> Iterator[Site]:
 @pytest.mark.slow
 def test_the_keyboard_alone_reads_and_accepts_a_letter(browser: Browser, desk: Site) -> None:
     page = opened(browser, desk, java_script_enabled=False)
+    page.goto(desk.address)
     row = f"/lifters/{desk.told['lifter']}"
     tab_to(page, f"a.way[href='{row}/review/']")
     page.keyboard.press("Enter")

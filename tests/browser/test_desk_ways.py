@@ -26,6 +26,7 @@ def filled(filled_copy: Callable[..., Site]) -> Iterator[Site]:
 
 def test_ways_stand_evenly_and_beside_what_they_answer(browser: Browser, filled: Site) -> None:
     page = opened(browser, filled, WIDE)
+    page.goto(filled.address)
     gaps = page.evaluate(GAPS)
     assert max(gaps) - min(gaps) <= 6, gaps
     ways = page.locator(".roster .way")
