@@ -316,17 +316,20 @@ def _pytest(words: list[str], plugins: Sequence[object] = ()) -> int:
 
 
 class _Watcher:
-    """Notes which test runs while a line is seen, and how long each takes."""
+    """Notes which test runs while a line is seen, and how much of the processor each takes: by the
+    clock every test of a busy machine is slow, and few of them would be chosen."""
 
     def __init__(self, coverage: Any) -> None:
         self.coverage = coverage
         self.seconds: dict[str, float] = {}
+        self._began_s = 0.0
 
     def pytest_runtest_logstart(self, nodeid: str) -> None:
         self.coverage.switch_context(nodeid)
+        self._began_s = time.process_time()
 
-    def pytest_runtest_logreport(self, report: Any) -> None:
-        self.seconds[report.nodeid] = self.seconds.get(report.nodeid, 0.0) + report.duration
+    def pytest_runtest_logfinish(self, nodeid: str) -> None:
+        self.seconds[nodeid] = time.process_time() - self._began_s
 
 
 Seen = Mapping[str, Mapping[str, list[str]]]

@@ -53,6 +53,7 @@ def test_who_was_not_screened_is_ready_and_it_is_said_first() -> None:
     assert status_of(lifter(screening=Screening()), WHEN, POLICY) == "ready"
     first = screening_cautions(lifter(screening=Screening()), WHEN, POLICY)[0]
     assert caution_says(first).startswith("Not screened: 8 questions")
+    assert first.source == str(RIEBE_2015)
     assert codes(somebody()) == []
 
 

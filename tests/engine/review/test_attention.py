@@ -159,6 +159,12 @@ def test_a_week_that_is_over_wants_its_letter() -> None:
     )
 
 
+def test_a_week_of_which_only_the_first_day_was_trained_wants_its_letter_too() -> None:
+    first = Standing(trained=(START,), pains=(), signs=())
+    found = attention(at(START + 7 * DAY, standing=first, letter=None), START + 7 * DAY)
+    assert "letter" in needs(found)
+
+
 def test_a_missed_session_is_told_until_it_is_past_mending() -> None:
     done = tuple(day for day in trained_as_planned(TUESDAY) if day != START + 11 * DAY)
     told = at(TUESDAY, standing=Standing(trained=done, pains=(), signs=()))
@@ -216,6 +222,8 @@ def test_silence_is_told_after_the_policys_days() -> None:
         today = done[-1] + days * DAY
         found = attention(at(today, standing=Standing(trained=done, pains=(), signs=())), today)
         assert ("quiet" in needs(found)) == told
+        says = [reason_says(one.why) for one in found if one.need == "quiet"]
+        assert all("8 January 2027" in one for one in says)
 
 
 def test_the_blocks_end_is_told_unless_another_follows() -> None:

@@ -155,6 +155,7 @@ def test_curl_and_pushdown_that_hurt_are_the_elbow() -> None:
     found = review(case_of(block, log, (), catalogue, POLICY), sunday(2))
     referred = [p.says.facts for p in found.proposals if p.kind == "refer"]
     assert "elbow" in {facts.get("about") or facts.get("lift") for facts in referred}, referred
+    assert all("in barbell curl" in str(facts["lifts"]) for facts in referred)
 
 
 def test_no_front_raise_stands_in_for_a_press_that_hurts_the_shoulder() -> None:

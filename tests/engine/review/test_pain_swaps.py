@@ -109,6 +109,7 @@ def test_kit_and_limits_hold_and_the_caution_always_stands_beside_it() -> None:
         said = caution_says(swaps.caution)
         assert "Stop any lift that hurts" in said
         assert "licensed professional" in said
+        assert swaps.caution.facts["lasting"], "pain that lasts goes on to somebody else"
 
 
 def test_a_muscle_that_hurts_is_spared_too() -> None:
