@@ -11,9 +11,9 @@ from pydantic import Field
 from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.documents import json_answer
-from blockwright.api.signed_in import changing, coach_of, lifter_of, name_of, today_for
-from blockwright.api.values import LEFT_OUT, Day, Find, Key, Line, Number, Row, Strict, Words
-from blockwright.store.access import or_404
+from blockwright.api.signed_in import changing, lifter_of, name_of, today_for
+from blockwright.api.values import Day, Find, Key, LeftOut, Line, Number, Row, Strict, Words
+from blockwright.store.access import coach_of, or_404
 from blockwright.store.letters import decisions_on, letter_with, letters_of
 from blockwright.verbs.decide_letter import all_open, decide_letter
 from blockwright.verbs.ledger import VERDICTS, LedgerPage, LedgerQuestion, ledger
@@ -207,8 +207,8 @@ def decide(request: HttpRequest, lifter: Key, letter: Number, wish: DecisionsIn)
     return Status(201 if decided.new else 200, decided)
 
 
-MaybeDay = Annotated[Day | None, LEFT_OUT]
-Verdict = Annotated[Literal[VERDICTS] | None, LEFT_OUT]  # type: ignore[valid-type]
+MaybeDay = Day | LeftOut
+Verdict = Literal[VERDICTS] | LeftOut  # type: ignore[valid-type]
 
 
 @router.reads(

@@ -17,9 +17,9 @@ from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.documents import Packed, json_answer, packed, packed_answer
 from blockwright.api.errors import ApiError
-from blockwright.api.signed_in import lifter_of, person_of
+from blockwright.api.signed_in import lifter_of
 from blockwright.api.values import MOST_SEQ, WHOLE, Day, Key, Moment, Number, Seq, Strict
-from blockwright.store.access import lifter_for
+from blockwright.store.access import lifter_for, person_of
 from blockwright.verbs.phone_home import phone_home
 from blockwright.verbs.phone_sheet import (
     SessionName,

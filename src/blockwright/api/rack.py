@@ -9,11 +9,11 @@ from pydantic import Field
 from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.documents import document_answer
-from blockwright.api.signed_in import person_of
-from blockwright.api.values import LEFT_OUT, Find, MaybeKey
+from blockwright.api.values import Find, LeftOut, MaybeKey
 from blockwright.engine.training import MUSCLES
 from blockwright.engine.units import Unit
 from blockwright.files.vocabulary import vocabulary
+from blockwright.store.access import person_of
 from blockwright.verbs.desk_gyms import lifts_in_gym, rack_in_gym
 from blockwright.verbs.list_lifts import Narrowing, policy_document
 from blockwright.verbs.rack_load import RackQuestion
@@ -22,10 +22,8 @@ router = Calls("Rack")
 
 _TYPED = r"^[0-9]{1,4}(\.[0-9]{1,3})?$"
 Load = Annotated[str, Field(pattern=_TYPED, description="As typed: 82.5, in `unit`.")]
-PartnersLoad = Annotated[Annotated[str, Field(pattern=_TYPED)] | None, LEFT_OUT]
-MaybeUnit = Annotated[
-    Unit | None, Field(description="The lifter's own where it is left out."), LEFT_OUT
-]
+PartnersLoad = Annotated[str, Field(pattern=_TYPED)] | LeftOut
+MaybeUnit = Annotated[Unit | LeftOut, Field(description="The lifter's own where it is left out.")]
 
 
 @router.document(
@@ -52,8 +50,8 @@ def rack(
 lift_calls = Calls("Lifts")
 
 _PATTERNS = tuple(vocabulary().patterns)
-Muscle = Annotated[Literal[MUSCLES] | None, LEFT_OUT]  # type: ignore[valid-type]
-Pattern = Annotated[Literal[_PATTERNS] | None, LEFT_OUT]  # type: ignore[valid-type]
+Muscle = Literal[MUSCLES] | LeftOut  # type: ignore[valid-type]
+Pattern = Literal[_PATTERNS] | LeftOut  # type: ignore[valid-type]
 
 
 @lift_calls.document(

@@ -14,8 +14,9 @@ from pydantic import Field
 from blockwright.accounts.models import Invitation, User
 from blockwright.api import calls
 from blockwright.api.calls import Calls
-from blockwright.api.signed_in import changing, lifter_of, person_of
+from blockwright.api.signed_in import changing, lifter_of
 from blockwright.api.values import Key, Number, Strict, told
+from blockwright.store.access import person_of
 from blockwright.verbs.invitations import (
     end_share,
     invite,

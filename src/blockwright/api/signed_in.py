@@ -7,7 +7,6 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
-from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.middleware.csrf import CsrfViewMiddleware
 from django.utils import timezone
@@ -15,7 +14,7 @@ from ninja.security.base import AuthBase
 
 from blockwright.accounts.models import User
 from blockwright.api.errors import ApiError
-from blockwright.store.access import Right, lifter_for
+from blockwright.store.access import Right, lifter_for, person_of
 from blockwright.verbs.phone_home import today_of
 
 if TYPE_CHECKING:
@@ -61,21 +60,6 @@ def _require_json(request: HttpRequest) -> None:
     if request.content_type != "application/json":
         says = "the body must be JSON"
         raise ApiError(415, "wrong_type", says, "send Content-Type: application/json")
-
-
-def person_of(request: HttpRequest) -> User:
-    person = request.user
-    if not isinstance(person, User):
-        raise ApiError(401, "signed_out", "you are signed out", "sign in")
-    return person
-
-
-def coach_of(request: HttpRequest) -> User:
-    """The account, where it may add lifters. Raises PermissionDenied."""
-    person = person_of(request)
-    if not person.may_add_lifters:
-        raise PermissionDenied
-    return person
 
 
 def lifter_of(request: HttpRequest, key: UUID, right: Right) -> "Lifter":

@@ -11,6 +11,7 @@ from typing import Annotated, Any
 from uuid import UUID
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
+from pydantic.json_schema import SkipJsonSchema
 
 from blockwright.verbs.read_change import MOST_NUMBER, WHOLE, Line, Row, Strict
 
@@ -40,15 +41,8 @@ def _written(kind: type, pattern: str, read: Callable[[str], Any], how: str) -> 
     return BeforeValidator(value_of)
 
 
-class LeftOut:
-    """Beside the type of what may be left out of an address: its schema says nothing of null."""
-
-    def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
-        (said,) = (one for one in handler(schema)["anyOf"] if one != {"type": "null"})
-        return dict(said)
-
-
-LEFT_OUT = LeftOut()
+LeftOut = SkipJsonSchema[None]
+"""Beside the type of what may be left out of an address: its schema says nothing of null."""
 _IN_ADDRESS = _written(int, r"[0-9]{1,16}", int, "a whole number")
 Day = Annotated[
     date,
@@ -70,12 +64,12 @@ Key = Annotated[
     _written(UUID, _KEY, UUID, "an id as 8-4-4-4-12 hexadecimal digits"),
     WithJsonSchema({"type": "string", "format": "uuid", "pattern": _KEY}),
 ]
-MaybeKey = Annotated[Key | None, LEFT_OUT]
+MaybeKey = Key | LeftOut
 Number = Annotated[int, Field(ge=1, le=MOST_NUMBER), _IN_ADDRESS]
 """A counting number in an address."""
 Seq = Annotated[int, Field(ge=0, le=MOST_SEQ), _IN_ADDRESS]
 """A fact's place in an address, 0 for before the first."""
-Find = Annotated[Line | None, LEFT_OUT]
+Find = Line | LeftOut
 """What is looked for."""
 Words = Annotated[str, Field(max_length=2000, pattern=r"^[^\x00]*$")]
 """What somebody says."""

@@ -1,4 +1,4 @@
-"""The one gate: who may see, log for, or change which lifter.
+"""The one gate: who asks, and who may see, log for, or change which lifter.
 
     right     owner   coach of   the lifter   partner of   anyone else
     see       yes     yes        yes          yes          no
@@ -20,7 +20,7 @@ from typing import Literal, TypeVar
 from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
-from django.http import Http404
+from django.http import Http404, HttpRequest
 
 from blockwright.accounts.models import User
 from blockwright.store.models import Lifter, Share
@@ -36,6 +36,21 @@ _RIGHTS: dict[str, frozenset[Right]] = {
 }
 _ALL: frozenset[Right] = _RIGHTS[Share.COACH]
 ORDER: tuple[Right, ...] = ("see", "log", "read", "export", "change")
+
+
+def person_of(request: HttpRequest) -> User:
+    """The account; the sign-in wall stands before every page and call, so there is one."""
+    if not isinstance(request.user, User):
+        raise PermissionDenied
+    return request.user
+
+
+def coach_of(request: HttpRequest) -> User:
+    """The account, where it may add lifters; else PermissionDenied."""
+    person = person_of(request)
+    if not person.may_add_lifters:
+        raise PermissionDenied
+    return person
 
 
 def rights_for(person: User, lifter: Lifter) -> frozenset[Right]:

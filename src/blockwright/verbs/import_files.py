@@ -68,23 +68,16 @@ def new_lifter(by: User | None, given: Sequence[Given], now: datetime) -> Lifter
     """A new lifter from their file (or from a block, which carries its lifter), and what comes
     beside it. The one who adds a lifter coaches them; added by nobody (from the command line),
     they are the owner's to share."""
-    return _added(by, given, now)[0]
-
-
-def _added(by: User | None, given: Sequence[Given], now: datetime) -> tuple[Lifter, Taken]:
     with TemporaryDirectory() as folder, transaction.atomic():
-        files = _written(given, Path(folder))
-        value = _lifter_among(files)
-        row = Lifter.objects.create(name=value.name, document=plain(lifter_to_table(value)))
-        if by is not None:
-            Share.objects.create(lifter=row, person=by, kind=Share.COACH)
-        return row, _import(by, row, files, now)
+        return _added(by, _written(given, Path(folder)), now)[0]
 
 
-def _name_in(given: Sequence[Given]) -> str:
-    """Whose files these are, by the lifter file (or a block) among them; BadInput without one."""
-    with TemporaryDirectory() as folder:
-        return _lifter_among(_written(given, Path(folder))).name
+def _added(by: User | None, files: _Files, now: datetime) -> tuple[Lifter, Taken]:
+    value = _lifter_among(files)
+    row = Lifter.objects.create(name=value.name, document=plain(lifter_to_table(value)))
+    if by is not None:
+        Share.objects.create(lifter=row, person=by, kind=Share.COACH)
+    return row, _import(by, row, files, now)
 
 
 def import_files(
@@ -101,13 +94,15 @@ def take_for(
 ) -> tuple[Lifter, bool, Taken]:
     """Takes files from the command line, of the lifter of that name, else of whom the files name:
     who that is, whether they are new here, and what was taken."""
-    name = lifter or _name_in(given)
-    row = _called(name)
-    if row is not None:
-        return row, False, import_files(None, row, given, now)
-    _require_file_of(name, given)
-    row, taken = _added(None, given, now)
-    return row, True, taken
+    with TemporaryDirectory() as folder, transaction.atomic():
+        files = _written(given, Path(folder))
+        name = lifter or _lifter_among(files).name
+        row = _called(name)
+        if row is not None:
+            return row, False, _import(None, row, files, now)
+        _require_file_of(name, files)
+        row, taken = _added(None, files, now)
+        return row, True, taken
 
 
 def _called(name: str) -> Lifter | None:
@@ -120,10 +115,10 @@ def _called(name: str) -> Lifter | None:
     return found[0] if found else None
 
 
-def _require_file_of(name: str, given: Sequence[Given]) -> None:
+def _require_file_of(name: str, files: _Files) -> None:
     """A lifter the site does not know comes with their own file."""
     try:
-        named = _name_in(given)
+        named = _lifter_among(files).name
     except BadInput as error:
         says = f"the site has no lifter named {name}"
         mend = "mend the name, or give their lifter file with the others"

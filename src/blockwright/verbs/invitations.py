@@ -67,9 +67,8 @@ def invite_back(by: User, number: int, now: datetime) -> tuple[str, User]:
     Only the owner may. Http404 for anybody else."""
     if not by.is_owner:
         raise PermissionDenied
-    person = next((one for one in without_password() if one.pk == number), None)
-    if person is None:
-        raise Http404("nobody who waits for a link")
+    waiting = (one for one in without_password() if one.pk == number)
+    person = or_404(next(waiting, None), "account that waits for a link")
     Invitation.objects.filter(person=person, used_at=None).delete()
     return _made(now, role=person.role, person=person, made_by=by), person
 
@@ -89,11 +88,10 @@ def open_invitations(person: User, now: datetime) -> list[Invitation]:
 def withdraw_invitation(person: User, number: int) -> UUID | None:
     """Takes an open invitation back for good; the lifter it was to. Http404 for one that is used,
     or that this person may not withdraw."""
-    for one in _to_withdraw(person):
-        if one.pk == number:
-            one.delete()
-            return one.lifter_key
-    raise Http404("no such invitation")
+    found = (one for one in _to_withdraw(person) if one.pk == number)
+    invitation = or_404(next(found, None), "invitation")
+    invitation.delete()
+    return invitation.lifter_key
 
 
 def _to_withdraw(person: User) -> list[Invitation]:

@@ -8,10 +8,9 @@ from django.http import HttpRequest
 from django.urls import reverse
 from django.utils import timezone
 
-from blockwright.store.access import Right, lifter_for, rights_for
+from blockwright.store.access import Right, lifter_for, person_of, rights_for
 from blockwright.verbs.lifter_page import block_start_on
 from blockwright.verbs.phone_home import today_of
-from blockwright.web.request_values import person_of
 
 
 class Way(NamedTuple):

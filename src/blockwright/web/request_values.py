@@ -1,31 +1,14 @@
-"""What a page reads of its request: who asks, parts of the address as values, files; and sentences
+"""What a page reads of its request: parts of the address as values, files; and sentences
 kept for the next page, over the redirect that follows a form."""
 
 from datetime import date
 from uuid import UUID
 
-from django.core.exceptions import PermissionDenied
 from django.core.files.uploadedfile import UploadedFile
 from django.http import Http404, HttpRequest
 
-from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.verbs.import_files import Given
-
-
-def person_of(request: HttpRequest) -> User:
-    """The account; the sign-in wall stands before every page, so there is one."""
-    if not isinstance(request.user, User):
-        raise PermissionDenied
-    return request.user
-
-
-def coach_of(request: HttpRequest) -> User:
-    """The account, where it may add lifters; else PermissionDenied."""
-    person = person_of(request)
-    if not person.may_add_lifters:
-        raise PermissionDenied
-    return person
 
 
 def day_of(typed: str) -> date | None:

@@ -13,7 +13,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from blockwright.engine.errors import BadInput
-from blockwright.store.access import Right, or_404
+from blockwright.store.access import Right, or_404, person_of
 from blockwright.store.blocks import block_of as latest_of
 from blockwright.store.blocks import (
     block_on,
@@ -41,7 +41,7 @@ from blockwright.verbs.stored_values import block_value
 from blockwright.web.lifter_form.shown import in_form
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.pages.block_change import answered
-from blockwright.web.request_values import notes_for, person_of, typed_day
+from blockwright.web.request_values import notes_for, typed_day
 
 
 @require_safe

@@ -15,6 +15,7 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.training import MUSCLES, REGIONS, Session
 from blockwright.files.words import caution_says
+from blockwright.store.access import person_of
 from blockwright.store.blocks import last_search, open_search
 from blockwright.verbs.block_words import pin_text, planned_lines
 from blockwright.verbs.edit_block import (
@@ -30,7 +31,7 @@ from blockwright.verbs.edit_block import (
 from blockwright.verbs.search_block import begin_rest, is_waiting
 from blockwright.verbs.stored_case import StoredBlock, last_stored
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.request_values import person_of, typed_whole
+from blockwright.web.request_values import typed_whole
 
 _OWN = ("csrfmiddlewaretoken", "step", "words", "insist")
 """Fields that the form for keeping asks for itself."""

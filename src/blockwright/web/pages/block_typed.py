@@ -14,7 +14,7 @@ from django.views.decorators.http import require_POST
 
 from blockwright.engine.editing import Place
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.store.access import or_404
+from blockwright.store.access import or_404, person_of
 from blockwright.store.blocks import block_of
 from blockwright.verbs.edit_block import (
     ChangeQuestion,
@@ -28,7 +28,7 @@ from blockwright.verbs.read_change import several_of
 from blockwright.verbs.typed_block import lift_choices, solved_rest, typed_block
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.pages.block import shown
-from blockwright.web.request_values import person_of, typed_whole
+from blockwright.web.request_values import typed_whole
 
 
 @require_POST

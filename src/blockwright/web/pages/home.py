@@ -6,11 +6,11 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from blockwright.store.access import person_of
 from blockwright.verbs.import_batches import forget_old_files
 from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.phone_home import own_home, today_of
 from blockwright.verbs.roster import Roster, roster
-from blockwright.web.request_values import person_of
 
 FILTER_FROM = 12
 """People from which on a search by name is offered."""

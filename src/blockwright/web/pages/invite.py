@@ -15,7 +15,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput
-from blockwright.store.access import lifter_for
+from blockwright.store.access import lifter_for, person_of
 from blockwright.verbs.archive_site import write_archive
 from blockwright.verbs.invitations import (
     LEAST,
@@ -26,7 +26,6 @@ from blockwright.verbs.invitations import (
     without_password,
 )
 from blockwright.verbs.invitations import end_share as end
-from blockwright.web.request_values import person_of
 
 
 def address_of(request: HttpRequest, path: str) -> str:

@@ -18,7 +18,7 @@ from blockwright.engine.errors import BadInput, BlockwrightError, Problem
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.reading import Reading
-from blockwright.store.access import lifter_for, or_404
+from blockwright.store.access import coach_of, lifter_for, or_404, person_of
 from blockwright.store.letters import letter_with
 from blockwright.verbs import desk_log
 from blockwright.verbs.amend_fact import settle_dispute
@@ -56,12 +56,10 @@ from blockwright.web.lifter_form.shown import (
 from blockwright.web.lifter_form.typed import compacted, typed_from
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.request_values import (
-    coach_of,
     given_files,
     keep_notes,
     key_of,
     notes_for,
-    person_of,
     typed_whole,
     whole,
 )

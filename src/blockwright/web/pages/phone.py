@@ -22,11 +22,11 @@ from blockwright.engine.day_sheet import Partner
 from blockwright.engine.pain import REGIONS, place_in
 from blockwright.sheets.pdf import Paper, sheets_pdf
 from blockwright.sheets.sheet_words import sheet_words, told_once
+from blockwright.store.access import person_of
 from blockwright.verbs.phone_home import trains_beside
 from blockwright.verbs.phone_sheet import SessionName, prepare, sheet_document
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.pages.invite import address_of, qr_svg
-from blockwright.web.request_values import person_of
 from blockwright.web.static_files import PACKED, bare
 
 FILES = "const FILES = [];"

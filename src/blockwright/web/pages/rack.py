@@ -14,10 +14,10 @@ from blockwright.engine.training import MUSCLES
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.vocabulary import vocabulary
 from blockwright.sheets.rack_words import rack_words
+from blockwright.store.access import person_of
 from blockwright.verbs.desk_gyms import gyms_for, lifts_in_gym, rack_in_gym
 from blockwright.verbs.list_lifts import Narrowing
 from blockwright.verbs.rack_load import RackQuestion
-from blockwright.web.request_values import person_of
 
 FIELDS = ("load", "unit", "bar", "partner", "lift")
 _FIELD_OF = {

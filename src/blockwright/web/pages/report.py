@@ -16,6 +16,7 @@ from blockwright.sheets.report_words import report_page
 from blockwright.sheets.sets_words import EVIDENCE, sets_words
 from blockwright.sheets.sets_words import NOTE as SETS_NOTE
 from blockwright.sheets.strength_words import NOTE as STRENGTH_NOTE
+from blockwright.store.access import person_of
 from blockwright.store.blocks import block_starts
 from blockwright.verbs.ledger import VERDICTS, LedgerPage, LedgerQuestion, kind_words, ledger
 from blockwright.verbs.report_lifter import (
@@ -27,7 +28,7 @@ from blockwright.verbs.report_lifter import (
     weight_page,
 )
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.request_values import day_of, person_of
+from blockwright.web.request_values import day_of
 
 
 @require_safe

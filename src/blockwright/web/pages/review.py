@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.pain import REGIONS
+from blockwright.store.access import coach_of, person_of
 from blockwright.store.letters import letters_of
 from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
 from blockwright.verbs.phone_home import today_of
@@ -32,7 +33,7 @@ from blockwright.verbs.write_letter import (
     write_letter,
 )
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.request_values import coach_of, person_of, typed_day, typed_whole
+from blockwright.web.request_values import typed_day, typed_whole
 
 MOST_WORDS = 2000
 

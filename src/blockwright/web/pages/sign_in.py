@@ -22,11 +22,11 @@ from django.views.decorators.http import require_http_methods, require_safe
 from blockwright.accounts.models import SIGN_IN_NAME_LETTERS, User
 from blockwright.accounts.throttle import FIELD, count_failure, is_throttled
 from blockwright.engine.errors import BadInput
+from blockwright.store.access import person_of
 from blockwright.verbs.invitations import NewAccount, accept, join_with, open_invitation
 from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.save_account import UNITS, is_zone, save_account
 from blockwright.web.pages.trouble import too_many_tries
-from blockwright.web.request_values import person_of
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 
