@@ -35,15 +35,19 @@ _WRITTEN_EVERY_S = 300
 """Not at every request: it is a row in the database."""
 
 
-def idle_sign_out(
+def who_is_here(
     get_response: Callable[[HttpRequest], HttpResponse],
 ) -> Callable[[HttpRequest], HttpResponse]:
-    """Middleware, after the one that knows the person."""
+    """Middleware, after the one that knows the person: ends a sign-in that has idled, and writes
+    the cookie where a request signed somebody in or out."""
 
     def answer(request: HttpRequest) -> HttpResponse:
         if isinstance(person := request.user, User) or person.is_authenticated:
             _look(request, str(getattr(person, "role", User.OWNER)))
-        return get_response(request)
+        found = get_response(request)
+        if (changed := getattr(request, _CHANGED, None)) is not None:
+            say_who(found, changed)
+        return found
 
     return answer
 
@@ -51,7 +55,7 @@ def idle_sign_out(
 def _look(request: HttpRequest, role: str) -> None:
     away_s = time.time() - request.session.get(_SEEN, time.time())
     if away_s > IDLE[role].total_seconds():
-        # Not a sign-out by hand: what the phone keeps is still its person's (`say_who_changed`).
+        # Not a sign-out by hand: what the phone keeps is still its person's.
         request.session.flush()
         request.user = AnonymousUser()
     elif request.path != _LISTENS or _SEEN not in request.session or away_s < 0:
@@ -75,20 +79,6 @@ _CHANGED = "person_changed"
 def _changed(signal: Any, request: HttpRequest | None, user: Any, **_more: Any) -> None:
     if request is not None:
         setattr(request, _CHANGED, str(user.pk) if signal is user_logged_in else "")
-
-
-def say_who_changed(
-    get_response: Callable[[HttpRequest], HttpResponse],
-) -> Callable[[HttpRequest], HttpResponse]:
-    """Middleware: writes the cookie where a request signed somebody in or out."""
-
-    def answer(request: HttpRequest) -> HttpResponse:
-        found = get_response(request)
-        if (changed := getattr(request, _CHANGED, None)) is not None:
-            say_who(found, changed)
-        return found
-
-    return answer
 
 
 def say_who(answer: HttpResponse, person: str) -> None:

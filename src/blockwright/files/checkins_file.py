@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Callable, Mapping
 from datetime import time
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple, TypeVar, get_args
 
@@ -16,7 +17,6 @@ from blockwright.files.csv_values import (
     Assumptions,
     CellError,
     LifterNames,
-    Memo,
     number_and_unit,
     rows_again,
     rows_of,
@@ -117,7 +117,7 @@ class _CheckInsReader:
     def __init__(self, csv_file: CsvFile, known_as: str | None) -> None:
         self._csv = csv_file
         self._assume = Assumptions(csv_file.file)
-        self._when = Memo(lambda text: moment_of(text, self._assume))
+        self._when = cache(lambda text: moment_of(text, self._assume))
         self._people = LifterNames(csv_file, "who is this about?", known_as)
         self._problems: list[Problem] = []
         self._repeats: list[tuple[int, int]] = []
@@ -139,7 +139,7 @@ class _CheckInsReader:
     def _checkin(self, cells: Mapping[str, str]) -> CheckIn | None:
         """The check-in of a row, or None with what is wrong added to the problems."""
         before = len(self._problems)
-        moment = self._cell("when", lambda: self._when[cells["when"]])
+        moment = self._cell("when", lambda: self._when(cells["when"]))
         lifter = self._cell("lifter", lambda: self._people.named(cells["lifter"], self._assume.row))
         measure = self._cell("measure", lambda: _measure_of(cells["measure"]))
         about = value = None

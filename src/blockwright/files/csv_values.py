@@ -4,7 +4,7 @@ What had to be assumed is told to `Assumptions`, once a kind."""
 
 import re
 import unicodedata
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import TypeVar
 
 from blockwright.engine.errors import MOST_TOLD, BadInput, Problem, told
@@ -54,18 +54,6 @@ class Assumptions:
     @property
     def warnings(self) -> list[Problem]:
         return list(self._made.values())
-
-
-class Memo(dict[str, Value]):
-    """Values by cell text, parsed once: a log repeats the same few hundred cells."""
-
-    def __init__(self, parse: Callable[[str], Value]) -> None:
-        super().__init__()
-        self._parse = parse
-
-    def __missing__(self, text: str) -> Value:
-        value = self[text] = self._parse(text)
-        return value
 
 
 def rows_of(

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
+from functools import cache
 from itertools import groupby
 from operator import itemgetter
 from pathlib import Path
@@ -134,8 +135,11 @@ class _SetsReader:
         self._repeats: list[tuple[int, int]] = []
         self._corrections: list[tuple[int, int]] = []
         self._sets_of: dict[tuple[str, str, str | None], int] = {}
-        self._columns = {name: csv_values.Memo(read) for name, read in self._readers().items()}
-        self._loads: dict[tuple[str, str], sets_cells.Load] = {}
+        # A log repeats the same few hundred cells.
+        self._columns = {name: cache(read) for name, read in self._readers().items()}
+        self._load_of = cache(
+            lambda text, unit: sets_cells.load_of(text, self._columns["unit"](unit), self._assume)
+        )
 
     def _readers(self) -> dict[str, Callable[[str], Any]]:
         """The columns that are read alone, in the order of the contract."""
@@ -192,18 +196,18 @@ class _SetsReader:
         (when, lift, number, load_text, unit, reps_text, rir, rest_s, method_text, full_range,
          pain, note, confirmed, lifter_text) = self._cells(cells)  # fmt: skip
         read = self._columns
-        named: sets_cells.NamedLift = read["lift"][lift]
-        lifter = read["lifter"][lifter_text]
+        named: sets_cells.NamedLift = read["lift"](lift)
+        lifter = read["lifter"](lifter_text)
         load = self._load(load_text, unit, named)
-        reps = read["reps"][reps_text]
-        method = read["method"][method_text]
-        rir_low, rir_high = sets_cells.rir_for(read["rir"][rir], method)
+        reps = read["reps"](reps_text)
+        method = read["method"](method_text)
+        rir_low, rir_high = sets_cells.rir_for(read["rir"](rir), method)
         who = (when, named.name, lifter)
         self._sets_of[who] = so_far = self._sets_of.get(who, 0) + 1
         return SetDone(
-            moment=read["when"][when],
+            moment=read["when"](when),
             lift=named.name,
-            set_number=read["set"][number] or so_far,
+            set_number=read["set"](number) or so_far,
             loads_kg=load.kg
             if len(load.kg) == len(reps) == 1
             else sets_cells.part_loads(load, len(reps), method, self._assume),
@@ -212,20 +216,18 @@ class _SetsReader:
             reps=reps,
             rir_low=rir_low,
             rir_high=rir_high,
-            rest_s=read["rest_s"][rest_s],
+            rest_s=read["rest_s"](rest_s),
             method=method,
-            full_range=read["full_range"][full_range],
-            pain=read["pain"][pain],
+            full_range=read["full_range"](full_range),
+            pain=read["pain"](pain),
             note=self._note(note, cells),
-            confirmed=read["confirmed"][confirmed],
+            confirmed=read["confirmed"](confirmed),
             lifter=lifter,
             row=row,
         )
 
     def _load(self, text: str, unit_text: str, named: sets_cells.NamedLift) -> sets_cells.Load:
-        if (load := self._loads.get((text, unit_text))) is None:
-            load = sets_cells.load_of(text, self._columns["unit"][unit_text], self._assume)
-            self._loads[text, unit_text] = load
+        load = self._load_of(text, unit_text)
         if load.kg[0] == 0 or (named.lift and named.lift.load_kind == "assisted"):
             sets_cells.check_load(load, named.lift, self._bodyweight_kg, self._assume)
         if load.unit is None and any(load.kg):
@@ -254,20 +256,20 @@ class _SetsReader:
             return True
 
         read = self._columns
-        fine = {column: reads(column, memo.__getitem__) for column, memo in read.items()}
-        method = read["method"][cells[self._at["method"]] if fine["method"] else ""]
+        fine = {column: reads(column, memo) for column, memo in read.items()}
+        method = read["method"](cells[self._at["method"]] if fine["method"] else "")
         if fine["rir"]:
-            reads("rir", lambda text: sets_cells.rir_for(read["rir"][text], method))
+            reads("rir", lambda text: sets_cells.rir_for(read["rir"](text), method))
         if not fine["unit"]:
             return problems
         nobody = sets_cells.NamedLift("", None)
-        named = read["lift"][cells[self._at["lift"]]] if fine["lift"] else nobody
+        named = read["lift"](cells[self._at["lift"]]) if fine["lift"] else nobody
         unit = cells[self._at["unit"]]
         fine["load"] = reads("load", lambda text: self._load(text, unit, named))
         if fine["load"] and fine["reps"] and fine["method"]:
             load = self._load(cells[self._at["load"]], unit, named)
             reads("reps", lambda text: sets_cells.part_loads(
-                load, len(read["reps"][text]), method, self._assume))  # fmt: skip
+                load, len(read["reps"](text)), method, self._assume))  # fmt: skip
         return problems
 
     def warnings(self) -> tuple[Problem, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from django.contrib.auth.models import AnonymousUser
 from django.http import HttpRequest, HttpResponse
+from django.utils.deprecation import MiddlewareMixin
 
 from blockwright.accounts.hashing import Crowded
 from blockwright.api.errors import error_answer
@@ -50,15 +51,9 @@ def _of_the_database(request: HttpRequest, error: BaseException | None) -> HttpR
     return trouble.database_says(request, status, *found)
 
 
-class ExpectedTroubleMiddleware:
+class ExpectedTroubleMiddleware(MiddlewareMixin):
     """Words with a mend for what goes wrong without a fault of the code: a crowd at the door, a
     full disk, a damaged database."""
-
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
-        self._get_response = get_response
-
-    def __call__(self, request: HttpRequest) -> HttpResponse:
-        return self._get_response(request)
 
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
         if isinstance(error, Crowded):

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
+from django.utils.deprecation import MiddlewareMixin
 
 from blockwright.files.limits import is_storable
 from blockwright.web.pages.trouble import not_kept
@@ -41,15 +42,9 @@ def kept_nowhere(
     return answer
 
 
-class StorableMiddleware:
+class StorableMiddleware(MiddlewareMixin):
     """Refuses addresses and forms with a NUL (half an emoji never gets so far: Django decodes
     what comes as UTF-8). Last of all, so that signing in and the form's token come first."""
-
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
-        self._get_response = get_response
-
-    def __call__(self, request: HttpRequest) -> HttpResponse:
-        return self._get_response(request)
 
     def process_view(
         self, request: HttpRequest, _view: Any, _args: Any, _named: Any
