@@ -99,9 +99,6 @@ class Invitation(models.Model):
     lifter: Any = None
     """Of `lifter_key`, where it was looked up."""
 
-    def __str__(self) -> str:
-        return f"invitation of a {self.role}"
-
     @property
     def until(self) -> datetime:
         return self.made_at + self.LASTS

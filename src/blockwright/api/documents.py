@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from typing import Any
 
 import brotli
-from django.http import HttpRequest, HttpResponse, HttpResponseNotModified
-from django.utils.cache import patch_vary_headers
+from django.http import HttpRequest, HttpResponse
+from django.utils.cache import get_conditional_response, patch_vary_headers
 
 from blockwright.files.json_text import plain
 from blockwright.files.schemas import NAMES, schema_of
@@ -76,20 +76,17 @@ def json_answer(request: HttpRequest, document: Mapping[str, Any]) -> HttpRespon
 
 def packed_answer(request: HttpRequest, made: Packed) -> HttpResponse:
     """As `json_answer`, of what was packed before."""
-    if request.headers.get("If-None-Match", "").removeprefix("W/") == made.tag:
-        answer: HttpResponse = HttpResponseNotModified()
-    else:
-        taken = re.split(r"[,;\s]+", request.headers.get("Accept-Encoding", ""))
-        way = next((one for one in made.bodies if one in taken), "")
-        body = made.bodies[way] if way else gzip.decompress(made.bodies["gzip"])
-        answer = HttpResponse(body, content_type="application/json")
-        if way:
-            answer["Content-Encoding"] = way
+    taken = re.split(r"[,;\s]+", request.headers.get("Accept-Encoding", ""))
+    way = next((one for one in made.bodies if one in taken), "")
+    body = made.bodies[way] if way else gzip.decompress(made.bodies["gzip"])
+    answer = HttpResponse(body, content_type="application/json")
+    if way:
+        answer["Content-Encoding"] = way
     answer["ETag"] = made.tag
     # The phone page keeps what it needs itself, with the tag.
     answer["Cache-Control"] = "private, no-store"
     patch_vary_headers(answer, ["Accept-Encoding", "Cookie"])
-    return answer
+    return get_conditional_response(request, etag=made.tag, response=answer) or answer
 
 
 def document_answer(request: HttpRequest, document: Mapping[str, Any]) -> HttpResponse:

@@ -7,10 +7,10 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
-from django.http import HttpRequest, HttpResponse
-from django.middleware.csrf import CsrfViewMiddleware
+from django.http import HttpRequest
 from django.utils import timezone
 from ninja.security.base import AuthBase
+from ninja.utils import check_csrf
 
 from blockwright.accounts.models import User
 from blockwright.api.errors import ApiError
@@ -37,20 +37,11 @@ class SignedIn(AuthBase):
             )
         if request.method not in _SAFE:
             _require_json(request)
-            if not _token_is_right(request):
+            if check_csrf(request) is not None:
                 raise ApiError(
                     403, "csrf", "the page's token is stale", "read the token anew and send again"
                 )
         return request.user
-
-
-def _token_is_right(request: HttpRequest) -> bool:
-    def nothing(_request: HttpRequest) -> HttpResponse:
-        return HttpResponse()
-
-    middleware = CsrfViewMiddleware(nothing)
-    middleware.process_request(request)
-    return middleware.process_view(request, nothing, (), {}) is None
 
 
 def _require_json(request: HttpRequest) -> None:

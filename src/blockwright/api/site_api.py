@@ -68,11 +68,24 @@ class SiteAPI(NinjaAPI):
         return schema
 
 
+def _signed_in_only(view: Callable[..., Any]) -> Callable[..., Any]:
+    """The list of calls is for those who may make one."""
+
+    @wraps(view)
+    def answered(request: HttpRequest, *args: Any, **more: Any) -> Any:
+        if not request.user.is_authenticated:
+            return error_answer(401, "signed_out", "you are signed out", "sign in")
+        return view(request, *args, **more)
+
+    return answered
+
+
 api = SiteAPI(
     title="Blockwright",
     version="1",
     description=DESCRIPTION,
     docs_url=None,
+    docs_decorator=_signed_in_only,
     auth=SignedIn(),
     parser=StrictParser(),
     urls_namespace="api",
@@ -113,26 +126,12 @@ def _queries(method: str, route: str) -> frozenset[str] | None:
     return _known_queries().get((method, route))
 
 
-def _signed_in_only(view: Callable[..., Any]) -> Callable[..., Any]:
-    """The list of calls is for those who may make one."""
-
-    @wraps(view)
-    def answered(request: HttpRequest, *args: Any, **more: Any) -> Any:
-        if not request.user.is_authenticated:
-            return error_answer(401, "signed_out", "you are signed out", "sign in")
-        return view(request, *args, **more)
-
-    return answered
-
-
 def _patterns() -> list[URLPattern]:
     """The calls and, last, what answers for every address that is none. (`api.urls` makes new
     views each time it is read; Ninja's own root leads to documentation that we do not serve.)"""
     calls = [each for each in api.urls[0] if isinstance(each, URLPattern)]
     calls = [each for each in calls if each.name != "api-root"]
     for call in calls:
-        if call.name == "openapi-json":
-            call.callback = _signed_in_only(call.callback)
         call.callback = through_the_door(call.callback, _queries)
     # The OpenAPI document asks the root for the prefix of its paths.
     calls += [

@@ -62,9 +62,6 @@ class Share(models.Model):
             models.UniqueConstraint(fields=["lifter", "person"], name="store_one_share"),
         ]
 
-    def __str__(self) -> str:
-        return f"{self.person_id} is {self.kind} of {self.lifter_id}"
-
 
 class BlockRevision(models.Model):
     """One revision of a block, the whole document."""
@@ -134,9 +131,6 @@ class Fact(models.Model):
             models.Index(fields=["lifter", "day"], name="store_fact_by_day"),
         ]
 
-    def __str__(self) -> str:
-        return f"{self.kind} of {self.day}"
-
 
 class Proposals(models.Model):
     """One letter of the review: the `blockwright/proposals/1` document."""
@@ -152,9 +146,6 @@ class Proposals(models.Model):
 
     class Meta:
         ordering: ClassVar = ["made_at", "pk"]
-
-    def __str__(self) -> str:
-        return f"proposals through {self.through}"
 
 
 class Decision(models.Model):
@@ -177,9 +168,6 @@ class Decision(models.Model):
 
     class Meta:
         ordering: ClassVar = ["at", "pk"]
-
-    def __str__(self) -> str:
-        return f"{self.proposal}: {self.verdict}"
 
 
 class Composing(models.Model):
@@ -220,9 +208,6 @@ class Composing(models.Model):
             ),
         ]
 
-    def __str__(self) -> str:
-        return f"{self.kind} from {self.start}: {self.state}"
-
 
 class Batch(models.Model):
     """One import of files: waiting for the coach's word (with what was sent), stored, or taken
@@ -246,9 +231,6 @@ class Batch(models.Model):
     class Meta:
         ordering: ClassVar = ["-made_at"]
 
-    def __str__(self) -> str:
-        return f"import, {self.state}"
-
 
 class HouseFrame(models.Model):
     """A block's frame under a name, for the next lifter: which basic patterns by visit, and which
@@ -262,9 +244,6 @@ class HouseFrame(models.Model):
 
     class Meta:
         ordering: ClassVar = ["name"]
-
-    def __str__(self) -> str:
-        return self.name
 
 
 class LiftName(models.Model):
@@ -280,9 +259,6 @@ class LiftName(models.Model):
             models.UniqueConstraint(fields=["by", "typed"], name="store_one_meaning_of_a_name"),
         ]
 
-    def __str__(self) -> str:
-        return f"{self.typed}: {self.lift}"
-
 
 class RosterLook(models.Model):
     """What the roster saw of a lifter when it last looked. Nothing but a cache: each part is
@@ -296,15 +272,9 @@ class RosterLook(models.Model):
     watch_key = models.CharField(max_length=120, default="", blank=True)
     watch = models.JSONField(null=True)
 
-    def __str__(self) -> str:
-        return f"look at {self.lifter_id}"
-
 
 class Erasure(models.Model):
     """That a lifter was erased: nothing of who they were. Lets their rows be deleted."""
 
     lifter_key = models.UUIDField(primary_key=True)
     at = models.DateTimeField(auto_now_add=True)
-
-    def __str__(self) -> str:
-        return f"erased on {self.at:%Y-%m-%d}"

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from django.db.models import Count, Max
+from django.db.models import Count, Max, Q
 
 from blockwright.engine.day_sheet import PlannedSession, sessions_of
 from blockwright.engine.errors import BadInput
@@ -150,17 +150,17 @@ def _logged(row: Lifter) -> LogCount:
     alone = Fact.objects.filter(lifter=row, withdrawn=False).exclude(
         seq__in=[fact.seq for fact in amended]
     )
-    counted = {
-        one["kind"]: (one["n"], one["last"])
-        for one in alone.order_by().values("kind").annotate(n=Count("seq"), last=Max("day"))
-    }
+    counted = alone.aggregate(
+        sets=Count("seq", filter=Q(kind=Fact.SET)),
+        checkins=Count("seq", filter=Q(kind=Fact.CHECKIN)),
+        last_day=Max("day", filter=Q(kind=Fact.SET)),
+    )
     said = standing(amended)
-    sets, last_day = counted.get(Fact.SET, (0, None))
-    days = [last_day, *(fact.day for fact in said if fact.kind == Fact.SET)]
+    days = [fact.day for fact in said if fact.kind == Fact.SET]
     return LogCount(
-        sets=sets + len(days) - 1,
-        checkins=counted.get(Fact.CHECKIN, (0,))[0] + sum(f.kind == Fact.CHECKIN for f in said),
-        last_day=max((day for day in days if day is not None), default=None),
+        sets=counted["sets"] + len(days),
+        checkins=counted["checkins"] + sum(fact.kind == Fact.CHECKIN for fact in said),
+        last_day=max(filter(None, [counted["last_day"], *days]), default=None),
     )
 
 
