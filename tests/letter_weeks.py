@@ -67,7 +67,7 @@ STORIES: Mapping[str, Story] = {
         weeks=3, falls={(3, 2): 0.07}, tired={(3, 2): 4}, notes={(3, 2): "slept three hours"}
     ),
     "bad week": Story(
-        weeks=3, falls={(3, n): 0.075 for n in range(1, 5)}, tired={(3, n): 2 for n in range(1, 5)}
+        weeks=3, falls={(3, n): 0.09 for n in range(1, 5)}, tired={(3, n): 2 for n in range(1, 5)}
     ),
     "two bad weeks": Story(
         weeks=4,

@@ -22,9 +22,9 @@ TODAY = {  # what the first line says
     "bad night": "All four sessions; Tuesday was a bad day after a bad night, the rest held",
     "bad week": "All four sessions, a weak week",
     "two bad weeks": "All four sessions, a weak week across the board",
-    "shoulder pain": "every lift held but assisted pull-up and triceps pushdown; shoulder hurts.",
-    "two regions": "every lift held but assisted pull-up and triceps pushdown; shoulder and lower",
-    "a week after pain": "; shoulder hurts.",
+    "shoulder pain": "every lift held; shoulder hurts.",
+    "two regions": "every lift held; shoulder and lower back hurt.",
+    "a week after pain": "; nothing new of the shoulder.",
     "back from a cold": "All four sessions in the first week back, and every lift held",
     "too easy": "too easy.",
     "a lift's own sign": "All four sessions, and every lift held",
@@ -75,7 +75,7 @@ def test_one_bad_night_takes_nothing_back_and_adds_nothing_to_its_lifts() -> Non
 def test_a_weak_week_is_answered_and_nothing_is_added() -> None:
     assert kinds("bad week") <= {"light_week", "lower_load"}
     assert kinds("two bad weeks") & {"light_week", "deload_now"}
-    assert "usual after bad sleep, fatigue and" in face("bad week")[1]
+    assert "after bad sleep, fatigue and" in face("bad week")[1]
     assert "cost no strength" in letter_of_story("bad week")["message"]
     for name in ("bad week", "two bad weeks", "half done"):
         assert not any("up" in line and "As printed" in line for line in face(name))
@@ -86,14 +86,15 @@ def test_a_load_too_hard_for_the_effort_comes_down_where_none_is_printed() -> No
     calf = [p for p in found.proposals if p.lift == "standing calf raise"]
     assert "effort_beyond_target" in {reason.code for p in calf for reason in p.reasons}
     assert {p.kind for p in calf} == {"lower_load"}
-    assert "standing calf raise 80 → 75 kg" in " ".join(" ".join(face("no log")).split())
+    assert "standing calf raise 80→75 (nearer failure" in " ".join(" ".join(face("no log")).split())
 
 
 def test_first_numbers_give_loads_and_no_set_beyond_the_print() -> None:
     assert kinds("no log") == {"raise_load", "lower_load"}
     text = "\n".join(face("no log"))
-    assert text.count("first load") == 0
-    assert "First loads, found from the log" in text
+    assert re.findall(r"\b(Mon|Tue|Thu|Sat)\b", text) == ["Mon", "Tue", "Thu", "Sat"]
+    assert "no arrow: first load" in text
+    assert "barbell back squat 45; lat pulldown 30" in " ".join(text.split()), "with their loads"
     assert "Your sheet has loads for" in letter_of_story("no log")["message"]
 
 
@@ -139,7 +140,7 @@ def test_a_lift_swapped_for_pain_last_week_is_part_of_its_region_and_not_held() 
     assert "shoulder (pain 5 of 10 in dumbbell bench press, dumbbell shoulder press, " in text
     held = text.split("Nothing added until pain is 2 or less: ")[1].split(".")[0]
     assert held == "dumbbell shoulder press"
-    assert "Lat pulldown, neutral-grip dumbbell bench press and 3 more: shoulder hurts." in text
+    assert "Lat pulldown, neutral-grip dumbbell bench press and 3 more: shoulder hurts" in text
 
 
 def test_a_sign_leaves_the_letter_one_thing_to_do() -> None:
@@ -152,10 +153,8 @@ def test_a_sign_leaves_the_letter_one_thing_to_do() -> None:
 
 
 def test_the_same_question_of_several_sets_is_asked_once() -> None:
-    lines = " ".join(" ".join(face(name)) for name in STORIES)
     for name in STORIES:
         assert " ".join(face(name)).count("a bad set, or a slip?") <= 1
-    assert "otherwise: a bad set, or a slip?" in lines
     document = letter_of_story("good week")
     twice = {"asks": "dip on 2027-01-19, 18 kg × 17: 8.2 kg meant?"}
     (asked,) = [one for one in letter_of(document | {"settle": [twice, twice]}).settle
@@ -257,10 +256,10 @@ def test_cuts_that_share_a_line_keep_their_reasons() -> None:
         ).changes
         return joined
 
-    assert cuts(7).about == "Loads below the print on 7 lifts (kg)"
+    assert cuts(7).about == "Mon (kg)"
     assert "name 0 5→4 (3 × 5 at 4)" in cuts(7).why
-    assert cuts(7).why.count("nearer failure than asked") == 1
-    assert "(" not in cuts(8).why, "where so many come down the week is the reason"
+    assert cuts(9).why.count("name 1 5→4") == 1, "every load stays"
+    assert "nearer failure than asked" not in cuts(9).why, "where words are short, no reason"
 
 
 def test_a_load_below_the_print_that_is_no_step_down_says_so() -> None:
@@ -306,3 +305,23 @@ def test_the_message_is_two_to_five_sentences(name: str) -> None:
     assert not [p["lift"] for p in told if p["lift"] not in said["message"]], (
         "all that moves is told"
     )
+
+
+def test_three_questions_stand_on_the_face_and_every_caution() -> None:
+    asked = [{"asks": f"Question {n}?"} for n in range(5)]
+    letter = letter_of(letter_of_story("shoulder pain") | {"settle": asked})
+    text, full = letter_text(letter), letter_text(letter, full=True)
+    assert text.count("Question") == 3
+    assert all(f"Question {n}?" in full for n in range(5))
+    assert "Nothing added until pain is 2 or less" in text
+
+
+def test_a_stand_in_says_where_its_tries_begin() -> None:
+    said = " ".join(" ".join(face("shoulder pain")).split())
+    assert "→ neutral-grip dumbbell bench press, tries from 12 kg" in said
+
+
+@pytest.mark.parametrize("name", STORIES)
+def test_where_some_muscle_leads_no_other_gains_a_set(name: str) -> None:
+    leads = {m for m, how in told(name).case.lifter.emphasis.items() if how == "lead"}
+    assert {p.muscle for p in told(name).proposals if p.kind == "add_set"} <= leads

@@ -13,6 +13,7 @@ from blockwright.engine.reasons import Caution, Certainty, Reason, certainty_wor
 from blockwright.engine.review import Offered, Proposal, Review, To, side_of
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import day_of
+from blockwright.engine.review.load_holds import WATCH
 from blockwright.engine.review.load_proposals import NOT_YET
 from blockwright.engine.review.proposals import Stay, number_of
 from blockwright.engine.review.settle import Question
@@ -25,7 +26,10 @@ from blockwright.files.json_text import load_json
 from blockwright.files.schemas import problems_against
 from blockwright.files.words import caution_lines, reason_short
 
-_GENERAL = ("far_too_light", "load_supported", "load_stays", "load_not_supported", "smallest_step")
+_GENERAL = (
+    "far_too_light", "load_supported", "load_stays", "load_not_supported", "smallest_step",
+    "lowered_elsewhere",
+)  # fmt: skip
 """Reasons from estimate or kit alone: what was lifted says the same, as a coach would."""
 _WEEKS = {
     "repeat": "repeat the week",
@@ -55,7 +59,7 @@ def line_of(proposal: Proposal, review: Review) -> LetterLine:
         about=_about(proposal),
         change=_change(proposal, lift, review.case),
         certainty=certainty_word(proposal.confidence),
-        why=reason_short(_strongest(proposal)) + _reach(proposal),
+        why=_strongest(proposal) + _reach(proposal),
     )
 
 
@@ -96,7 +100,8 @@ def _change(proposal: Proposal, lift: Lift | None, case: WeekCase) -> str:
     if after is None:
         return "out"
     if after.key == "lift":
-        return f"{_SWAPS.get(proposal.says.code, '→')} {after.value}"
+        opens = proposal.says.facts.get("opens", "")
+        return f"{_SWAPS.get(proposal.says.code, '→')} {after.value}{opens}"
     if after.key == "load_kg":
         tries = any(reason.code == "far_too_light" for reason in proposal.reasons)
         before = _from_lifted(proposal, case) or before
@@ -160,13 +165,21 @@ def _number(value: float | str | None) -> str:
     return number_text(value) if isinstance(value, float | int) else str(value)
 
 
-def _strongest(proposal: Proposal) -> Reason:
-    """The first reason, or what was lifted in place of one from the estimate alone."""
+def _strongest(proposal: Proposal) -> str:
+    """The first reason, or what was lifted in place of one from the estimate alone; behind one that
+    shows no set, what was lifted too."""
     first = proposal.reasons[0]
     lifted = next((one for one in proposal.reasons if one.code == "lifted_last"), None)
+    if lifted is None:
+        return reason_short(first)
     rises = proposal.kind != "lower_load" and number_of(proposal.before) is not None
-    general = _GENERAL if rises else (*_GENERAL, *NOT_YET, "not_done_this_week")
-    return lifted if lifted is not None and first.code in general else first
+    general = _GENERAL if rises else (*_GENERAL, *NOT_YET)
+    if _last_kg(proposal) is None:
+        general = (*general, "not_done_this_week")  # it comes down further than for that
+    if first.code in general:
+        return reason_short(lifted)
+    told = reason_short(first)
+    return f"{told}: {reason_short(lifted)}" if first.code in WATCH else told
 
 
 _CAUTIONS = tuple[Caution, ...]

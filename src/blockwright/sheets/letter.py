@@ -32,7 +32,7 @@ MOST_WORDS = 180
 """Of a face; beyond, changes share a line."""
 _WORDS_AROUND = 7
 """Headings of the parts, the way to what is behind."""
-MOST_STAYS = 3
+MOST_ASKED = MOST_STAYS = 3
 NO_STEP_DOWN = ("last time)", "stay at bodyweight")
 """How the change of a load ends that is below the print, not below what was lifted."""
 _ISO = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
@@ -47,7 +47,10 @@ class Letter:
     changes: tuple[Change, ...]
     climb: str
     """ "as printed: 6 loads and 5 sets up"; "" where nothing climbs."""
-    settle: tuple[str, ...]
+    asked: tuple[str, ...]
+    """Questions, what would change a load first; the face has `MOST_ASKED` of them."""
+    cautioned: tuple[str, ...]
+    """Cautions merged by kind, all of them on the face."""
     stays: tuple[str, ...]
     nothing: str
     """What stands in place of changes; "" where there are some."""
@@ -61,6 +64,11 @@ class Letter:
     """Numbered from 1."""
 
     @property
+    def settle(self) -> tuple[str, ...]:
+        """What the face has to settle."""
+        return (*self.asked[:MOST_ASKED], *self.cautioned)
+
+    @property
     def lines(self) -> tuple[Line, ...]:
         """Every proposal, in the order of the face."""
         return tuple(line for change in self.changes for line in change.lines)
@@ -72,13 +80,17 @@ def letter_of(document: Document) -> Letter:
     proposals = [item for item in document["proposals"] if item["kind"] in _ORDER]
     proposals.sort(key=lambda item: (_ORDER.index(item["kind"]), item["session"] or 0))
     week = document["week"]
-    settle = (*(line for line, _ in asked_lines(document)),
-              *(sentence(_dated(line)) for line in document["caution_lines"]))  # fmt: skip
+    asked = tuple(line for line, _ in asked_lines(document))
+    cautioned = tuple(sentence(_dated(line)) for line in document["caution_lines"])
     stays = _face_stays(document)
     heading = f"{document['lifter']}: letter "
     heading += f"for week {week}" if week is not None else "after the last week"
     verdict, climb = sentence(document["verdict"]), _climb(document)
-    room = MOST_WORDS - _WORDS_AROUND - count_words((heading, verdict, climb, *settle))
+    room = (
+        MOST_WORDS
+        - _WORDS_AROUND
+        - count_words((heading, verdict, climb, *asked[:MOST_ASKED], *cautioned))
+    )
     spoken = count_words(stays)
     changes = merged([_line(item, sources) for item in proposals], room - spoken)
     while len(stays) > 1 and spoken + sum(map(words_of, changes)) > room:
@@ -90,7 +102,8 @@ def letter_of(document: Document) -> Letter:
         verdict=verdict,
         changes=changes,
         climb=climb,
-        settle=settle,
+        asked=asked,
+        cautioned=cautioned,
         stays=stays,
         nothing="" if changes else "Nothing against the print." if week else _OVER,
         message=document.get("message", ""),
@@ -112,6 +125,7 @@ def _line(proposal: Document, sources: Sequence[str]) -> Line:
     return Line(
         id=proposal["id"],
         kind=proposal["kind"],
+        session=proposal["session"] or 0,
         **proposal["line"],
         says=proposal["says"],
         because=_said(proposal["reasons"], sources),

@@ -1,34 +1,29 @@
 """What a letter changes, a line each, and the lines joined where they are too many."""
 
-from collections.abc import Iterable, Mapping, Sequence
+import re
+from collections import Counter
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 _MERGED = {
-    "raise_load": "Loads up on {what}",
-    "add_set": "A set more on {what}",
     "trim_sets": "Fewer sets on {what}",
     "swap_lift": "{what} swapped",
     "stop_lift": "{what} out",
     "refer": "To a licensed professional (no diagnosis)",
-    "first_load": "First loads, found from the log, on {what}",
-    "by_tries": "Far too light, to be found again by tries from there: {what}",
-    "lower_load": "Loads below the print on {what}",
 }
 """What several changes of one kind are called as one line."""
 MOST_LINES = 7
-"""Changes shown one by one; beyond, the kinds with most changes share a line each, without their
-reasons."""
+"""Changes shown one by one; beyond, loads and added sets share a line a day."""
+_DAILY = ("lower_load", "raise_load", "add_set")
 _CUT = "lower_load"
-"""Shares a line last, and keeps its reasons there; so many lifts have one reason, the week."""
-_CLIMBS = ("raise_load", "add_set")
 _OUT = ("stop_lift", "swap_lift")
 _WEEKS = ("light_week", "deload_now")
-_LEAST_MERGED = 3
 _SHORT = "short of range"
-_LOADS = (" kg", " lb")
 FIRST_LOAD = "first load "
 BY_TRIES = " (by tries)"
-_WORDS = ("sure", "likely", "even")
+_WORDS = ("even", "likely", "sure")
+_UNITS = ("kg", "lb")
+_TRIES = re.compile(r", tries from [+\d.]+ \w+")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +40,8 @@ class Line:
 
     id: str
     kind: str
+    session: int
+    """0 for what is not of one session."""
     day: str
     about: str
     change: str
@@ -63,7 +60,7 @@ class Line:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """One line of the face: a proposal, or several of one kind."""
+    """One line of the face: a proposal, or several of one kind or day."""
 
     lines: tuple[Line, ...]
     day: str
@@ -72,82 +69,58 @@ class Change:
     certainty: str
     """Of several, the one they share; "" where `why` says each."""
     why: str
-    """Of several, each lift with its change, by day."""
+    """Of several, each lift with its change."""
 
 
 def merged(lines: Sequence[Line], room: int) -> tuple[Change, ...]:
-    """A change a line; where they are too many, or too many words, the largest kinds as one line
-    each."""
-    kinds: dict[str, list[Line]] = {}
-    for line in lines:
-        kinds.setdefault(_group(line), []).append(line)
-    joined = {"refer"}
-    changes = _shown(kinds, joined)
-    keys = kinds.keys() & _MERGED.keys()
-    for kind in sorted(keys, key=lambda kind: (kind == _CUT, -len(kinds[kind]))):
-        too_long = sum(map(words_of, changes)) > room
-        if (len(changes) <= MOST_LINES or kind == _CUT) and not too_long:
+    """A change a line; where they are too many, or too many words, loads and added sets are a line
+    a day, with the reasons there is room for, and then other kinds a line each."""
+    changes = _shown(lines, None, ("refer",))
+    if len(changes) <= MOST_LINES and sum(map(words_of, changes)) <= room:
+        return changes
+    for why, joined in ((_reason, ("refer",)), (_reason_of_cut, ("refer",)),
+                        (_reason_of_cut, _MERGED)):  # fmt: skip
+        changes = _shown(lines, why, joined)
+        if sum(map(words_of, changes)) <= room:
             break
-        joined |= {kind} if len(kinds[kind]) >= (2 if too_long else _LEAST_MERGED) else set()
-        changes = _shown(kinds, joined)
     return changes
 
 
 def briefer(changes: Sequence[Change], room: int) -> tuple[Change, ...]:
     """The changes, where they are still too many words: a week's answer with one lift that shows
-    why; what climbs by its lifts' names alone: each line unfolds; then what climbs alone without
-    its reason, and what goes out for a pain without it where the referral has said it."""
-    made = list(changes)
-    if sum(map(words_of, made)) > room:
-        made = [replace(one, why=one.why.partition(", ")[0]) if one.lines[0].kind in _WEEKS else one
-                for one in made]  # fmt: skip
-    for at, change in sorted(enumerate(changes), key=lambda one: -words_of(one[1])):
-        if sum(map(words_of, made)) <= room:
-            break
-        if len(change.lines) > 1 and change.lines[0].kind in _CLIMBS:
-            names = dict.fromkeys(line.about for line in change.lines)
-            about = change.about.partition(" (")[0]
-            made[at] = replace(change, about=about, why=", ".join(names))
+    why; what goes out without where its stand-in's tries begin, nor the pain that the referral
+    tells; loads that come down
+    by cause, then without their reasons. Every load stays: a coach signs what can be seen."""
     referred = "; ".join(change.why for change in changes if change.lines[0].kind == "refer")
-    if sum(map(words_of, made)) > room:
-        made = [_by_cause(change, referred) for change in made]
-    for at, change in enumerate(made):
-        alone = len(change.lines) == 1 and change.lines[0].kind in _CLIMBS
-        place, of_pain, _ = change.why.partition(" pain ")
-        known = change.lines[0].kind in _OUT and of_pain and f"{place} (pain " in referred
-        if (alone or known) and sum(map(words_of, made)) > room:
-            made[at] = replace(change, why="")
-    return tuple(made)
-
-
-def _by_cause(change: Change, referred: str) -> Change:
-    """Loads below the print by cause: sets that fell short as one, and pain that the referral tells
-    by its place; what was lifted unfolds."""
-    if len(change.lines) < _LEAST_MERGED or change.lines[0].kind != _CUT:
-        return change
 
     def cause(line: Line) -> str:
         place, of_pain, _ = line.why.rpartition("pain ")
-        if of_pain and f"{place.strip() or line.about} (pain " in referred:
-            return f"{place}pain"
-        return _SHORT if line.why[:1].isdigit() else line.why
+        if line.kind != _CUT or (of_pain and f"{place.strip() or line.about} (pain " in referred):
+            return ""
+        return _SHORT if line.why[:1].isdigit() else line.why.partition(";")[0]
 
-    joined = _joined(_CUT, [replace(line, why=cause(line)) for line in change.lines])
-    return replace(joined, lines=change.lines)
+    def plain(change: Change) -> Change:
+        kind, (place, of_pain, _) = change.lines[0].kind, change.why.partition(" pain ")
+        if kind in _WEEKS:
+            return replace(change, why=change.why.partition(", ")[0])
+        if kind not in _OUT:
+            return change
+        known = of_pain and f"{place} (pain " in referred
+        to, why = (_TRIES.sub("", said) for said in (change.change, change.why))
+        return replace(change, change=to, why="" if known else why)
 
-
-def _group(line: Line) -> str:
-    """The kind of change that a line is joined under."""
-    if line.change.startswith(FIRST_LOAD):
-        return "first_load"
-    return "by_tries" if line.change.endswith(BY_TRIES) else line.kind
-
-
-def _shown(kinds: Mapping[str, list[Line]], joined: set[str]) -> tuple[Change, ...]:
-    changes: list[Change] = []
-    for kind, found in kinds.items():
-        changes += [_joined(kind, found)] if kind in joined else _alone(found)
-    return tuple(changes)
+    made = list(changes)
+    steps: tuple[Callable[[Change], Change], ...] = (
+        plain,
+        lambda change: _told_again(change, cause),
+        lambda change: _told_again(change, lambda line: ""),
+        lambda change: replace(change, why="") if change.lines[0].kind in _DAILY and change.change
+        else change,
+    )  # fmt: skip
+    for step in steps:
+        if sum(map(words_of, made)) > room:
+            made = [step(change) for change in made]
+    return tuple(made)
 
 
 def words_of(change: Change) -> int:
@@ -156,6 +129,38 @@ def words_of(change: Change) -> int:
 
 def count_words(parts: Iterable[str]) -> int:
     return sum(len(part.split()) for part in parts)
+
+
+_Why = Callable[[Line], str]
+"""What is said of a line behind its change; "" for nothing."""
+
+
+def _reason(line: Line) -> str:
+    return "" if line.change.startswith(FIRST_LOAD) else line.why.partition(";")[0]
+
+
+def _reason_of_cut(line: Line) -> str:
+    return _reason(line) if line.kind == _CUT else ""
+
+
+def _shown(
+    lines: Iterable[Line], daily: _Why | None, joined: Collection[str]
+) -> tuple[Change, ...]:
+    """In the order of the lines, their kinds together; loads and added sets by day where `daily`
+    says what stands behind each."""
+    kinds: dict[str, list[Line]] = {}
+    for line in lines:
+        by_day = daily is not None and line.kind in _DAILY and line.day
+        kinds.setdefault("by day" if by_day else line.kind, []).append(line)
+    changes: list[Change] = []
+    for kind, found in kinds.items():
+        if kind == "by day" and daily is not None:
+            changes += _days(found, daily)
+        elif kind == "refer" or (kind in joined and len(found) > 1):
+            changes.append(_joined(kind, found))
+        else:
+            changes += _alone(found)
+    return tuple(changes)
 
 
 def _alone(lines: Sequence[Line]) -> list[Change]:
@@ -177,55 +182,75 @@ def _alone(lines: Sequence[Line]) -> list[Change]:
 
 
 def _joined(kind: str, lines: Sequence[Line]) -> Change:
-    noun = "muscle" if kind == "trim_sets" and not any(line.day for line in lines) else "lift"
+    """Several of one kind as one line; of a referral what each is for, of others where it goes."""
+    noun = "lift" if any(line.day for line in lines) else "muscle"
     count = len({line.about for line in lines})
-    what = f"{count} {noun}{'s' if count > 1 else ''}"
-    unit = _common_unit([line.change.partition(" (")[0] for line in lines])
-    reason = {line.why for line in lines}
-    shared = len(reason) == 1 and kind.endswith("_load") and kind != _CUT
-    because = f", {reason.pop()}" if shared else ""
-    groups: dict[str, list[Line]] = {}
-    for line in sorted(lines, key=lambda one: _WORDS.index(one.certainty)):
-        groups.setdefault("" if kind == "refer" else line.certainty, []).append(line)
-    by = _by_reason if kind == _CUT and count <= MOST_LINES else _by_day
-    said = {word: by(kind, same, unit) for word, same in groups.items()}
-    alike = len(said) == 1
+    usual = _usual(lines)
+    said = [f"{line.about} ({line.why})" if kind == "refer" else
+            f"{line.day} {line.about} {_tight(line)}{_in_brackets([_weaker(line, usual)])}".strip()
+            for line in lines]  # fmt: skip
     return Change(
         lines=tuple(lines),
         day="",
-        about=_MERGED[kind].format(what=what)
-        + (f" ({unit.strip()})" if unit in _LOADS else "")
-        + because,
+        about=_MERGED[kind].format(what=f"{count} {noun}{'s' if count > 1 else ''}"),
         change="",
-        certainty=next(iter(said)) if alike else "",
-        why="; ".join(own if alike else f"{word} {own}" for word, own in said.items()),
+        certainty="" if kind == "refer" else usual,
+        why=", ".join(said),
     )
 
 
-def _by_reason(kind: str, lines: Sequence[Line], unit: str) -> str:
-    """Lifts with their changes, those of one reason together, the reason without what was asked."""
-    reasons: dict[str, list[Line]] = {}
+def _days(lines: Sequence[Line], why: _Why) -> list[Change]:
+    """A line for each day, the unit behind the first and what a load without an arrow is."""
+    days: dict[tuple[int, str], list[Line]] = {}
     for line in lines:
-        reasons.setdefault(line.why.partition(";")[0], []).append(line)
-    return "; ".join(f"{_by_day(kind, same, unit)} ({why})" for why, same in reasons.items())
+        days.setdefault((line.session, line.day), []).append(line)
+    units = {line.change.partition(" (")[0].rpartition(" ")[2] for line in lines} & {*_UNITS}
+    first = any(line.change.startswith(FIRST_LOAD) for line in lines)
+    note = ", ".join([*units, *(["no arrow: first load"] if first else [])])
+    made: list[Change] = []
+    for (_, day), mine in sorted(days.items()):
+        about = f"{day} ({note})" if note and not made else day
+        one = Change(lines=tuple(mine), day="", about=about, change="", certainty=_usual(mine),
+                     why="")  # fmt: skip
+        made.append(_told_again(one, why))
+    return made
 
 
-def _by_day(kind: str, lines: Sequence[Line], unit: str) -> str:
-    """Each lift with its change, by day."""
-    alike: dict[str, list[str]] = {}
-    for line in lines:
-        change = f"({line.why})" if kind == "refer" else line.change.removesuffix(BY_TRIES)
-        change = change.partition(" (")[0] if kind == _CUT else change
-        change = change.removesuffix(unit).removeprefix(FIRST_LOAD).replace(" → ", "→")
-        alike.setdefault(f"{line.about} {change}".strip(), []).append(line.day)
-    days: dict[str, list[str]] = {}
-    for said, on in alike.items():
-        on = [] if kind in _OUT else on
-        days.setdefault(", ".join(dict.fromkeys(on)), []).append(said)
-    return "; ".join(f"{day} {', '.join(each)}".strip() for day, each in days.items())
+def _told_again(change: Change, why: _Why) -> Change:
+    """The line of a day with something else behind its changes; any other as it is."""
+    if change.change or change.lines[0].kind not in _DAILY:
+        return change
+    lifts: dict[str, list[Line]] = {}
+    for line in change.lines:
+        lifts.setdefault(line.about, []).append(line)
+    said = []
+    for about, mine in lifts.items():
+        behind = [word for line in mine for word in (_weaker(line, change.certainty), why(line))]
+        said.append(f"{about} {', '.join(map(_tight, mine))}{_in_brackets(behind)}")
+    return replace(change, why="; ".join(said))
 
 
-def _common_unit(changes: Sequence[str]) -> str:
-    """ " kg" or " sets" where every change ends so, or at bodyweight, said once; else ""."""
-    units = {f" {change.rpartition(' ')[2]}" for change in changes} - {" bodyweight"}
-    return units.pop() if len(units) == 1 and units <= {*_LOADS, " sets"} else ""
+def _in_brackets(words: Iterable[str]) -> str:
+    """ " (even; 15 at 25 with 6 left)", each once; "" of none."""
+    said = "; ".join(dict.fromkeys(filter(None, words)))
+    return f" ({said})" if said else ""
+
+
+def _usual(lines: Iterable[Line]) -> str:
+    """The certainty of most; of as many, the weaker."""
+    counts = Counter(line.certainty for line in lines)
+    return max(counts, key=lambda word: (counts[word], -_WORDS.index(word)))
+
+
+def _weaker(line: Line, usual: str) -> str:
+    """The certainty of a line that is less than what stands before them all."""
+    return line.certainty if _WORDS.index(line.certainty) < _WORDS.index(usual) else ""
+
+
+def _tight(line: Line) -> str:
+    """The change in as few words as say it: "95→90"."""
+    told, by_tries, _ = line.change.partition(BY_TRIES)
+    told = told.partition(" (")[0].removeprefix(FIRST_LOAD).replace(" → ", "→")
+    if line.kind in _DAILY:
+        told = told.removesuffix(" kg").removesuffix(" lb")
+    return told + (" by tries" if by_tries else "")

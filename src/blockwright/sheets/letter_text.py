@@ -10,7 +10,7 @@ from textwrap import wrap
 
 from blockwright.engine.reasons import and_listed
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
-from blockwright.sheets.letter import NO_STEP_DOWN, Letter
+from blockwright.sheets.letter import MOST_ASKED, NO_STEP_DOWN, Letter
 from blockwright.sheets.letter_changes import FIRST_LOAD, Change, Cited, Line
 from blockwright.sheets.report_shapes import Document
 
@@ -61,6 +61,8 @@ def _hanging(head: str, rest: str) -> list[str]:
         return [f"{head}  {rest}".strip()]
     if not head:
         return wrap(rest, room, subsequent_indent="  ", break_on_hyphens=False)
+    if len(head.rstrip()) > room:
+        return wrap(f"{' '.join(head.split())}: {rest}", room, subsequent_indent="    ")
     return [head.rstrip(), *wrap(rest, room, initial_indent="    ", subsequent_indent="    ")]
 
 
@@ -93,6 +95,10 @@ def _full(letter: Letter) -> Iterator[str]:
     for line in letter.lines:
         yield ""
         yield from _line(line)
+    if more := letter.asked[MOST_ASKED:]:
+        yield from ("", "Also to settle")
+        for question in more:
+            yield from _filled(question)
     if letter.all_stays:
         yield from ("", "What stays")
         for stay in letter.all_stays:

@@ -125,11 +125,6 @@ class LetterFace:
     questions: tuple[AskedLine, ...]
 
     @property
-    def cautions(self) -> tuple[str, ...]:
-        """What stands below the questions under *Settle*."""
-        return self.letter.settle[len(self.questions) :]
-
-    @property
     def lines(self) -> tuple[LineToDecide, ...]:
         return tuple(at for change in self.changes for at in change.lines)
 

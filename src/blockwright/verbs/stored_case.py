@@ -12,8 +12,7 @@ from typing import Any
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.editing import Closed, EditContext
-from blockwright.engine.planning.block import heaviest_kg
-from blockwright.engine.planning.loads import LoadPaths
+from blockwright.engine.planning.loads import LoadPaths, heaviest_kg
 from blockwright.engine.review.attention import due_from
 from blockwright.engine.review.case import cleared_by, cleared_days, pain_said
 from blockwright.engine.review.safety import pain_by_lift

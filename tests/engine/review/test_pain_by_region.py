@@ -221,7 +221,10 @@ def test_what_was_swapped_is_tried_again_when_it_has_been_quiet() -> None:
 
     assert again(after(3)) == [], "not yet"
     assert again(after(5)) == ["bench press"]
-    assert "try bench press in place of cable fly again." in letter_document(after(5))["message"]
+    assert (
+        "try bench press at 70 kg in place of cable fly again."
+        in letter_document(after(5))["message"]
+    )
     assert again(after(5, "sharp pain")) == [], "a sign nobody has cleared"
     assert again(after(5, hurts="chest press")) == [], "what loads the same joint hurt since"
 

@@ -450,6 +450,12 @@ def test_a_first_week_names_its_bad_night() -> None:
     assert "; Wednesday after a bad night" in reason_says(read(log, [night], week=1).verdict)
     pain = checkin(monday(1), "pain", 3, "left knee")
     assert "knee hurts" in reason_says(read(log, [night, pain], week=1).verdict)
+    short = [replace(one, reps=(4,)) if one.moment.day == night.moment.day else one for one in log]
+
+    def lowered(said: list[CheckIn]) -> set[str | None]:
+        return {p.lift for p in read(short, said, week=1).proposals if p.kind == "lower_load"}
+
+    assert lowered([night]) < lowered([]), "which takes nothing off"
 
 
 def test_a_muscle_whose_lifts_gave_what_was_printed_is_not_cut() -> None:

@@ -19,6 +19,7 @@ from blockwright.engine.day_sheet.sheet import (
     SheetSet,
 )
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning.loads import start_from_kin
 from blockwright.engine.planning.replan_week import pinned_on
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import (
@@ -27,7 +28,6 @@ from blockwright.engine.rack import (
     Rack,
     Setting,
     WarmupSet,
-    hardest_moving,
     partner_moves,
     rack_for,
     warmup_ladder,
@@ -239,23 +239,9 @@ class _Maker:
         return FindingWay(rack, lift, entry.sets[0], self.policy, self.bodyweight_kg)
 
     def _from_kin(self, way: FindingWay) -> FindingLadder:
-        """Begins well below what the lifter's near kin of the lift make likely, where any was
-        logged or is known and the kit makes as much, nearer where a twin was; else at the
-        easiest."""
-        day = self.chosen.session.day
-        likely = {} if self.beliefs is None else self.beliefs.likely_kg(way.lift, way.asked, day)
-        twins = {name: kg for name, kg in likely.items() if self._is_twin(way.lift, name)}
-        likely, share = twins or likely, f"finding.{'twin' if twins else 'kin'}_share"
-        wanted = min(likely.values(), default=0.0) * self.policy.number(share)
-        start = hardest_moving(way.rack, way.lift, wanted, self.bodyweight_kg)
-        has_start = start not in (None, way.rack.easiest)
-        return way.ladder(start, tuple(likely) if has_start else (), share)
-
-    def _is_twin(self, lift: Lift, name: str) -> bool:
-        """The same movement on the same kit."""
-        other = self.catalogue.find(name)
-        same = ("family", "pattern", "load_kind", "angle", "kit")
-        return other is not None and all(getattr(lift, a) == getattr(other, a) for a in same)
+        """Begins where the lifter's kin of the lift say, else at the easiest."""
+        start, kin, share = start_from_kin(self.beliefs, way, self.chosen.session.day)
+        return way.ladder(start, kin, share)
 
     def _landing(self, entry: Entry, lift: Lift, rack: Rack, belief: LiftBelief) -> Landing:
         return Landing(
@@ -329,9 +315,7 @@ class _Maker:
 
     @cached_property
     def _open(self) -> OpenLoads:
-        return OpenLoads(
-            self.chosen, self.block.lifter, self.catalogue, self.policy, self.beliefs, self.cleared
-        )
+        return OpenLoads(self.chosen, self.block.lifter, self.policy, self.beliefs, self.cleared)
 
     @cached_property
     def bodyweight_kg(self) -> float | None:

@@ -6,16 +6,14 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from blockwright.engine.day_sheet.find_session import PlannedSession
-from blockwright.engine.planning.block import heaviest_kg
 from blockwright.engine.planning.deload import eased_load_kg
 from blockwright.engine.planning.deload_two_part import half_load_kg
-from blockwright.engine.planning.loads import LoadPaths, kept_load_kg
+from blockwright.engine.planning.loads import kept_load_kg, open_load_kg
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack
-from blockwright.engine.screening import fewest_reps
 from blockwright.engine.strength import Beliefs
 from blockwright.engine.tolerated_load import ToleratedLoad, easier, tolerated_load
-from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, RepRange
+from blockwright.engine.training import Entry, Lift, Lifter
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +22,6 @@ class OpenLoads:
 
     chosen: PlannedSession
     lifter: Lifter
-    catalogue: Catalogue
     policy: Policy
     beliefs: Beliefs | None
     cleared: Mapping[str, date]
@@ -75,25 +72,12 @@ class OpenLoads:
         return min(load_kg, eased_load_kg(lift, max(lately), self.lifter.gym, self.policy))
 
     def _load_kg(self, entry: Entry, lift: Lift, beliefs: Beliefs) -> float | None:
-        if beliefs.own(lift.name) is None:
-            return None  # as the path would find, after reading the whole log
-        first = entry.sets[0]
-        reps = RepRange(low=first.reps_low, high=first.reps_high)
-        day = self.chosen.session.day
-        paths = LoadPaths(
-            beliefs=beliefs,
-            gym=self.lifter.gym,
-            bodyweight_kg=self.lifter.bodyweight_kg,
-            policy=self.policy,
-            heaviest_kg=heaviest_kg(beliefs.sets, self.catalogue, self.lifter.bodyweight_kg),
-            fewest_reps=fewest_reps(self.lifter, self.policy),
+        load_kg = open_load_kg(
+            beliefs, self.lifter, lift, entry, self.chosen.session.day, self.policy
         )
-        step = paths.path(lift, reps, entry.rest_s, [(day, first.rir, len(entry.sets))])[0]
-        if step.load_kg is None or not self._is_halved():
-            return step.load_kg
-        return half_load_kg(
-            lift, step.load_kg, self.lifter.gym, self.lifter.bodyweight_kg, self.policy
-        )
+        if load_kg is None or not self._is_halved():
+            return load_kg
+        return half_load_kg(lift, load_kg, self.lifter.gym, self.lifter.bodyweight_kg, self.policy)
 
     def _is_halved(self) -> bool:
         """The second half of a deload in two parts, where loads are halved."""

@@ -17,7 +17,7 @@ from blockwright.engine.planning.fill import USUAL, Budget, Filled, Tell, fill
 from blockwright.engine.planning.frame import make_frame
 from blockwright.engine.planning.given_frame import GivenFrame, laid_on
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
-from blockwright.engine.planning.loads import LoadPaths, Step, with_loads_only
+from blockwright.engine.planning.loads import LoadPaths, Step, heaviest_kg, with_loads_only
 from blockwright.engine.planning.log_facts import LogFacts, log_facts
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.methods import with_methods
@@ -48,7 +48,6 @@ from blockwright.engine.training import (
     SetPlan,
     SolverReport,
     Week,
-    effective_load_kg,
 )
 from blockwright.engine.volume import CeilingBelief
 
@@ -135,23 +134,6 @@ def is_gentle(lifter: Lifter, facts: Sequence[SetDone], policy: Policy) -> bool:
     if len(known) + bool(lifter.habits.weekly_sets) > 1 and lifter.screening.currently_active:
         return False
     return not any(since <= done.moment.day < start for done in facts)
-
-
-def heaviest_kg(
-    facts: Sequence[SetDone], catalogue: Catalogue, bodyweight_kg: float | None
-) -> dict[str, float]:
-    """Heaviest effective load done, by lift; warm-ups, sets without repetitions and tries that
-    ended in failure left out."""
-    found: dict[str, float] = {}
-    for done in facts:
-        lift = catalogue.find(done.lift)
-        failed = done.first_reps < 1 or (done.method == "try" and done.rir == 0)
-        if lift is None or done.method == "warmup" or failed:
-            continue
-        effective = effective_load_kg(lift, done.load_kg, bodyweight_kg)
-        if effective is not None:
-            found[lift.name] = max(found.get(lift.name, 0.0), effective)
-    return found
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ Only what the lifter has logged is a basis; without it a load stays None and the
 to find one. Week one is for the lifter; later weeks are forecasts and carry a range.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from statistics import fmean
@@ -14,11 +14,28 @@ from blockwright.engine.gym import Gym
 from blockwright.engine.planning.log_facts import MOST_MAIN_REPS
 from blockwright.engine.planning.problem import Option, Problem
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import FindingWay, Rack, finding_s, hardest_moving, rack_for
+from blockwright.engine.rack import (
+    FindingWay,
+    Rack,
+    Setting,
+    finding_s,
+    hardest_moving,
+    rack_for,
+)
 from blockwright.engine.reasons import Reason
+from blockwright.engine.screening import fewest_reps
 from blockwright.engine.strength import Beliefs, Landing, LiftBelief
 from blockwright.engine.tolerated_load import ToleratedLoad, easier, tolerated_load
-from blockwright.engine.training import Lift, RepRange, SetPlan, effective_load_kg
+from blockwright.engine.training import (
+    Catalogue,
+    Entry,
+    Lift,
+    Lifter,
+    RepRange,
+    SetDone,
+    SetPlan,
+    effective_load_kg,
+)
 from blockwright.engine.units import load_text
 
 
@@ -271,3 +288,63 @@ def kept_load_kg(rack: Rack, hurt: ToleratedLoad) -> float | None:
     if made is not None and not hurt.tolerated:
         made = rack.next_easier(made.load_kg) or made
     return None if made is None or made.load_kg < hurt.least_kg else made.load_kg
+
+
+def heaviest_kg(
+    facts: Sequence[SetDone], catalogue: Catalogue, bodyweight_kg: float | None
+) -> dict[str, float]:
+    """Heaviest effective load done, by lift; warm-ups, sets without repetitions and tries that
+    ended in failure left out."""
+    found: dict[str, float] = {}
+    for done in facts:
+        lift = catalogue.find(done.lift)
+        failed = done.first_reps < 1 or (done.method == "try" and done.rir == 0)
+        if lift is None or done.method == "warmup" or failed:
+            continue
+        effective = effective_load_kg(lift, done.load_kg, bodyweight_kg)
+        if effective is not None:
+            found[lift.name] = max(found.get(lift.name, 0.0), effective)
+    return found
+
+
+def open_load_kg(
+    beliefs: Beliefs, lifter: Lifter, lift: Lift, entry: Entry, day: date, policy: Policy
+) -> float | None:
+    """What a load that was left open comes to from the log of the lift itself; None without one."""
+    if beliefs.own(lift.name) is None:
+        return None  # as the path would find, after reading the whole log
+    first, bodyweight_kg = entry.sets[0], lifter.bodyweight_kg
+    paths = LoadPaths(
+        beliefs=beliefs,
+        gym=lifter.gym,
+        bodyweight_kg=bodyweight_kg,
+        policy=policy,
+        heaviest_kg=heaviest_kg(beliefs.sets, beliefs.catalogue, bodyweight_kg),
+        fewest_reps=fewest_reps(lifter, policy),
+    )
+    reps = RepRange(low=first.reps_low, high=first.reps_high)
+    return paths.path(lift, reps, entry.rest_s, [(day, first.rir, len(entry.sets))])[0].load_kg
+
+
+def start_from_kin(
+    beliefs: Beliefs | None, way: FindingWay, day: date
+) -> tuple[Setting | None, tuple[str, ...], str]:
+    """Where a load is looked for first, by which kin and by what share of theirs: well below what
+    the lifter's near kin of the lift make likely, where any was logged or is known and the kit
+    makes as much, nearer where a twin was."""
+    likely = {} if beliefs is None else beliefs.likely_kg(way.lift, way.asked, day)
+    twins = {
+        name: kg for name, kg in likely.items()
+        if beliefs is not None and _is_twin(way.lift, beliefs.catalogue.find(name))
+    }  # fmt: skip
+    likely, share = twins or likely, f"finding.{'twin' if twins else 'kin'}_share"
+    wanted = min(likely.values(), default=0.0) * way.policy.number(share)
+    start = hardest_moving(way.rack, way.lift, wanted, way.bodyweight_kg)
+    has_start = start not in (None, way.rack.easiest)
+    return start, tuple(likely) if has_start else (), share
+
+
+def _is_twin(lift: Lift, other: Lift | None) -> bool:
+    """The same movement on the same kit."""
+    same = ("family", "pattern", "load_kind", "angle", "kit")
+    return other is not None and all(getattr(lift, a) == getattr(other, a) for a in same)

@@ -14,7 +14,7 @@ from blockwright.engine.review.proposals import Proposal, load_facts
 from blockwright.engine.review.safety_proposals import in_place_of, kept_in_pain, pain_facts
 from blockwright.engine.review.sets import muscle_facts
 from blockwright.engine.review.swaps import lighter_stand_in
-from blockwright.engine.review.training_facts import done_text, short_of
+from blockwright.engine.review.training_facts import done_text, short_of, shortfalls
 from blockwright.engine.strength.landing import FAR_REPS
 from blockwright.engine.training import Lift, effective_load_kg
 
@@ -111,12 +111,17 @@ def _recovery_reason(case: WeekCase, lift: Lift) -> Reason | None:
         and (p < number("review.load.hold_below")
              or (found.sore or 0.0) >= number("review.sore.not_from"))
     ]  # fmt: skip
-    if not low:
-        return None
-    worst = min(low, key=lambda f: f.p_recovered or 0.0)
-    return Reason(
-        code="muscle_holds_load", facts=muscle_facts(worst), policy=("review.load.hold_below",)
-    )
+    for worst in sorted(low, key=lambda f: f.p_recovered or 0.0):
+        # one repetition less is no fall
+        fell = shortfalls(case, worst.muscle, least=1.0).removeprefix(": ")
+        shown = fell.removeprefix(f"{lift.name} ")
+        if worst.sore is not None and worst.sore >= number("review.sore.not_from"):
+            shown = f"{worst.muscle.replace('_', ' ')} {worst.sore:g} of 10 sore"
+        if shown:  # nobody holds a load for a fall that no set and no answer shows
+            facts = muscle_facts(worst) | {"shown": shown}
+            policy = ("review.load.hold_below",)
+            return Reason(code="muscle_holds_load", facts=facts, policy=policy)
+    return None
 
 
 def waiting_reasons(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
@@ -176,9 +181,12 @@ def lands_as_well(question: LoadQuestion, printed_kg: float, wanted_kg: float) -
 
 def first_set_failed(case: WeekCase, done: Sequence[Exposure]) -> Reason | None:
     """That the week's last first set ended clearly below its printed range: no load rises after
-    it. In a deload a set ends where so much is left, and fails in nothing."""
+    it. In a deload a set ends where so much is left, and fails in nothing; what fails on a
+    bad day says nothing of the load."""
     last = done[-1] if done and case.window.week.kind == "build" else None
     if last is None or last.target is None or not (last.failed and case.window.holds(last.day)):
+        return None
+    if last.day in case.bad_days and last.first.first_reps and not last.is_in_doubt:
         return None
     low, high = last.target.reps_low, last.target.reps_high
     told: dict[str, FactValue] = {

@@ -123,7 +123,7 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
             choice = chosen_load(question, (*own, *waiting, *missed), too_hard=too_hard)
             # a bad day takes nothing off, nor does what gave the range asked
             kept_on = {one.code for one in own} <= {*NO_LESS}
-            if once or (own and kept_on and (question.gave_asked or bad_day)):
+            if once or (bad_day and kept_on) or (own and kept_on and question.gave_asked):
                 choice = one_step(question, choice, down=once and not bad_day)
             if not own and any(reason.code == "not_done_this_week" for reason in waiting):
                 choice = a_week_late(case, question, choice)

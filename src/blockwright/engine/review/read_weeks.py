@@ -99,6 +99,7 @@ class _Reader:
         }
         week = float(sum(p for p, (is_bad, _) in zip(by_bad, bad, strict=True) if is_bad))
         y = self._residuals()
+        days |= dict.fromkeys(self._said_and_shown(y), 1.0)
         kept = self._kept(weights, over_mean, bad_mean, y)
         self._remember(y, shift, single, everything, week)
         shown = {m: p if self._lay_low(m, y) else 0.0 for m, p in single.items()}
@@ -121,6 +122,15 @@ class _Reader:
         )  # fmt: skip
         self._learn(before, single, state)
         return state
+
+    def _said_and_shown(self, y: Floats) -> list[date]:
+        """Days that were said to be bad and whose lifts lay low; with nothing to compare it by, a
+        day is as bad as it was said to be."""
+        said = {one.day for one in self.week.seen if self.week.noted.get(one.day)}
+        low = {day: [r for r, one in zip(y, self.seen, strict=True) if one.day == day]
+               for day in sorted(said)}  # fmt: skip
+        return [day for day, own in low.items()
+                if not own or float(np.mean(own)) <= self.n("weak_shown")]  # fmt: skip
 
     def _otherwise(self, y: Floats, bad: Mapping[date, float]) -> float | None:
         left = [r for r, o in zip(y, self.seen, strict=True) if bad[o.day] < self.n("act_from")]

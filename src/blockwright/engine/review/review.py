@@ -14,6 +14,7 @@ from blockwright.engine.reasons import Caution, Reason, each_once
 from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, pain_said, signs_of
 from blockwright.engine.review.evidence import gathered
 from blockwright.engine.review.exposures import (
+    Exposure,
     exposures_in,
     lifts_in_use,
     planned_entries,
@@ -38,6 +39,10 @@ from blockwright.engine.review.week_state import bad_days, state_of
 from blockwright.engine.screening import as_on
 from blockwright.engine.training import MUSCLES
 from blockwright.engine.volume import ceiling_prior
+
+_TIRED = 1
+"""Repetitions under the range at which a later set may end and a set more still be done
+(judgement)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -180,19 +185,29 @@ def _nothing_beyond(case: WeekCase) -> Reason | None:
 
 
 def _frozen(case: WeekCase, down: set[str | None]) -> list[str]:
-    """Lifts that may not gain a set: held back for their own sake, seen on a bad day only, coming
-    down in load, or loading what hurts at all."""
+    """Lifts that may not gain a set: held back for their own sake, seen on a bad day only, ended
+    short, coming down in load, or loading what hurts at all."""
     own = ("range_cut", "effort_beyond_target", "sign_stops_progress", *WATCH)
     frozen = {*down, *case.pain}
     for name, found in case.evidence.lifts.items():
         doubted = found.done and found.done[-1].is_in_doubt
-        if not found.done or found.fell or doubted or on_bad_days(case, found.lift, found.done):
+        short = found.done and _ended_short(found.done[-1])
+        says_nothing = not found.done or on_bad_days(case, found.lift, found.done)
+        if says_nothing or found.fell or doubted or short:
             frozen.add(name)
         lift = case.catalogue.find(name)
         near = lift is not None and case.near_pain(lift) is not None
         if lift is not None and (near or any(r.code in own for r in held_back(case, lift)[0])):
             frozen.add(lift.name)
     return sorted(name for name in frozen if name is not None)
+
+
+def _ended_short(last: Exposure) -> bool:
+    """Whether a later set ended further under the range than tiring takes: one more would, too."""
+    asked = last.target
+    return asked is not None and any(
+        one.first_reps < asked.reps_low - _TIRED for one in last.sets[1:]
+    )
 
 
 def _cautions(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Caution, ...]:

@@ -21,7 +21,7 @@ from blockwright.engine.review.proposals import (
     sure,
 )
 from blockwright.engine.review.safety import PAIN_SOURCE, PainState
-from blockwright.engine.review.swaps import pain_swap_caution, stand_in
+from blockwright.engine.review.swaps import opening, pain_swap_caution, stand_in
 from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.tolerated_load import tolerated_load
 from blockwright.engine.training import Lift
@@ -249,6 +249,7 @@ def _pain_referrals(case: WeekCase) -> list[Proposal]:
             "said": _said(case, state, alike),
             "lifts": f" in {', '.join(alike)}" if alike and not several else "",
             "often": state.often,
+            "again": "; sent before: seen by somebody yet?" if _was_sent(case, state) else "",
         }
         lift = state.about if case.catalogue.find(state.about) is not None else None
         found[state.about] = _refer(
@@ -265,6 +266,13 @@ def _pain_referrals(case: WeekCase) -> list[Proposal]:
             lift,
         )
     return list(found.values())
+
+
+def _was_sent(case: WeekCase, state: PainState) -> bool:
+    """Whether a letter of this block has sent it to a professional already."""
+    return any(one.kind == "refer" and one.verdict != "declined"
+               and one.change.get("about") == state.about
+               for one in case.block.decisions)  # fmt: skip
 
 
 def _unplaced(case: WeekCase, state: PainState) -> Proposal:
@@ -322,6 +330,7 @@ def in_place_of(
     claim, sureness = ("claim_pain_again", "pain_again")
     if other is not None:
         claim, sureness = ("claim_swap_helps", "swap_helps")
+        says = replace(says, facts={**says.facts, "opens": opening(case, lift, other)})
     return Proposal(
         id=proposal_id(case.next_number, kind, lift.name),
         kind=kind,

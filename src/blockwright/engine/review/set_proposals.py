@@ -22,7 +22,7 @@ def sets_read(
     """What changes against the print, and what a coach may have expected to change.
 
     A line for every muscle that is cut or held, one for every entry that gains a set; stays for
-    lead muscles, and for muscles that are sore or in doubt. Lifts that go out (`out_lifts`) have no
+    lead muscles, and for those held for a reason. Lifts that go out (`out_lifts`) have no
     set left to give."""
     upcoming = case.window.next_week
     if upcoming is None:
@@ -43,17 +43,9 @@ def sets_read(
             changes += [_added(case, board, choice, place) for place in sorted(choice.moves)]
         elif choice.direct_after < choice.direct_before:
             changes.append(_taken(case, board, choice))
-        elif _expected(case, choice):
+        elif choice.wish == "hold" or case.lifter.emphasis_of(choice.muscle) == "lead":
             stays.append(Stay(muscle=choice.muscle, why=choice.reasons[0]))
     return _one_an_entry(changes), stays
-
-
-def _expected(case: WeekCase, choice: SetsChoice) -> bool:
-    """Whether a coach would look for a change here: a lead muscle, or one held for a reason."""
-    codes = {reason.code for reason in choice.reasons}
-    quiet = {"muscle_unknown", "muscle_on_hold", "ceiling_belief", "others_first", "ramp_full"}
-    lead = case.lifter.emphasis_of(choice.muscle) == "lead"
-    return choice.wish == "hold" or lead or not codes & quiet
 
 
 def _one_an_entry(proposals: list[Proposal]) -> list[Proposal]:

@@ -157,10 +157,12 @@ def _taken(board: Board, muscle: str, wish: Wish, reason: Reason) -> SetsChoice:
 
 
 def _waits_for_others(board: Board, lift: Lift) -> bool:
-    """Whether a lift gains no set beyond the print: one of one joint, or of small muscles, none of
-    whose muscles leads."""
-    leads = any(board.case.lifter.emphasis_of(muscle) == "lead" for muscle in lift.direct)
-    return not leads and (not lift.compound or set(lift.direct) <= set(SMALL))
+    """Whether a lift, none of whose muscles leads, gains no set beyond the print: where others
+    lead, and else one of one joint or of small muscles."""
+    if any(board.case.lifter.emphasis_of(muscle) == "lead" for muscle in lift.direct):
+        return False
+    others = "lead" in board.case.lifter.emphasis.values()
+    return others or not lift.compound or set(lift.direct) <= set(SMALL)
 
 
 def _added(board: Board, muscle: str, reason: Reason, left: int) -> SetsChoice:
@@ -203,17 +205,8 @@ def muscle_facts(found: MuscleEvidence) -> dict[str, FactValue]:
         "sore_words": "no answer about soreness"
         if found.sore is None
         else f"soreness {found.sore:g} of 10 at the next session",
-        "week_said": _week_words(found),
         "sore_said": _sore_words(found),
     }
-
-
-def _week_words(found: MuscleEvidence) -> str:
-    """A muscle's week as a coach says it: "matched, not sore"."""
-    said = "nothing to compare with"
-    if found.p_recovered is not None:
-        said = "lifts held" if found.p_recovered >= 0.5 else "below last week"
-    return said + _sore_words(found)
 
 
 def _sore_words(found: MuscleEvidence) -> str:

@@ -3,14 +3,21 @@
 import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 
 from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import FactValue, Reason, and_listed
-from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.exposures import Exposure, is_doubted, planned_entries
+from blockwright.engine.review.case import WeekCase, cleared_days, pain_said
+from blockwright.engine.review.exposures import (
+    DAYS_OF_WEEK,
+    Exposure,
+    is_doubted,
+    planned_entries,
+)
 from blockwright.engine.review.load_holds import failed_once, first_set_failed
 from blockwright.engine.review.missed_days import Asks, asks_of_missed
 from blockwright.engine.review.proposals import Proposal, Stay
+from blockwright.engine.review.safety import pain_state
 from blockwright.engine.review.safety_proposals import pain_facts, pinned_next, unspared_facts
 from blockwright.engine.review.sets import SMALL
 from blockwright.engine.review.training_facts import short_of
@@ -51,12 +58,13 @@ class Question:
 def questions_of(
     case: WeekCase, proposals: Sequence[Proposal], stays: Sequence[Stay]
 ) -> tuple[Question, ...]:
-    """What nobody but the coach knows, in the order in which it is asked."""
+    """What nobody but the coach knows: what keeps somebody safe, then what would change a load,
+    then the rest."""
     return (
-        *_screening(case), *_disputes(case), *_signs(case),
-        *_pains(case, proposals), *_unspared(stays), *_pins(case), *_floors(case, proposals),
-        *_sets(case, proposals), *_stalls(case, proposals), *_levels(case), *_weight(case),
-        *_missed(case, proposals), *_unlogged(case),
+        *_screening(case), *_signs(case), *_pains(case, proposals), *_unspared(stays),
+        *_pins(case), *_gone_quiet(case), *_disputes(case), *_sets(case, proposals),
+        *_levels(case), *_missed(case, proposals), *_stalls(case, proposals),
+        *_floors(case, proposals), *_unlogged(case), *_weight(case),
     )  # fmt: skip
 
 
@@ -122,12 +130,34 @@ def _pains(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
         found.append(_question("ask_pain_where", named, place, "pain", *own, max(days)))
     places = [state for state in case.pain_elsewhere.values() if state.about not in referred]
     for state in dict.fromkeys((*places, *lifts)):
-        code = "ask_pain_where" if state.refer or state in lifts else "ask_pain"
+        code = "ask_pain" if case.window.holds(state.latest.day) else "ask_pain_still"
+        code = "ask_pain_where" if state.refer or state in lifts else code
         day = state.latest.day.isoformat()
         facts: dict[str, FactValue] = {"about": state.about, "pain": state.latest.pain, "date": day}
         place = f"{day}, {state.about}"
         found.append(_question(code, facts, place, "pain", state.about, day))
     return found
+
+
+def _gone_quiet(case: WeekCase) -> list[Question]:
+    """Pain that is told no more since this week: nobody reported it for so long that what it held
+    goes up again. A place speaks for its lifts."""
+    memory = case.policy.whole("safety.pain_memory_days")
+    live = {*case.pain, *(s.about for s in (*case.pain.values(), *case.pain_elsewhere.values()))}
+    ended: dict[str, date] = {}
+    for about, reports in pain_said(case.facts).items():
+        state = pain_state(about, reports, case.policy)
+        if state is None or about in live or about in cleared_days(case.facts):
+            continue
+        if memory < (case.window.end - state.latest.day).days <= memory + DAYS_OF_WEEK:
+            ended[about] = state.latest.day
+    places = [about for about in ended if case.catalogue.find(about) is None]
+    if not ended:
+        return []
+    told = and_listed(places or list(ended))
+    facts: dict[str, FactValue] = {"about": told, "date": max(ended.values()).isoformat()}
+    place = f"{facts['date']}, {told}"
+    return [_question("ask_pain_quiet", facts, place, "pain", told, "quiet")]
 
 
 def _unspared(stays: Sequence[Stay]) -> list[Question]:
@@ -225,6 +255,8 @@ def _sets(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
     bad = case.state is not None and is_bad(case.state, case.policy)
     for lift, flag in _doubted_of_the_week(case):
         day, number = flag.day, flag.set_number
+        if not flag.facts.get("load"):
+            continue  # bands and bare bodyweight: nothing was written that could be a slip
         place = f"{day}, {lift}, set {number}"
         asks = _asks_of_set(case, lift, flag)
         if asks[0] not in _SHORT or not (bad or day in case.bad_days):

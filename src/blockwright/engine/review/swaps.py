@@ -16,16 +16,19 @@ from blockwright.engine.pain import (
 )
 from blockwright.engine.planning.candidates import usable_lifts
 from blockwright.engine.planning.likeness import likest
+from blockwright.engine.planning.loads import open_load_kg, start_from_kin
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import rack_for
+from blockwright.engine.rack import FindingWay, rack_for
 from blockwright.engine.reasons import Caution
 from blockwright.engine.review.block_weeks import BlockWeeks, with_entry
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.lift_and_week_changes import on_other, zone_on
+from blockwright.engine.review.proposals import load_facts
 from blockwright.engine.review.safety import PainState
 from blockwright.engine.review.week_constraints import newly_broken, overfull, week_sets
 from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, effective_load_kg
+from blockwright.engine.units import load_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,6 +224,23 @@ def lighter_stand_in(case: WeekCase, lift: Lift, most_kg: float) -> Lift | None:
         if not any(loads_place(other, place) for place in case.pain_elsewhere)
     ]
     return _first_that_fits(case, lift, likest(lift, fit, case.policy))
+
+
+def opening(case: WeekCase, lift: Lift, other: Lift) -> str:
+    """What the sheet opens `other` with in the place of `lift`: " at 28 kg" where it was logged,
+    ", tries from 40 kg" where its kin say; "" where nobody knows."""
+    entry, sessions = _entry(case, lift.name), case.next_sessions
+    if entry is None or not sessions:
+        return ""
+    made = on_other(BlockWeeks(case.block, case.catalogue, case.policy), entry, other)
+    beliefs, day = case.facts.beliefs(), sessions[0].day
+    load_kg = open_load_kg(beliefs, case.lifter, other, made, day, case.policy)
+    if load_kg is not None:
+        return f" at {load_facts(load_kg, case.lifter, lift=other)['load']}"
+    rack = rack_for(other, case.lifter.gym, case.policy)
+    way = FindingWay(rack, other, made.sets[0], case.policy, case.bodyweight_kg)
+    start, kin, _ = start_from_kin(beliefs, way, day)
+    return f", tries from {load_text(start.load_kg, case.lifter.units)}" if start and kin else ""
 
 
 def _first_that_fits(case: WeekCase, lift: Lift, offered: Iterable[Lift]) -> Lift | None:

@@ -111,10 +111,10 @@ def _repeated(exposures: Sequence[Exposure], unit: Unit) -> bool:
     return len(told) == 2 and told[0] == told[1]
 
 
-def shortfalls(case: WeekCase, muscle: str | None = None) -> str:
-    """The lifts that fell furthest short of the last time at the same load, of a muscle the worst
-    one, as a coach shows them: ": bench press 5 at 90 (8 before), row 9 at 70 (11 before)"; ""
-    where none can be shown."""
+def shortfalls(case: WeekCase, muscle: str | None = None, *, least: float = 0.0) -> str:
+    """The lifts that fell furthest short of the last time at the same load, by more than `least`
+    repetitions, of a muscle the worst one, as a coach shows them: ": bench press 5 at 90 (8
+    before), row 9 at 70 (11 before)"; "" where none can be shown."""
     before: dict[tuple[str, float], Exposure] = {}
     found: list[tuple[float, str]] = []
     since = _weak_since(case)
@@ -127,7 +127,7 @@ def shortfalls(case: WeekCase, muscle: str | None = None) -> str:
             before[key] = now
         elif not case.window.holds(now.day):
             continue
-        elif (then := before.pop(key, None)) is not None and (short := short_of(now, then)) > 0:
+        elif (then := before.pop(key, None)) is not None and (short := short_of(now, then)) > least:
             load = number_text(in_unit(now.work_load_kg, case.lifter.units))
             reps, earlier = _reps_left(now, then), _reps_left(then, now)
             found.append((short, f"{now.lift} {reps} at {load} ({earlier} before)"))

@@ -76,8 +76,9 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
     if _too_easy(case):
         return Reason(code="verdict_easy", facts=facts)
     if len(down) > MOST_NAMED:
-        counts: dict[str, FactValue] = {"down": len(down), "lifts": len(judged)}
-        return Reason(code="verdict_down", facts=facts | counts)
+        facts["but"] = f"{'' if poor_words(case) else _poor_day(case)}{facts['but']}"
+        told = facts | {"down": len(down), "lifts": len(judged), "most": _among(case, down)}
+        return Reason(code="verdict_down", facts=told)
     facts["down"] = and_listed(down) if down else ""
     if case.lower:
         facts["most"] = f", {facts['down']} most" if down else ""
@@ -86,20 +87,32 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
 
 
 def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
-    """Lifts that fell, in the week or over the last ones, those whose first set failed, or fell
-    short of its range where the load comes down for it or the set is in doubt: nobody knows that
-    they held."""
+    """Lifts done before that fell, in the week or over the last ones, those whose first set failed,
+    or fell short of its range where the load comes down for it or the set is in doubt: nobody
+    knows that they held."""
+    before = {e.lift for e in case.evidence.exposures if e.day < case.window.start}
     lowered = {proposal.lift for proposal in proposals if proposal.kind == "lower_load"}
     raised = {proposal.lift for proposal in proposals if proposal.kind == "raise_load"}
     return [
         found.lift
         for found in case.evidence.lifts.values()
-        if (found.fell and found.lift not in raised)
-        or (found.lift in lowered and found.watch_sounded)
-        or any(one.failed for one in found.done)
-        or (found.lift in lowered and any(_fell_short(one, one.sound) for one in found.done))
-        or any(_fell_short(one, one.sets) for one in found.done if one.sets[0] not in one.sound)
+        if found.lift in before
+        and (
+            (found.fell and found.lift not in raised)
+            or (found.lift in lowered and found.watch_sounded)
+            or any(one.failed for one in found.done)
+            or (found.lift in lowered and any(_fell_short(one, one.sound) for one in found.done))
+            or any(_fell_short(one, one.sets) for one in found.done if one.sets[0] not in one.sound)
+        )
     ]
+
+
+def _among(case: WeekCase, down: Sequence[str]) -> str:
+    """ ", bench press among them": main lifts that fell on another than a bad day."""
+    known = case.evidence.lifts
+    main = [lift.name for lift in case.catalogue.known(down)
+            if lift.compound and not case.bad_days.issuperset(_days(known[lift.name]))]  # fmt: skip
+    return f", {and_listed(main[: MOST_NAMED - 1])} among them" if main else ""
 
 
 def _days_off(case: WeekCase) -> int:
@@ -142,7 +155,8 @@ def _state(
         others = [f for f in case.evidence.lifts.values() if not case.bad_days.issuperset(_days(f))]
         named = and_listed([DAYS[day.weekday()] for day in days])
         code = "verdict_bad_day" if len(days) == 1 else "verdict_bad_days"
-        if (rest := _rest(others, down)) is not None:
+        known = any(one.matched is not None for one in others)
+        if known and (rest := _rest(others, down)) is not None:
             return code, {"days": named, "after": _after(case, days), "rest": rest}
     if most_fell(state) and (case.weak or (case.lower and answered)):
         return "verdict_weak", {"after": tired_after(case)}
@@ -283,18 +297,28 @@ def number_word(n: int) -> str:
     return _NUMBERS[n] if n < len(_NUMBERS) else str(n)
 
 
+def _hurt(case: WeekCase) -> str:
+    """ "; shoulder hurts"; of what nobody reported in the week, since when nothing was said of it.
+    A lift that was swapped out is not done and hurts nobody."""
+    states = [
+        state
+        for state in (*case.pain.values(), *case.pain_elsewhere.values())
+        if case.catalogue.find(state.about) is None or state.about in case.evidence.lifts
+    ]
+    if now := dict.fromkeys(s.about for s in states if case.window.holds(s.latest.day)):
+        return f"; {and_listed(list(now)[:MOST_NAMED])} {'hurts' if len(now) == 1 else 'hurt'}"
+    quiet = dict.fromkeys(state.about for state in states)
+    return f"; nothing new of the {and_listed(list(quiet)[:MOST_NAMED])}" if quiet else ""
+
+
 def _but(case: WeekCase) -> str:
     """What a coach hears in the same breath: lifts out for a sign of their own (which, a partner
     does not read), then pain, then bad sleep, then effort, then sore muscles."""
     signs = [w for w in case.warnings if w.sure and w.sign not in WHOLE_BODY_SIGNS and w.lift]
     if own := dict.fromkeys(sign.lift for sign in signs):
         return f"; {and_listed(list(own)[:MOST_NAMED])} out until a professional has had a look"
-    if about := dict.fromkeys(
-        state.about
-        for state in (*case.pain.values(), *case.pain_elsewhere.values())
-        if case.catalogue.find(state.about) is None or state.about in case.evidence.lifts
-    ):  # a lift that was swapped out is not done and hurts nobody
-        return f"; {and_listed(list(about)[:MOST_NAMED])} {'hurts' if len(about) == 1 else 'hurt'}"
+    if hurt := _hurt(case):
+        return hurt
     if poor := poor_words(case):
         return f"; {poor}"
     done = [found for found in case.evidence.lifts.values() if found.done]

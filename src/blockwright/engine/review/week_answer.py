@@ -34,7 +34,7 @@ from blockwright.engine.review.week_state import (
     WeekState,
     had_too_much,
     is_bad,
-    nearly_all_fell,
+    most_fell,
 )
 from blockwright.engine.training import Week
 from blockwright.engine.volume import benefit
@@ -124,8 +124,8 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
     # beside a bad day the chart falls by the day
     falls = case.lower and state.fell >= SEVERAL and not case.bad_days and _watch_falls(case)
     falls = falls and max(state.muscles.values(), default=0.0) < act
-    # where the lifter says so too, nearly every lift below its usual is enough
-    told = case.lower and nearly_all_fell(state, case.policy) and poor_words(case)
+    # where the lifter says so too, half of the lifts below their usual are enough
+    told = case.lower and most_fell(state) and poor_words(case)
     if not (many or bad or twice or falls or case.down or told):
         return None
     if case.first_back:
