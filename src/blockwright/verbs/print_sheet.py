@@ -1,8 +1,7 @@
 """Prints a sheet: a block, one of its sessions and what was logged so far, to a document."""
 
-from collections.abc import Collection
 from dataclasses import replace
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, time
 from pathlib import Path
 
 from blockwright.engine.case import CoachCase
@@ -18,8 +17,6 @@ from blockwright.engine.day_sheet import (
 from blockwright.engine.errors import BadInput
 from blockwright.engine.review.case import cleared_days, open_signs
 from blockwright.engine.review.holds import held_session
-from blockwright.engine.review.load_holds import held_and_waiting
-from blockwright.engine.review.review import week_case
 from blockwright.engine.training import Block, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.case_files import case_of_block, with_facts
@@ -59,7 +56,7 @@ def sheet_of(
     partner: Partner | None = None,
 ) -> DaySheet:
     assert case.block is not None
-    held = held_session(case, chosen.session)
+    held = held_session(case, chosen.week, chosen.session)
     return day_sheet(
         case.block,
         replace(chosen, session=held.session),
@@ -71,19 +68,8 @@ def sheet_of(
         signs=open_signs(case, chosen.session.day),
         most=held.most,
         cleared=cleared_days(case),
-        steady=_steady(case, chosen) if with_advice else (),
+        steady=held.steady,
     )
-
-
-def _steady(case: CoachCase, chosen: PlannedSession) -> Collection[str]:
-    """Lifts whose load the letter for this week holds: no advice adds to it."""
-    days = [session.day for session in chosen.week.sessions]
-    if chosen.week.kind != "build" or chosen.week.week == 1 or not case.taught:
-        return ()
-    monday = min(days) - timedelta(days=min(days).weekday())
-    read = week_case(case.until(monday - timedelta(days=1)))
-    lifts = case.catalogue.known(entry.lift for entry in chosen.session.entries)
-    return {lift.name for lift in lifts if held_and_waiting(read, lift)[0]}
 
 
 def _chosen(

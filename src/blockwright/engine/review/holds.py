@@ -15,6 +15,8 @@ from datetime import date, timedelta
 from blockwright.engine.case import CoachCase
 from blockwright.engine.review.block_weeks import no_more
 from blockwright.engine.review.case import all_open_signs, cleared_days, pain_said
+from blockwright.engine.review.load_holds import held_and_waiting
+from blockwright.engine.review.review import week_case
 from blockwright.engine.review.safety import (
     PainState,
     Reports,
@@ -26,7 +28,7 @@ from blockwright.engine.review.safety import (
 from blockwright.engine.screening import as_on
 from blockwright.engine.signs import WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.tolerated_load import ToleratedLoad
-from blockwright.engine.training import Block, Entry, Lift, Session
+from blockwright.engine.training import Block, Entry, Lift, Session, Week
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,10 +37,12 @@ class Held:
 
     session: Session
     most: Mapping[str, ToleratedLoad]
+    steady: frozenset[str]
+    """Lifts whose load the letter for this week holds: nothing on the day adds to it."""
 
 
-def held_session(case: CoachCase, session: Session) -> Held:
-    """`session` of the case's block with what safety holds taken off it."""
+def held_session(case: CoachCase, week: Week, session: Session) -> Held:
+    """`session` of a week of the case's block with what safety and the letter hold taken off it."""
     assert case.block is not None
     lifts = {e.lift: lift for e in session.entries if (lift := case.catalogue.find(e.lift))}
     known = _known(case, lifts.values(), session.day)
@@ -62,7 +66,16 @@ def held_session(case: CoachCase, session: Session) -> Held:
             if _leaves_out(own):
                 held = replace(held, load_kg=None, signed=True)
             most[lift.name] = held
-    return Held(replace(session, entries=tuple(entries)), most)
+    session = replace(session, entries=tuple(entries))
+    return Held(session, most, _steady(case, week, lifts.values()))
+
+
+def _steady(case: CoachCase, week: Week, lifts: Iterable[Lift]) -> frozenset[str]:
+    if week.kind != "build" or week.week == 1 or not case.taught:
+        return frozenset()
+    first = min(session.day for session in week.sessions)
+    read = week_case(case.until(letter_day(first)))
+    return frozenset(lift.name for lift in lifts if held_and_waiting(read, lift)[0])
 
 
 def held_lifts(case: CoachCase, day: date) -> tuple[frozenset[str], frozenset[str]]:
