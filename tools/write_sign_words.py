@@ -37,7 +37,9 @@ def script() -> str:
     """The tables as a module of the phone page."""
     found = {name: getattr(module, name) for module, names in _TABLES.items() for name in names}
     found |= {name: _alike_together("\n".join(patterns.lines(found[name]))) for name in _IN_LINES}
-    found["NOT_SLIPS"] = " ".join(sorted(found["NOT_SLIPS"].split()))
+    # A word of a class is known by that.
+    in_classes = set(re.split(r"[\s_]+", found["CLASSES"]))
+    found["NOT_SLIPS"] = " ".join(sorted({*found["NOT_SLIPS"].split()} - in_classes))
     # Last, and without breaks: letters by chance, among which words pack worse.
     found["WEIGHTS"] = "".join(found.pop("WEIGHTS").split())
     lines = [f"  {json.dumps(key)}: {json.dumps(value)}," for key, value in found.items()]

@@ -185,7 +185,9 @@ def _finite(value: float) -> float | None:
 
 
 def _short(value: float, digits: int = 9) -> float:
-    return float(f"{value:.{digits}g}")
+    """Nought and other whole numbers without the ".0" that most of a belief would be."""
+    short = float(f"{value:.{digits}g}")
+    return int(short) if short.is_integer() else short
 
 
 # --------------------------------------------------------------------------------------- stand-ins
@@ -224,7 +226,7 @@ class Swaps:
         """Names of all lifts that may be added, in another gym too, by how their load is told;
         those done one side at a time once more under `each_side`."""
         found: dict[str, list[str]] = {}
-        for lift in self._usable("kit"):
+        for lift in sorted(self._usable("kit"), key=lambda lift: lift.name):
             sides = ["each_side"] if "both sides are one rep" in lift.standard else []
             for kind in (lift.load_kind, *sides):
                 found.setdefault(kind, []).append(lift.name)

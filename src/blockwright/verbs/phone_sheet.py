@@ -1,7 +1,7 @@
 """What the phone needs for one session, with or without signal: the sheet, lifts to swap to, and
 what the advice starts from. docs/sync.md has the document."""
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
@@ -9,7 +9,13 @@ from typing import Any
 from django.http import Http404
 
 from blockwright.engine.case import CoachCase
-from blockwright.engine.day_sheet import DaySheet, Partner, PlannedSession, session_in_week
+from blockwright.engine.day_sheet import (
+    DaySheet,
+    Partner,
+    PlannedSession,
+    SheetEntry,
+    session_in_week,
+)
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.shorten import Shortening, shortening
 from blockwright.engine.reasons import Reason, and_listed
@@ -145,13 +151,13 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
             "session": number,
         },
         "sheet": plain_document("sheet", sheet),
-        "swaps": {str(order): plain(to_json(found)) for order, found in near.items()},
+        "swaps": {str(order): _stand_ins(found) for order, found in near.items()},
         "others": made.others(),
         "pain": {
             str(order): {
                 "says": caution_says(found.caution),
                 "for": found.by_place,
-                "entries": plain(to_json(found.entries)),
+                "entries": _stand_ins(found.entries),
             }
             for order, found in pain.items()
         },
@@ -172,6 +178,17 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
             ),
         },
     }  # fmt: skip
+
+
+def _stand_ins(entries: Sequence[SheetEntry]) -> list[dict[str, Any]]:
+    """As on a sheet; of the way to a load what the page reads: its begin, its rules in words."""
+    found: list[dict[str, Any]] = plain(to_json(entries))
+    for one in found:
+        one["find_load"] = one["find_load"][:1]
+        one["find_rules"] = [
+            {key: rule[key] for key in ("code", "says")} for rule in one["find_rules"]
+        ]
+    return found
 
 
 def _shared_racks(lifts: Mapping[str, dict[str, Any]]) -> dict[str, Any]:

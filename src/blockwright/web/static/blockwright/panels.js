@@ -44,10 +44,6 @@ const openLine = (page) => page.session.lines.find((line) => line.key === page.o
 
 function shortView(page) {
   const { session } = page;
-  if (session.document.short === undefined) {
-    return el("p", {}, "This sheet came before the page could shorten it: with signal a newer one comes by itself. "
-      + "Leave the last lifts out by hand, under Machine taken.");
-  }
   const draft = page.draftFor("minutes", () => ({ minutes: "20" }));
   const preview = el("div", { role: "status" });
   const show = () => redraw(preview, previewOf(session, Number(draft.minutes)));
