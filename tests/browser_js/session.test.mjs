@@ -387,8 +387,11 @@ test("a part more is lighter in a drop set, by the kit's own steps", () => {
 });
 
 test("plates to change on a shared bar", () => {
-  const change = barChange({ plates_per_side: { 20: 1, 5: 1 } }, { plates_per_side: { 20: 2, 2.5: 1 } });
-  assert.deepEqual(change, { off: ["5"], on: ["20", "2.5"] });
+  const says = "20 kg bar, so many each side", light = { says, plates_per_side: { 20: 1, 5: 1, 2.5: 1 } };
+  const change = barChange(light, { says, plates_per_side: { 20: 2, 10: 1, 1.25: 1 } });
+  assert.deepEqual(change, { off: ["2.5", "5"], on: ["20", "10", "1.25"] });
+  assert.equal(barChange(light, { ...light, says: "45 lb bar, 45 each side" }), null, "another bar");
+  assert.deepEqual(barChange(light, { says: "20 kg bar alone", plates_per_side: {} }).on, []);
   assert.equal(barChange({ plates_per_side: null }, { plates_per_side: {} }), null);
 });
 

@@ -25,15 +25,18 @@ export function restBefore(line, document, reps, nowMs) {
   return rest > 0 && rest <= MOST_REST_S ? Math.round(rest) : null;
 }
 
-// Plates to change on one bar from one loading to another: {off, on}, per side; null where it is
-// not two loadings of plates.
+const barOf = ({ says = "" }) => says.replace(/ alone$|,.*$/, "");
+
+// Plates to change on one bar from one loading to another: {off, on}, per side, the lightest off
+// and the heaviest on first; null where it is not two loadings of one bar.
 export function barChange(from, to) {
-  if (!from?.plates_per_side || !to?.plates_per_side) return null;
+  if (!from?.plates_per_side || !to?.plates_per_side || barOf(from) !== barOf(to)) return null;
   const names = new Set([...Object.keys(from.plates_per_side), ...Object.keys(to.plates_per_side)]);
   const off = [], on = [];
   for (const name of names) {
     const change = (to.plates_per_side[name] ?? 0) - (from.plates_per_side[name] ?? 0);
     for (let at = 0; at < Math.abs(change); at++) (change < 0 ? off : on).push(name);
   }
-  return { off, on };
+  const lightest = (one, other) => Number.parseFloat(one) - Number.parseFloat(other);
+  return { off: off.sort(lightest), on: on.sort(lightest).reverse() };
 }
