@@ -6,8 +6,7 @@ from datetime import timedelta
 import pytest
 
 from blockwright.engine.reasons import Caution
-from blockwright.sheets.report_first_page import load_said
-from blockwright.sheets.sheet_words import load_as, rest_text, told_once
+from blockwright.sheets.sheet_words import load_as, load_beside, rest_text, told_once
 from blockwright.sheets.text import WIDTH, sheet_text
 from sheet_documents import document_of, documents
 from sheet_people import LOWER_DAY, MONDAY, block, entry, lifter, sets
@@ -47,9 +46,8 @@ def test_later_sets_that_reach_lower_take_no_line_of_their_own() -> None:
 
 
 def test_the_help_of_a_band_has_no_number() -> None:
-    assert load_as("assisted", "0 kg", zero=True) == load_said(0.0, "assisted", "kg")
-    assert load_said(0.0, "assisted", "kg") == "help not weighed"
-    assert load_said(20.0, "assisted", "kg") == "help 20 kg"
+    assert load_as("assisted", "0 kg", zero=True) == "help not weighed"
+    assert load_beside("assisted", "20 kg", zero=False) == "20 kg of help"
 
 
 def test_pounds_are_shown_to_who_counts_in_pounds() -> None:

@@ -15,7 +15,7 @@ from blockwright.sheets.report_shapes import (
     is_over,
     sentence,
 )
-from blockwright.sheets.sheet_words import UNWEIGHED
+from blockwright.sheets.sheet_words import load_beside
 
 MOST_REASONS = 3
 """Lifts that make way, with why."""
@@ -92,16 +92,8 @@ def _set(lift: Document, which: str, unit: Unit) -> str:
     if load is None:
         return ""
     left = "" if rir is None else f", {number_text(rir)} left"
-    return f"{load_said(load, lift['load_kind'], unit)} × {reps}{left}"
-
-
-def load_said(kg: float, kind: str, unit: Unit) -> str:
-    """A load as a lifter says it: "+10 kg" beside bodyweight, "help 40 kg" of an assisted lift."""
-    if kind == "bodyweight_plus":
-        return f"+{load_text(kg, unit)}" if kg else "bodyweight"
-    if kind == "assisted":
-        return f"help {load_text(kg, unit)}" if kg else UNWEIGHED
-    return load_text(kg, unit)
+    said = load_beside(lift["load_kind"], load_text(load, unit), zero=load == 0)
+    return f"{said} × {reps}{left}"
 
 
 def _clear_pct(gain: Document | None) -> int:

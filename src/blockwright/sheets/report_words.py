@@ -7,10 +7,10 @@ so they cannot differ.
 from collections.abc import Sequence
 from datetime import date
 
-from blockwright.engine.units import Unit, number_text
+from blockwright.engine.units import Unit, load_text, number_text
 from blockwright.sheets import report_plots as plots
 from blockwright.sheets.letter import change_text
-from blockwright.sheets.report_first_page import first_page, load_said, missed_notes
+from blockwright.sheets.report_first_page import first_page, missed_notes
 from blockwright.sheets.report_shapes import (
     Document,
     Figure,
@@ -24,6 +24,7 @@ from blockwright.sheets.report_shapes import (
     sentence,
     span_text,
 )
+from blockwright.sheets.sheet_words import load_beside
 
 VERDICTS = {
     "accepted": "accepted", "changed": "changed", "declined": "declined", "open": "not answered",
@@ -137,9 +138,10 @@ def _loads(lift: Document, unit: Unit) -> str:
     first, last = lift["first_load_kg"], lift["last_load_kg"]
     if first is None or last is None:
         return ""
-    kind = lift["load_kind"]
-    said = dict.fromkeys((load_said(first, kind, unit), load_said(last, kind, unit)))
-    return " to ".join(said)
+    said = (
+        load_beside(lift["load_kind"], load_text(kg, unit), zero=kg == 0) for kg in (first, last)
+    )
+    return " to ".join(dict.fromkeys(said))
 
 
 def _sets(document: Document, ink: plots.Ink) -> Part:

@@ -19,8 +19,6 @@ Document = Mapping[str, Any]
 
 _ON_A_BAR = ("each side", "on the end")
 _OF_ONE_LIFT = "find_load_kin"
-UNWEIGHED = "help not weighed"
-"""The help of a band, which has no number."""
 _MOVES_THE_BODY = ("assisted", "bodyweight_plus")
 
 REFER_CODES = (
@@ -231,12 +229,18 @@ def _load(asks: Sequence[Any], load_kind: str, unit: Unit) -> str:
 
 
 def load_as(load_kind: str, said: str, *, zero: bool = False) -> str:
-    """ "10 kg", "bodyweight + 10 kg", "10 kg of help": a load of its kind."""
+    """ "10 kg", "bodyweight + 10 kg", "10 kg of help": a load of its kind; the help of a
+    band has no number."""
     if load_kind == "bodyweight_plus":
         return "bodyweight" if zero else f"bodyweight + {said}"
     if load_kind == "assisted":
-        return UNWEIGHED if zero else f"{said} of help"
+        return "help not weighed" if zero else f"{said} of help"
     return said
+
+
+def load_beside(load_kind: str, said: str, *, zero: bool) -> str:
+    """As `load_as`, for a column: what is added to the body as "+10 kg"."""
+    return load_as(load_kind, said, zero=zero).replace("bodyweight + ", "+")
 
 
 def _forecast(asks: Sequence[Any], unit: Unit) -> str:

@@ -19,7 +19,7 @@ from blockwright.engine.training import (
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import caution_says, reason_says
-from blockwright.sheets.sheet_words import aim_text, load_as, range_text
+from blockwright.sheets.sheet_words import aim_text, load_as, load_beside, range_text
 
 
 def planned_lines(entry: Entry, week: Week, lift: Lift | None, unit: Unit) -> list[str]:
@@ -58,7 +58,7 @@ def load_words(lift: Lift | None, load_kg: float, unit: Unit) -> str:
 
 def _narrow(lift: Lift | None, said: str, *, zero: bool) -> str:
     kind = "external" if lift is None else lift.load_kind
-    return load_as(kind, said, zero=zero).replace("bodyweight + ", "+")
+    return load_beside(kind, said, zero=zero)
 
 
 def done_lines(sets: Sequence[SetDone], lift: Lift | None) -> list[str]:
