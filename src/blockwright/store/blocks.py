@@ -64,11 +64,17 @@ def revision_on(lifter: Lifter, day: date, revision: int) -> BlockRevision | Non
     return _seen(lifter, found.order_by("-start").first())
 
 
+def start_on(lifter: Lifter, day: date) -> date | None:
+    """The start of the block of that day: of the last to start up to it, else of the next to come;
+    None before the first block is made."""
+    starts = block_starts(lifter)
+    return max((start for start in starts if start <= day), default=next(iter(starts), None))
+
+
 def block_on(lifter: Lifter, day: date) -> BlockRevision | None:
-    """The block of that day: the last to start up to it, else the next to come."""
-    revisions = BlockRevision.objects.filter(lifter=lifter)
-    begun = revisions.filter(start__lte=day).order_by("-start", "-revision").first()
-    return _seen(lifter, begun or revisions.order_by("start", "-revision").first())
+    """The block of that day, as `start_on`."""
+    start = start_on(lifter, day)
+    return None if start is None else block_of(lifter, start)
 
 
 def last_block(lifter: Lifter) -> BlockRevision | None:

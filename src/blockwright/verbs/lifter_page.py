@@ -105,12 +105,6 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
     }
 
 
-def block_start_on(row: Lifter, day: date) -> date | None:
-    """The start of the block in hand on `day`; None before the first block is made."""
-    revision = block_on(row, day)
-    return None if revision is None else revision.start
-
-
 def _weeks(block: Block, today: date) -> Iterator[WeekOfSheets]:
     still_open = 2
     planned = [one for one in sessions_of(block) if one.session.entries]

@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from blockwright.store.access import Right, lifter_for, person_of, rights_for
-from blockwright.verbs.lifter_page import block_start_on
+from blockwright.store.blocks import start_on
 from blockwright.verbs.phone_home import today_of
 
 
@@ -48,7 +48,7 @@ def lifter_frame(request: HttpRequest, key: UUID, right: Right) -> dict[str, Any
     lifter = lifter_for(person, key, right)
     rights = rights_for(person, lifter)
     today = today_of(person, timezone.now())
-    start = block_start_on(lifter, today)
+    start = start_on(lifter, today)
     here = request.resolver_match.url_name if request.resolver_match else None
     return {
         "lifter": lifter,

@@ -17,6 +17,7 @@ from blockwright.store.access import Right, or_404, person_of
 from blockwright.store.blocks import block_of as latest_of
 from blockwright.store.blocks import (
     block_on,
+    block_starts,
     last_block,
     open_search,
     revision_of,
@@ -108,12 +109,11 @@ def shown(request: HttpRequest, frame: dict[str, Any], there: Any, page: Any) ->
     asked = request.GET.get("week", "")
     weeks = len(page.columns)
     picked = int(asked) if asked in {str(n) for n in range(1, weeks + 1)} else page.shown_week
-    starts = {row.start: row for row in revisions_of(frame["lifter"])}
     return {
         "revision": there,
         "page": page,
         "picked": picked,
-        "others": [other for other in starts.values() if other.start != there.start],
+        "others": [start for start in block_starts(frame["lifter"]) if start != there.start],
         "may_change": "change" in frame["rights"],
         "kept": request.GET.get("kept") == str(there.revision),
         "searching": open_search(frame["lifter"]) if "change" in frame["rights"] else None,
@@ -186,7 +186,7 @@ def compose(request: HttpRequest, key: UUID) -> HttpResponse:
 
 
 def _compose_page(request: HttpRequest, row: Any, today: date) -> dict[str, Any]:
-    starts = sorted({revision.start for revision in revisions_of(row)}, reverse=True)
+    starts = block_starts(row)[::-1]
     last = last_block(row)
     return {
         "start": default_start(row, today),
