@@ -102,9 +102,10 @@ def test_a_load_leads_to_the_later_ones_and_clashes_where_it_cannot_be() -> None
     assert "from 60 kg to 80 kg in one week" in says(first, jump)
 
 
-def test_a_lift_comes_in_and_goes_out_with_the_rules_judged() -> None:
+@pytest.mark.parametrize("session", [1, 3])
+def test_a_lift_comes_in_and_goes_out_with_the_rules_judged(session: int) -> None:
     block = fixed_block()
-    place = replace(places(block, 4)[0], lift="Cable lateral raise")
+    place = replace(places(block, 4)[0], lift="Cable lateral raise", session=session)
     new = edited(block, AddLift(place=place, sets=2), setting())
     name = setting().catalogue.find("cable lateral raise")
     assert name is not None

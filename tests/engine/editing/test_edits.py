@@ -454,8 +454,9 @@ def test_going_back_brings_the_weeks_that_have_not_begun_and_no_other() -> None:
         p for p in places(block, 1) if counts(block, p)[0] == 2 and not entry_of(block, p).pair
     )
     changed = edited(block, SetCount(place=place, sets=3), setting())
-    back = gone_back(changed, block, setting())
+    back = gone_back(changed, block, setting(), CoachWords(words="it was right"))
     assert back.weeks == block.weeks
+    assert back.decisions[-1].words == "it was right"
     assert back.revision == changed.revision + 1
     assert back.decisions[: len(changed.decisions)] == changed.decisions
     later = gone_back(changed, block, setting(days=8))
@@ -475,6 +476,7 @@ def test_differences_are_empty_only_when_nothing_differs() -> None:
     assert f"leg curl, Monday, sets: {wanted - 1} → {wanted} (week 2)" in said
     assert any(words.startswith("minutes on Monday, of 75:") for words in said)
     assert any(words.startswith("hamstrings, weekly sets (floor 4, ceiling") for words in said)
+    assert len(set(said)) == len(said), "each difference is told once"
 
 
 def test_a_range_of_repetitions_is_the_new_lifts_own() -> None:
