@@ -146,7 +146,7 @@ def fill(folder: Path) -> dict[str, Any]:
         **seen,
         "uuid:key": seen["lifter"],
         "uuid:batch": str(held.key),
-        "nobody": str(add_lifter(coach, {"name": "Nobody Yet"}).row.key),
+        "nobody": str(add_lifter(coach, {"name": "Nobody Yet"}).value.key),
         "str:token": invite(coach, "partner", row, now),
         "number:share": share.pk,
         "number:letter": letter.pk,
