@@ -68,3 +68,12 @@ def test_a_demo_nobody_can_leave_is_bad_input(
     (tmp_path / "file").write_text("in the way", encoding="utf-8")
     assert exit_code(["demo", "--no-serve", "--dir", str(tmp_path / "file" / "demo")]) == 2
     assert "--dir DIR" in capsys.readouterr().err
+
+
+def test_a_saved_file_is_as_readable_as_others_of_the_folder(tmp_path: Path) -> None:
+    """Unlike a backup, which is its owner's alone."""
+    other = tmp_path / "other"
+    other.touch()
+    save(tmp_path / "block.json", "text")
+    assert (tmp_path / "block.json").stat().st_mode == other.stat().st_mode
+    assert sorted(file.name for file in tmp_path.iterdir()) == ["block.json", "other"]

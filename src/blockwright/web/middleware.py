@@ -2,6 +2,7 @@
 is refused, and what a page says of somebody's health is kept in no browser's or proxy's store."""
 
 from collections.abc import Callable, Iterator
+from contextlib import nullcontext
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -13,28 +14,16 @@ from blockwright.files.limits import is_storable
 from blockwright.web.pages.trouble import not_kept
 
 
-def persons_zone(
+def persons_own(
     get_response: Callable[[HttpRequest], HttpResponse],
 ) -> Callable[[HttpRequest], HttpResponse]:
-    """Middleware, after the one that knows the person. Without a zone of theirs: the site's."""
+    """Middleware, after the one that knows the person: their zone (the site's where they said
+    none), and `no-store` on every answer that does not say otherwise itself."""
 
     def answer(request: HttpRequest) -> HttpResponse:
         zone = getattr(request.user, "zone", "")
-        if not zone:
-            return get_response(request)
-        with timezone.override(ZoneInfo(zone)):
-            return get_response(request)
-
-    return answer
-
-
-def kept_nowhere(
-    get_response: Callable[[HttpRequest], HttpResponse],
-) -> Callable[[HttpRequest], HttpResponse]:
-    """Middleware: `no-store` on every answer that does not say otherwise itself."""
-
-    def answer(request: HttpRequest) -> HttpResponse:
-        found = get_response(request)
+        with timezone.override(ZoneInfo(zone)) if zone else nullcontext():
+            found = get_response(request)
         if not found.has_header("Cache-Control"):
             found["Cache-Control"] = "private, no-store"
         return found
