@@ -416,6 +416,11 @@ WEEKDAYS_THAT_RUN_ON = """Day,Lift,Load,s1,s2
 Mon 18 Jan 2027,Squat,100,5,5
 Wed,Block pull,140,3,
 Mon,Squat,105,5,"""
+WEEKDAYS_OF_WEEKS = """Block start (Monday of week 1):,18/01/2027,
+When,Exercise,Done
+Week 1 Tue,Squat,100x5
+Week 1 Thu,Bench,60x8
+Week 2 Tue,Squat,105x5"""
 WEEKDAYS_OVER_LIFTS = """Week,Mon,,Wed,
 ,Squat,Bench,Deadlift,Press
 18/01/2027,100x5,60x8,140x5,40x6
@@ -452,6 +457,10 @@ Summe;;20;"""
             BLOCKS_OF_DAYS,
             "04 bench press 60x8; 04 bench press 62.5x6 2.0; 04 barbell row 50x8; "
             "07 barbell back squat 100x5; 07 barbell back squat 105x5; 07 Our own thing 40x9",
+        ),
+        (
+            WEEKDAYS_OF_WEEKS,
+            "19 barbell back squat 100x5; 21 bench press 60x8; 26 barbell back squat 105x5",
         ),
         (MONTH_ABOVE.split("\n", 1)[1], ""),
         (
@@ -640,6 +649,10 @@ Mon 4/1/2027,warm up,work,cold in here
 squat,"20x10, 60x5, 80x3",3x5 @ 100
 bench,"20x10, 40x5","60x5,5,4"
 """,
+    "in a row of their own": """Lift,Mon 4 Jan 2027,Thu 7 Jan 2027
+Warm-up,"squat 20x8, 30x5",bike
+Squat,60x5,65x5
+""",
     "by a mark under a strange heading": """Date,Lift,kg,Reps,Ew
 04/01/2027,Squat,60,5,x
 ,Squat,100,5,
@@ -661,7 +674,13 @@ bench,"20x10, 40x5","60x5,5,4"
 
 @pytest.mark.parametrize(
     ("where", "loads"),
-    [*zip(WARMUPS, ([40], [40], [40, 60], [20, 60, 80, 20, 40], [60, 40], [], [50]), strict=True)],
+    [
+        *zip(
+            WARMUPS,
+            ([40], [40], [40, 60], [20, 60, 80, 20, 40], [20, 30], [60, 40], [], [50]),
+            strict=True,
+        )
+    ],
 )
 def test_warm_ups_are_known_by_what_stands_over_or_beside_them(
     where: str, loads: list[float], tmp_path: Path

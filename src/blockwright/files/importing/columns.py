@@ -36,7 +36,7 @@ from blockwright.files.importing.column_rules import (
     without_needless_schemes,
     without_side_table,
 )
-from blockwright.files.importing.days import When, day_of_cell, day_of_month, is_year, read_when
+from blockwright.files.importing.days import When, day_of_cell, is_year, read_day, read_when
 from blockwright.files.importing.entries import start_in
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column, is_label, read_heading
@@ -370,7 +370,7 @@ def _days_across(cells: Sequence[Cell], month: str) -> dict[int, Column]:
     if len(numbers) < 2 or len(numbers) < len(cells) - 1 or not rising:
         return {}
     return {
-        cell.column: Column("cell", when=When(day_of_month(month, cell.text)))
+        cell.column: Column("cell", when=When(read_day(f"{cell.text} {month}")))
         for cell in cells
         if _DAY_NUMBER.fullmatch(cell.text)
     }

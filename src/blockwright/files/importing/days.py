@@ -52,6 +52,8 @@ _NO_DAY_BEHIND = re.compile(
 )
 _DAY_NUMBER = re.compile(rf"(?:(?:{WEEKDAY})\b\.?,?\s*)?\d{{1,2}}(?:st|nd|rd|th|\.)?", re.I)
 _BARE_WEEKDAY = re.compile(rf"(?:^|[(\[]\s*|\s-\s)(?P<weekday>{_BARE})\b\.?", re.I)
+_WEEKDAY_BEHIND = re.compile(rf"[\s,:/-]*(?P<weekday>{_BARE})\b", re.I)
+"""Of a week's number: "Week 1 Tue"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,6 +232,7 @@ def _when_of(written: str) -> When:
     day = None if start else day
     session = _SESSION.match(text)
     weekday = _BARE_WEEKDAY.search(text) if len(text) <= 40 else None
+    weekday = weekday or (_WEEKDAY_BEHIND.match(text, week.end()) if week else None)
     number = None
     if session:
         said = (session["number"] or session["letter"]).lower()
@@ -241,11 +244,6 @@ def _when_of(written: str) -> When:
         number,
         start,
     )
-
-
-def day_of_month(month: str, number: str) -> Day | None:
-    """The day of a number ("7", "Thu 7") in a tab that names its month ("March", "Mar 27")."""
-    return read_day(f"{number} {month}") if is_day_number(number) and is_month(month) else None
 
 
 def is_day_number(text: str) -> bool:

@@ -12,7 +12,6 @@ from blockwright.files.importing.days import (
     Day,
     When,
     day_of_cell,
-    day_of_month,
     read_when,
     serial_day,
     weekday_alone,
@@ -24,6 +23,7 @@ from blockwright.files.importing.told import OneSet
 from blockwright.files.importing.words import one_of
 
 _LONGEST_TITLE = 40
+_ASIDE = re.compile(r"\s*\(.*\)|[\s:]+$")
 _START = re.compile(one_of("start"), re.I)
 
 
@@ -75,13 +75,13 @@ def anchor_of(grid: Grid, week: int) -> When | None:
 def start_in(cells: Sequence[Cell]) -> Day | None:
     """The day that a row calls the block's first."""
     for label, beside in itertools.pairwise(cells):
-        if isinstance(label.value, str) and _START.fullmatch(label.text.strip(" :")):
+        if isinstance(label.value, str) and _START.fullmatch(_ASIDE.sub("", label.text)):
             return day_of_cell(beside)
     return None
 
 
-def dated(cell: Cell, head: Column | None, month: str) -> When:
-    """What a cell says of the day, read as its column asks; `month` may be the tab's."""
+def dated(cell: Cell, head: Column | None) -> When:
+    """What a cell says of the day, read as its column asks."""
     if head is None or head.role not in WHEN_ROLES:
         return read_when(cell)
     is_week = head.role == "week" and day_of_cell(cell) is None
@@ -89,10 +89,6 @@ def dated(cell: Cell, head: Column | None, month: str) -> When:
         return When(week=int(number[0]), start=day_of_cell(cell, inside=True))
     if day := day_of_cell(cell, inside=True):
         return When(day)
-    if head.role == "date" or (head.role == "day" and not cell.text.isdecimal()):
-        day = day_of_month(month, cell.text)
-        if day is not None:
-            return When(day)
     if head.role == "date" and (serial := serial_day(cell.value)):
         return When(serial)
     if head.role == "day" and re.fullmatch(r"\d{1,2}", cell.text):

@@ -19,7 +19,7 @@ from blockwright.files.importing.days import (
     read_when,
     split_day,
 )
-from blockwright.files.importing.entries import Entry, Skipped, anchor_of
+from blockwright.files.importing.entries import Entry, Skipped, anchor_of, start_in
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import names_people, unit_in
 from blockwright.files.importing.leavings import Leavings
@@ -308,6 +308,9 @@ class LooseRows:
     def _take_heading(self, cells: Sequence[Cell], state: State) -> None:
         if len(cells) == 1 and self.headers.is_sure_lift(cells[0]):
             state.lift = cells[0].text
+        if (start := start_in(cells)) is not None:
+            state.when = When(week=state.when.week or 1, start=start)
+            return
         for at, cell in enumerate(cells):
             match = _LABEL_AND_NAME.match(cell.text)
             if match and names_people(match[1]):

@@ -191,7 +191,7 @@ class SheetReader(LooseRows):
                 continue
             if self.headers.is_lift(cell) and (role == "lift" or len(cells) == 1):
                 state.lift = cell.text
-            elif when := dated(cell, head, self._grid.title):
+            elif when := dated(cell, head):
                 state.when = when.after(state.when)
                 state.before.clear()
             elif role == "date" and re.search(r"\d", cell.text):
@@ -329,7 +329,7 @@ class SheetReader(LooseRows):
                 text = f"-{helped[1]}" if helped else _NO_HELP.sub("BW", cell.text)
                 row.shared["load"] = cell.saying(text)
             elif head.role in WHEN_ROLES:
-                when = dated(cell, head, self._grid.title)
+                when = dated(cell, head)
                 row.undated |= (
                     head.role == "date" and not when and bool(re.search(r"\d", cell.text))
                 )
@@ -383,7 +383,9 @@ class SheetReader(LooseRows):
         whole = "cell" in fields.by_role and not tells_sets(telling[0])
         if whole and (both := self._lift_and_sets(telling[0].text)):
             cell = telling[0].saying(both[1])
-            state, fields = replace(state, lift=both[0]), Fields({"cell": cell}, fields.unit)
+            warmup = state.warmup or is_warmup_word(state.lift)
+            state = replace(state, lift=both[0], warmup=warmup)
+            fields = Fields({"cell": cell}, fields.unit)
         if names_no_lift(state.lift):
             self._skip(telling[0], "no lift stands beside it", telling)
             return
