@@ -4,6 +4,7 @@ import itertools
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import read_cell
@@ -75,9 +76,14 @@ def anchor_of(grid: Grid, week: int) -> When | None:
 def start_in(cells: Sequence[Cell]) -> Day | None:
     """The day that a row calls the block's first."""
     for label, beside in itertools.pairwise(cells):
-        if isinstance(label.value, str) and _START.fullmatch(_ASIDE.sub("", label.text)):
+        if _calls_a_start(label.text):
             return day_of_cell(beside)
     return None
+
+
+@lru_cache(maxsize=32768)
+def _calls_a_start(text: str) -> bool:
+    return _START.fullmatch(_ASIDE.sub("", text)) is not None
 
 
 def dated(cell: Cell, head: Column | None) -> When:
