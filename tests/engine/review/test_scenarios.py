@@ -808,16 +808,6 @@ def test_two_for_two_fires_after_two_sessions_and_not_after_one() -> None:
     assert "raise_load" not in kinds(seen(Truth(spare=2.0), 2, policy=rule), "squat")
 
 
-def test_double_progression_fills_the_range_first() -> None:
-    rule = POLICY.overridden({"review.load.rule": "double_progression"}, "coach")
-    full = seen(Truth(spare=6.0), 2, policy=rule)
-    assert kinds(full, "squat") >= {"raise_load"}
-    assert "range_filled" in codes(about(full, "squat"))
-    assert not kinds(seen(Truth(spare=2.0), 2, policy=rule), "squat")
-    assert not kinds(seen(Truth(spare=0.0), 2, policy=rule), "squat"), "the lowest is enough"
-    assert "lower_load" in kinds(seen(Truth(spare=-1.0), 2, policy=rule), "squat")
-
-
 def test_a_step_larger_than_ten_per_cent_waits_for_the_top_of_the_range() -> None:
     waits = seen(Truth(), 2)
     assert not any(kind.endswith("load") for kind in kinds(waits, "dumbbell curl"))

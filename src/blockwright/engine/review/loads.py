@@ -2,7 +2,7 @@
 
 The usual rule (`belief`) is the load rule of `strength.landing`: the load at which the first set
 most probably lands in its range, up by the small steps of the table and ten per cent of effective
-load at most. `two_for_two` and `double_progression` are kept beside it by name.
+load at most. `two_for_two` is kept beside it by name.
 """
 
 from collections.abc import Iterator, Sequence
@@ -146,8 +146,6 @@ def chosen_load(
         return _held(question, held_back)
     if rule == "two_for_two":
         return _two_for_two(question)
-    if rule == "double_progression":
-        return _double_progression(question)
     return _by_belief(question)
 
 
@@ -349,40 +347,13 @@ def _two_for_two(question: LoadQuestion) -> LoadChoice:
     return _stepped(question, reason) if fired else _repeated(question, (reason,), None)
 
 
-def _double_progression(question: LoadQuestion) -> LoadChoice:
-    """Every set at the top of its range, then one step; twice below it, one step down."""
-    facts: dict[str, FactValue] = {"reps_high": question.entry.sets[0].reps_high}
-    latest = question.done[-1] if question.done else None
-    if latest is not None and _filled(question, latest):
-        reason = Reason(code="range_filled", facts=facts, policy=("review.load.rule",))
-        return _stepped(question, reason, one=True)
-    short = [
-        e.first.first_reps < (e.target or question.entry.sets[0]).reps_low
-        for e in question.done[-2:]
-    ]
-    if len(short) == 2 and all(short):
-        reason = Reason(code="range_missed_twice", policy=("review.load.rule",))
-        return _eased(question, (reason,))
-    reason = Reason(code="range_not_filled", facts=facts, policy=("review.load.rule",))
-    return _repeated(question, (reason,), None)
-
-
-def _filled(question: LoadQuestion, exposure: Exposure) -> bool:
-    asked = exposure.target or question.entry.sets[0]
-    return all(
-        done.first_reps >= asked.reps_high and (done.rir is None or done.rir >= asked.rir - 1)
-        for done in exposure.sets
-    )
-
-
-def _stepped(question: LoadQuestion, reason: Reason, *, one: bool = False) -> LoadChoice:
-    """One step of the table (or of the kit), whatever the estimate says of it."""
+def _stepped(question: LoadQuestion, reason: Reason) -> LoadChoice:
+    """The largest step of the table, whatever the estimate says of it."""
     steps = list(harder_steps(question))
     if not steps:
         return _big_step(question) or _repeated(question, (reason,), None)
-    load = steps[0] if one else steps[-1]
     lost = _present_lost(question, "lost_repeat_too_light")
-    return LoadChoice(load_kg=load, reasons=(reason,), lost=lost)
+    return LoadChoice(load_kg=steps[-1], reasons=(reason,), lost=lost)
 
 
 def _facts(question: LoadQuestion, load_kg: float, p: float) -> dict[str, FactValue]:

@@ -255,7 +255,7 @@ def _sets(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
     bad = case.state is not None and is_bad(case.state, case.policy)
     for lift, flag in _doubted_of_the_week(case):
         day, number = flag.day, flag.set_number
-        if not flag.facts.get("load"):
+        if not float(str(flag.facts.get("load") or 0)):
             continue  # bands and bare bodyweight: nothing was written that could be a slip
         place = f"{day}, {lift}, set {number}"
         asks = _asks_of_set(case, lift, flag)
