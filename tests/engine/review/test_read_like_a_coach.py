@@ -82,6 +82,14 @@ def test_muscles_of_a_bad_day_are_judged_by_the_other_days() -> None:
     assert quads.p_recovered > 0.5, "squats on Wednesday were short, leg presses on Friday were not"
 
 
+def test_a_week_of_bad_nights_is_a_weak_week_and_not_three_bad_days() -> None:
+    truth = Truth(level=lambda day, lift: 0.93 if day >= monday(3) else 1.0)
+    nights = [checkin(monday(3) + timedelta(days=n), "sleep", 7) for n in (0, 2, 4)]
+    found = read(played(truth), nights)
+    assert found.verdict.code == "verdict_bad_week"
+    assert "light_week" in {p.kind for p in found.proposals}
+
+
 def test_what_a_bad_day_is_laid_to_is_not_said_again_of_the_week() -> None:
     days = [monday(week) + timedelta(days=n) for week in (1, 2, 3) for n in (0, 2, 4)]
     stress = [checkin(day, "stress", 7 if day >= WEDNESDAY else 2) for day in days]

@@ -125,12 +125,13 @@ class _Reader:
 
     def _said_and_shown(self, y: Floats) -> list[date]:
         """Days that were said to be bad and whose lifts lay low; with nothing to compare it by, a
-        day is as bad as it was said to be."""
-        said = {one.day for one in self.week.seen if self.week.noted.get(one.day)}
+        day is as bad as it was said to be. Most days of a week are no days but the week."""
+        trained = {one.day for one in self.week.seen}
         low = {day: [r for r, one in zip(y, self.seen, strict=True) if one.day == day]
-               for day in sorted(said)}  # fmt: skip
-        return [day for day, own in low.items()
-                if not own or float(np.mean(own)) <= self.n("weak_shown")]  # fmt: skip
+               for day in sorted(trained) if self.week.noted.get(day)}  # fmt: skip
+        found = [day for day, own in low.items()
+                 if not own or float(np.mean(own)) <= self.n("weak_shown")]  # fmt: skip
+        return found if 2 * len(found) <= len(trained) else []
 
     def _otherwise(self, y: Floats, bad: Mapping[date, float]) -> float | None:
         left = [r for r, o in zip(y, self.seen, strict=True) if bad[o.day] < self.n("act_from")]
