@@ -38,7 +38,7 @@ def logged(key: str) -> tuple[SetDone, ...]:
 
 @cache
 def planned(key: str, budget: Budget = QUICK) -> Block:
-    name = f"planned-{key}-{budget.rounds}"
+    name = f"planned-{key}-{budget.start_s}"
     return made_once(name, lambda: _planned(key, budget))  # type: ignore[no-any-return]
 
 

@@ -73,7 +73,7 @@ def plan(
     pdf: Annotated[Path | None, option("Write the first week's sheets as PDF.", "FILE")] = None,
     paper: PaperOption = "a4",
     search: Annotated[
-        Literal["quick", "usual", "long"],
+        Literal["quick", "usual"],
         option("How long to look for a better week; the same answer every time."),
     ] = "usual",
     solver: Annotated[bool, flag("--solver", "Say what the search came to, tier by tier.")] = False,

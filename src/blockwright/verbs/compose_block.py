@@ -9,7 +9,6 @@ from typing import Literal
 from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import Problem
 from blockwright.engine.planning import (
-    LONG,
     QUICK,
     USUAL,
     Budget,
@@ -33,7 +32,7 @@ from blockwright.files.reading import Reading
 from blockwright.files.sets_file import in_time_order
 from blockwright.files.signs.grammar import signs_found
 
-Search = Literal["quick", "usual", "long"]
+Search = Literal["quick", "usual"]
 """How long to look for a better week."""
 
 
@@ -105,7 +104,7 @@ def lifts_of(block: Block) -> tuple[str, ...]:
 
 
 def budget_called(search: Search) -> Budget:
-    return {"quick": QUICK, "usual": USUAL, "long": LONG}[search]
+    return QUICK if search == "quick" else USUAL
 
 
 def plan_block(

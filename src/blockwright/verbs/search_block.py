@@ -49,10 +49,10 @@ from blockwright.verbs.stored_values import block_document, block_value, keep_bl
 AT_ONCE = max(1, (os.cpu_count() or 2) // 2)
 """Searches that run at the same time; the others wait their turn (the site must answer too)."""
 SEARCH = "BLOCKWRIGHT_SEARCH"
-"""How long searches look: quick, usual (the default) or long."""
+"""How long searches look: quick or usual (the default)."""
 
 _STEPS = (
-    ("week: round", "looking for a better week"),
+    ("week: parts", "looking for a better week"),
     ("week: pairs", "trying lifts in turn to save minutes"),
     ("weeks", "laying out the weeks up to the deload, with loads"),
 )
@@ -249,8 +249,7 @@ def run_search(pk: int) -> None:
 def _teller(pk: int) -> Callable[[str], None]:
     def tell(step: str) -> None:
         said = next((words for start, words in _STEPS if step.startswith(start)), step)
-        _, of, count = step.partition("round ")
-        if not beat(pk, f"{said}, round {count}" if of else said, timezone.now()):
+        if not beat(pk, said, timezone.now()):
             raise StoppedError
 
     return tell
@@ -264,8 +263,7 @@ def _wait_for_turn(search: Composing, tell: Callable[[str], None]) -> None:
 
 
 def _search_words() -> Search:
-    said = os.environ.get(SEARCH, "usual")
-    return "quick" if said == "quick" else "long" if said == "long" else "usual"
+    return "quick" if os.environ.get(SEARCH) == "quick" else "usual"
 
 
 def _block(search: Composing, tell: Callable[[str], None]) -> Block:

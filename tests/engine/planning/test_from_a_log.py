@@ -9,6 +9,7 @@ from typing import Any
 from small_gym import lifter
 
 from blockwright.engine.planning import QUICK, USUAL, Budget
+from blockwright.engine.planning.baseline import visit_minutes, week_seconds
 from blockwright.engine.planning.constraints import BASIC, KEEP, LOGGED, Constraint, WeekVariables
 from blockwright.engine.planning.explain_bounds import binding
 from blockwright.engine.planning.fill import week_variables
@@ -17,6 +18,7 @@ from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts, log_facts
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.patterns import OWN_LIFT
+from blockwright.engine.planning.problem import Option
 from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried, Spared
 from blockwright.engine.planning.visits import choose_visits
 from blockwright.engine.training import Entry, Known, Lift, Moment, Screening, SetDone
@@ -447,3 +449,96 @@ def test_who_is_older_hangs_from_no_bar_for_the_trunk() -> None:
         found = week.where(lambda o: o.lift.pattern == "trunk flexion")
         assert any("pull-up bar" in week.options[i].lift.kit for i in found) == hangs
         assert found
+
+
+FOURS = (7, 14, 21, 28)
+
+
+def options_of(week: WeekVariables) -> dict[str, Option]:
+    return {option.lift.name: option for option in week.options}
+
+
+def test_what_loads_a_sore_joint_stays_as_it_is() -> None:
+    """Small lifts that load it at all, main lifts that load it much; no more than is logged."""
+    names = ("rope pushdown", "dumbbell curl", "lat pulldown")
+    done = [s for back in FOURS for lift in names for s in three_sets(lift, back, reps=12)[:2]]
+    elbow = Carried(spared=Spared(regions=frozenset({"elbow"})))
+    _, week = week_for(done, *THREE, kit=BARS, carried=elbow, emphasis={"triceps": "lead"})
+    found, problem = options_of(week), week.problem
+    assert [problem.on_hold(found[name]) for name in names] == [True, True, False]
+    assert problem.first_most(found["rope pushdown"]) == 2
+    grows = [r for r in week.constraints if r.code == "growth" and r.high == 0]
+    assert len(grows) == len(week.where(problem.on_hold))
+
+
+def test_week_one_has_no_main_lift_above_its_log_though_the_floor_is() -> None:
+    done = [s for back in FOURS for s in three_sets("bench press", back)]
+    _, week = week_for(done, *THREE, kit=BARS)
+    assert week.problem.first_most(options_of(week)["bench press"]) == 3
+    aim = week.problem.aims["chest"]
+    assert (aim.start, aim.floor) == (12, 16)
+    assert [r.low for r in week.constraints if r.code == "floor" and r.facts["muscle"] == "chest"
+            ] == [12]  # fmt: skip
+
+
+def test_a_main_lift_is_no_lift_of_its_own_for_the_arms() -> None:
+    _, week = week_for([], *THREE, kit=BARS)
+    own = rule_of(week, "own_lift", muscle="triceps")
+    press = week.where(lambda o: "triceps" in o.direct and o.is_main)
+    assert press
+    assert not {var for var, _ in own.terms} & set(press)
+
+
+def test_a_sore_shoulder_is_raised_to_the_rear() -> None:
+    kit = BARS | {"machine reverse fly", "machine lateral raise"}
+    shoulder = Carried(spared=Spared(regions=frozenset({"shoulder"})))
+    _, week = week_for([], *THREE, kit=kit, carried=shoulder)
+    assert rule_of(week, "own_lift", muscle="rear_delts")
+    assert not week.where(lambda o: o.lift.pattern == "lateral raise")
+
+
+def test_the_chest_is_not_flown_on_the_eve_of_its_press() -> None:
+    slots = [f"{day} 18:00 60" for day in ("mon", "tue", "wed", "thu", "fri")]
+    _, week = week_for([], *slots, kit=BARS, emphasis={"chest": "lead"})
+    presses = {week.places[i].slot for i in week.where(lambda o: o.lift.name == "bench press")}
+    press = max(presses)
+    rule = next(r for r in week.constraints if r.code == "fly_alone"
+                and r.facts["slot"] == press - 1)  # fmt: skip
+    assert outside(week, rule, (press - 1, "cable fly"), (press, "bench press"))
+    assert not outside(week, rule, (press, "cable fly"), (press, "bench press"))
+
+
+def test_the_second_day_of_the_legs_is_another_lift_where_many_do_one() -> None:
+    kit = frozenset({"leg press", "dumbbells", "cable", "bench", "seated leg curl"})
+    _, week = week_for([], *THREE, kit=kit, experience="novice")
+    assert "goblet squat" in options_of(week)
+    assert rule_of(week, "same_main", lift="leg press").tier == KEEP
+    assert rule_of(week, "same_main", lift="lat pulldown").tier > KEEP
+
+
+def test_among_machines_nobody_is_sent_to_the_floor() -> None:
+    """No balancing on one leg, no press of the forearms; and a back is not led by shrugs."""
+    kit = frozenset({"leg press", "seated leg curl", "chest press", "seated row", "leg extension",
+                     "machine hip thrust", "machine lat pulldown", "dumbbells"})  # fmt: skip
+    _, week = week_for([], *THREE, kit=kit, experience="novice")
+    assert not week.where(lambda o: o.is_main and not o.lift.kit)
+    assert not week.where(lambda o: o.lift.plainness < 1 and not o.is_main)
+    _, back = week_for([], *THREE, kit=BARS, emphasis={"upper_back": "lead"})
+    assert not back.where(lambda o: o.lift.pattern == "shrug")
+
+
+def test_a_logged_crunch_that_nothing_loads_leaves_room_for_one_that_loads() -> None:
+    done = [s for back in FOURS for lift in ("crunch", "barbell back squat")
+            for s in three_sets(lift, back, reps=10)]  # fmt: skip
+    _, week = week_for(done, *THREE, kit=BARS)
+    assert {"cable crunch"} <= set(options_of(week))
+
+
+def test_how_many_visits_a_week_fills_is_the_policys_to_say() -> None:
+    who = lifter(*(f"{day} 18:00 60" for day in ("mon", "tue", "wed", "thu", "fri", "sat")))
+    for most in (4, 6):
+        policy = default_policy().overridden({"compose.visits_most": most}, "coach")
+        limits = PlanningLimits(policy)
+        assert len(visit_minutes(who, limits)) == most
+        shorter = policy.overridden({"compose.set_seconds": 215 // 2}, "coach")
+        assert week_seconds([84], PlanningLimits(shorter)) < week_seconds([84], limits)

@@ -62,7 +62,7 @@ def test_a_special_set_does_not_come_and_go() -> None:
     """The crunch has enough sets in the last week only: no curl that drops, and then does not."""
     who = lifter(*SLOTS, allow=Allow(drop_sets=True))
     weeks = [draft(leg_curl=3, cable_crunch=2 + (week == 6)) for week in range(1, 7)]
-    made = with_methods(weeks, who, default_policy())
+    made = with_methods(weeks, who, default_policy(), lambda _: False)
     special = [{e.option.lift.name for s in week for e in s.entries if e.method == "drop"}
                for week in made]  # fmt: skip
     assert special[-1]
@@ -74,9 +74,20 @@ def test_a_lead_has_the_special_set_before_what_comes_later_in_the_session(lead:
     who = lifter(*SLOTS, emphasis={lead: "lead"}, allow=Allow(drop_sets=True))
     counts = {"cable_lateral_raise": 4, "leg_curl": 4}
     week = draft(**dict(sorted(counts.items(), reverse=lead == "hamstrings")))
-    made = with_methods([week] * 6, who, default_policy())
+    made = with_methods([week] * 6, who, default_policy(), lambda _: False)
     (special,) = [e.option for s in made[-1] for e in s.entries if e.method == "drop"]
     assert special.direct == {lead}
+
+
+def test_what_is_on_hold_ends_straight() -> None:
+    """Rest-pause through a sore elbow was printed under its own caution."""
+    who = lifter(*SLOTS, allow=Allow(drop_sets=True))
+    weeks = [draft(leg_curl=3, cable_crunch=3)] * 6
+    for held in ("leg curl", "cable crunch"):
+        last = with_methods(weeks, who, default_policy(), lambda o: o.lift.name == held)[-1]  # noqa: B023
+        dropped = [e.option.lift.name for s in last for e in s.entries if e.method == "drop"]
+        assert dropped
+        assert held not in dropped
 
 
 def is_special(entry: Entry) -> bool:

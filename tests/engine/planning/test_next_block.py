@@ -11,7 +11,7 @@ from blockwright.engine.editing import Closed, EditContext, rest_solved
 from blockwright.engine.gym import Gym, Ladder
 from blockwright.engine.planning import QUICK, frame_of
 from blockwright.engine.rack import rack_for
-from blockwright.engine.review.next_block import stepped_down
+from blockwright.engine.review.next_block import _twins, stepped_down
 from blockwright.engine.training import Block, SetDone, Week
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.policy_files import block_policy, default_policy
@@ -124,3 +124,16 @@ def test_solving_the_rest_of_an_untouched_block_moves_hardly_a_lift() -> None:
         for one in (block, new)
     )
     assert len(was & now) >= 0.8 * len(was)
+
+
+def test_what_stood_still_does_not_come_back_as_its_twin() -> None:
+    """A stiff-leg deadlift in the place of a romanian one: the same movement, without a history."""
+    known = builtin_catalogue()
+    hinge = known.lifts["romanian deadlift"]
+    stale = _twins(hinge, known, ["dumbbell romanian deadlift"], hurts=False)
+    assert "stiff-leg deadlift" in stale
+    assert "dumbbell romanian deadlift" not in stale
+    press = known.lifts["bench press"]
+    other = _twins(press, known, [], hurts=False)
+    assert {known.lifts[name].angle for name in other} <= {press.angle}
+    assert len(_twins(press, known, [], hurts=True)) >= len(other)

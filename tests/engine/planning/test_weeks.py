@@ -8,7 +8,7 @@ import pytest
 from small_gym import USUAL, lifter, small_catalogue
 
 from blockwright.engine.planning.constraints import WeekVariables
-from blockwright.engine.planning.fill import LONG, QUICK, Filled, _improved, fill
+from blockwright.engine.planning.fill import QUICK, Filled, _improved, fill
 from blockwright.engine.planning.frame import Frame, make_frame
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.order import order_key
@@ -101,7 +101,7 @@ class _Gains(CompiledWeek):
 
 def test_a_part_of_the_week_proves_nothing_of_the_whole() -> None:
     model = _Gains(filled(*USUAL[:2]).week)
-    better = _improved(model, Solution((), cost=10, bound=1, proven=False), LONG)
+    better = _improved(model, Solution((), cost=10, bound=1, proven=False), QUICK)
     assert (better.cost, better.bound, better.proven) == (9, 1, False)
 
 

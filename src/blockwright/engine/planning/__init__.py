@@ -2,13 +2,13 @@
 the solver.
 
     compose(lifter, catalogue, policy)      a whole block, or Clash
-    QUICK, USUAL, LONG                      how much search a week is worth
+    QUICK, USUAL                            how much search a week is worth
 
 Reading order: `problem` (the inputs), `frame` (patterns by visit), `constraints` with
 `hard_rules`, `aims` and `wishes` (every rule as data), `fill`, `weeks`, `deload`, `block`.
 """
 
 from blockwright.engine.planning.block import compose
-from blockwright.engine.planning.fill import LONG, QUICK, USUAL, Budget, Tell
+from blockwright.engine.planning.fill import QUICK, USUAL, Budget, Tell
 from blockwright.engine.planning.given_frame import GivenFrame, frame_of
 from blockwright.engine.planning.spared import Carried, what_hurts

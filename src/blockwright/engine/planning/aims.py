@@ -8,6 +8,7 @@ not to a coach's policy, which holds the bounds.
 
 from collections import Counter, defaultdict
 from collections.abc import Callable, Collection, Mapping, Sequence
+from itertools import permutations
 
 from blockwright.engine.planning.constraints import (
     BASIC,
@@ -43,7 +44,7 @@ from blockwright.engine.planning.problem import Option, WeekPlan
 from blockwright.engine.training import MUSCLES
 
 _MAIN_BASICS = ("knee", "hip", "press", "row", "pull")
-_FEW_MINUTES = 40
+_FEW_MINUTES = 30
 _LONG, _VERY_LONG = 12, 16
 _OWN_LIFT_BEGUN = 1_000
 _OWN_LIFT_MISSED = 10_000
@@ -51,8 +52,8 @@ _OWN_LIFT_MISSED = 10_000
 main lifts."""
 _MORE_OF_BASIC = 16_000
 """For a pattern once more than it is owed: worth less than three sets of a lead."""
-_TRIES_SECOND = 30
-"""For a second of a beginner's first week that its minutes do not hold."""
+_TRIES_SECOND = 20
+"""For a second of a first week that its minutes do not hold."""
 _HOLE = 3_500
 """For a direct lift of a small muscle that the log does without: less than a main lift it has."""
 
@@ -73,6 +74,7 @@ def state_aims(
     state_lead_lifts(week, eased)
     _held(week)
     _own_lifts(week)
+    _pressed_first(week)
     _long_sets(week)
     _enough_of_the_basics(week)
     _balance(week)
@@ -92,7 +94,7 @@ def state_kept_musts(week: WeekVariables, plan: WeekPlan, missed: bool) -> None:
         week.add("main_missing", week.uses(places), low=1, tier=MUST, price=1_500_000, basic=basic)
     state_lead_lifts(week, eased=True)
     for muscle in OWN_LIFT:
-        if any(muscle in option.direct for option in had):
+        if any(muscle in option.direct and not option.is_main for option in had):
             _own_lift(week, muscle, LEAD, _OWN_LIFT_MISSED if missed else _OWN_LIFT_BEGUN)
 
 
@@ -153,11 +155,9 @@ def _worth_the_journey(week: WeekVariables, budget_s: Sequence[int]) -> None:
 
 
 def _first_tries(week: WeekVariables, budget_s: Sequence[int]) -> None:
-    """Week one of a beginner has the minutes to find its loads, each on its lift's first visit; no
-    small muscle goes without its lift for it, since the tries are made once."""
+    """Week one has the minutes to find its loads, each on its lift's first visit; no small muscle
+    goes without its lift for it, since the tries are made once."""
     problem = week.problem
-    if not problem.gentle or week.one_week:
-        return
     by_lift: dict[str, list[int]] = defaultdict(list)
     for i, option in enumerate(week.options):
         if option.find_s:
@@ -181,15 +181,19 @@ def _first_tries(week: WeekVariables, budget_s: Sequence[int]) -> None:
 
 
 def _floors(week: WeekVariables) -> None:
-    """Large muscles and leads reach the floor, a gentle first week apart; others should."""
+    """Large muscles and leads reach the floor, a gentle first week apart, or one of a log under
+    it; others should."""
     problem = week.problem
     for muscle in MUSCLES:
-        floor = problem.aims[muscle].floor
-        if not floor:
+        aim = problem.aims[muscle]
+        if not aim.floor:
             continue
         large = muscle in LARGE or muscle in problem.leads
-        small_price = 20 if muscle in ALONG else 160
-        for code, sets in (("floor", week.first), ("floor_end", week.last)):
+        small_price = 20 if muscle in (*ALONG, *problem.holes) else 160
+        for code, sets, floor in (
+            ("floor", week.first, min(aim.floor, aim.start)),
+            ("floor_end", week.last, aim.floor),
+        ):
             must = large and not (problem.gentle and sets is not week.last)
             tier, price = (MUST, 60_000) if must else (REST, small_price)
             week.add(code, quarters(week, muscle, sets), low=floor, tier=tier, price=price,
@@ -204,23 +208,45 @@ def _held(week: WeekVariables) -> None:
 
 
 def _own_lifts(week: WeekVariables) -> None:
-    """A direct lift for each small muscle a coach would miss: worth two sets of a lead; after the
-    log's first main lifts, unless the week is too short. One that the log does without gets what
-    room the log's own lifts leave."""
+    """A small lift for each small muscle a coach would miss: worth two sets of a lead. With a log
+    it gets what room the log's own lifts leave, but that something is aimed at a muscle the log
+    has a lift for comes after its first main lifts. In a week too short for all the arms, trained
+    along, wait. A sore shoulder is raised to the rear."""
     problem = week.problem
     short = sum(slot.minutes for slot in problem.slots) < FEW_WEEK_MINUTES
     for muscle in OWN_LIFT:
-        tier, price = (LOGGED, 20_000) if problem.log and not short else (LEAD, 12_000)
-        if muscle in problem.holes:
+        if muscle in problem.skips:
+            continue
+        tier, price = LEAD, 12_000
+        logged = problem.log and muscle not in problem.holes
+        if logged and not short:
+            aimed = week.uses(week.where(lambda o: muscle in o.direct))  # noqa: B023
+            week.add("own_lift", aimed, low=1, tier=LOGGED, price=20_000, muscle=muscle)
+        if not short if problem.log else short and muscle in ("biceps", "triceps"):
             tier, price = KEEP, _HOLE
-        if muscle not in problem.skips:
-            _own_lift(week, muscle, tier, price)
+        sore = muscle == "side_delts" and "shoulder" in problem.carried.spared.regions
+        _own_lift(week, "rear_delts" if sore else muscle, tier, price)
 
 
 def _own_lift(week: WeekVariables, muscle: str, tier: int, price: int) -> None:
-    used = [(week.used[i], 1) for i in week.where(lambda o: muscle in o.direct)]
-    if used:
-        week.add("own_lift", used, low=1, tier=tier, price=price, muscle=muscle)
+    small = week.where(lambda o: muscle in o.direct and not o.is_main)
+    if small:
+        week.add("own_lift", week.uses(small), low=1, tier=tier, price=price, muscle=muscle)
+
+
+def _pressed_first(week: WeekVariables) -> None:
+    """The chest is pressed before it is flown: no fly alone on the eve of a press."""
+    slots = week.problem.slots
+    for one, other in permutations(week.slots, 2):
+        if (slots[other].day_index - slots[one].day_index) % 7 != 1:
+            continue
+        eve = week.any_of(("fly", one), week.where(lambda o: o.lift.pattern == "fly", [one]))
+        pressed, press = (
+            week.any_of(("press", slot), week.where(lambda o: o.basic == "press", [slot]))
+            for slot in (one, other)
+        )
+        week.add("fly_alone", [(eve, 1), (press, 1), (pressed, -1)], high=1, tier=BASIC,
+                 price=20_000, slot=one)  # fmt: skip
 
 
 def _long_sets(week: WeekVariables) -> None:

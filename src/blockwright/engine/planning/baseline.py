@@ -9,13 +9,6 @@ from blockwright.engine.planning.patterns import ALONG
 from blockwright.engine.training import MUSCLES, Lifter
 from blockwright.engine.volume import CeilingBelief, ceiling_prior
 
-SET_S = 215
-"""What a set takes, set-up and warm-ups included (judgement)."""
-MOST_VISITS = 6
-"""More are for those who ask for them (common practice: a day off a week)."""
-_SETS_A_MAIN = 2.1
-"""Fractional sets a set of the usual mixture gives (judgement)."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MuscleAim:
@@ -64,18 +57,18 @@ def _filling(
 ) -> dict[str, MuscleAim]:
     """Aims of muscles nothing is said of, raised until the visits are filled fairly: the last
     week's sets but not to the ceiling, week one's to the share of them a log would begin at."""
-    seconds = 60 * sum(visit_minutes(lifter))
+    seconds = 60 * sum(visit_minutes(lifter, limits))
     least, most = limits.share("time_share_least"), limits.share("time_share_most")
     free = {
         m: aim for m, aim in aims.items()
         if not aim.logged and m not in ALONG and lifter.emphasis_of(m) in ("lead", "normal")
     }  # fmt: skip
-    more = (least + most) / 2 * seconds / week_seconds(aim.end for aim in aims.values())
+    more = (least + most) / 2 * seconds / week_seconds((aim.end for aim in aims.values()), limits)
     for muscle, aim in free.items():
         end = max(aim.end, min(int(more * aim.end), int(limits.share("filled_share") * aim.most)))
         aims = {**aims, muscle: replace(aim, end=end)}
     more = limits.share("first_week_share") * seconds
-    more /= week_seconds(aim.start for aim in aims.values())
+    more /= week_seconds((aim.start for aim in aims.values()), limits)
     for muscle in free:
         aim = aims[muscle]
         start = min(int(more * aim.start), int(limits.share("start_share") * aim.end))
@@ -83,18 +76,19 @@ def _filling(
     return dict(aims)
 
 
-def week_seconds(quarter_sets: Iterable[int]) -> float:
+def week_seconds(quarter_sets: Iterable[int], limits: PlanningLimits) -> float:
     """About what a week of so many quarter sets by muscle takes."""
-    return sum(quarter_sets) / QUARTERS / _SETS_A_MAIN * SET_S
+    sets = sum(quarter_sets) / QUARTERS / limits.share("sets_a_set")
+    return sets * limits.count("set_seconds")
 
 
-def visit_minutes(lifter: Lifter) -> list[int]:
+def visit_minutes(lifter: Lifter, limits: PlanningLimits) -> list[int]:
     """Minutes of the visits asked for, at most one a day where the lifter does not say how many."""
     by_day: dict[str, int] = {}
     for slot in lifter.slots:
         by_day[slot.day] = max(by_day.get(slot.day, 0), slot.minutes)
     offered = by_day.values() if lifter.visits is None else (s.minutes for s in lifter.slots)
-    return sorted(offered, reverse=True)[: lifter.visits or MOST_VISITS]
+    return sorted(offered, reverse=True)[: lifter.visits or limits.count("visits_most")]
 
 
 def reaching(aims: Mapping[str, MuscleAim], planned: Mapping[str, int]) -> dict[str, MuscleAim]:
@@ -134,7 +128,7 @@ def _aim(
         return MuscleAim(start=0, end=0, most=most, floor=0, logged=logged)
     if logged or (log and emphasis == "normal"):
         share = limits.share("hold_share" if emphasis == "hold" else "start_share")
-        start = max(floor, round(share * logged))
+        start = max(min(floor, logged) if logged else floor, round(share * logged))
     else:
         start = min(limits.start_q[emphasis], most)
     if muscle in ALONG and emphasis == "normal":

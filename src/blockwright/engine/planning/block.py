@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from blockwright.engine.errors import BadInput
 from blockwright.engine.errors import Problem as BadPlace
-from blockwright.engine.planning.cautions import block_cautions
+from blockwright.engine.planning.cautions import effort_cautions
 from blockwright.engine.planning.clash import Asked, find_clash
 from blockwright.engine.planning.composed import Composed
 from blockwright.engine.planning.deload import deload_week
@@ -18,7 +18,7 @@ from blockwright.engine.planning.frame import make_frame
 from blockwright.engine.planning.given_frame import GivenFrame, laid_on
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.loads import LoadPaths, Step, heaviest_kg, with_loads_only
-from blockwright.engine.planning.log_facts import LogFacts, log_facts
+from blockwright.engine.planning.log_facts import log_facts
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.methods import with_methods
 from blockwright.engine.planning.problem import Option
@@ -33,6 +33,7 @@ from blockwright.engine.screening import (
     fewest_reps,
     keeps_from_failure,
     least_rir,
+    screening_cautions,
     status_of,
 )
 from blockwright.engine.strength import Beliefs
@@ -109,9 +110,7 @@ def compose(
     filled = fill(problem, make_frame(problem, choose_visits(problem, frame), frame), budget, tell)
     if filled is None or not filled.sets:
         raise find_clash(asked)
-    return _block(
-        _Work(lifter, catalogue, policy, filled, gentle, log, frame), ceilings, paths, tell
-    )
+    return _block(_Work(lifter, catalogue, policy, filled, frame), ceilings, paths, tell)
 
 
 def known_lifts(start: date, facts: Sequence[SetDone], policy: Policy) -> frozenset[str]:
@@ -144,8 +143,6 @@ class _Work:
     catalogue: Catalogue
     policy: Policy
     filled: Filled
-    gentle: bool
-    log: LogFacts
     given: GivenFrame | None
 
 
@@ -177,14 +174,11 @@ def _block(
     )
     if lifter.start is None:
         raise ValueError("a block needs a start")
-    cautions = block_cautions(lifter, work.catalogue, weeks, policy)
+    when = When(lifter.start, lifter.start)
     made = Composed(
         lifter=lifter,
         catalogue=work.catalogue,
-        policy=policy,
         filled=work.filled,
-        gentle=work.gentle,
-        log=work.log,
         given=work.given,
         weeks=weeks,
         deload_left_out=left_out,
@@ -192,13 +186,16 @@ def _block(
     )
     return Block(
         revision=1,
-        status=status_of(lifter, When(lifter.start, lifter.start), policy),
+        status=status_of(lifter, when, policy),
         lifter=lifter,
         start=lifter.start,
         weeks=weeks,
         solver=_report(work.filled),
         reasons=block_reasons(made),
-        cautions=cautions,
+        cautions=(
+            *screening_cautions(lifter, when, policy),
+            *effort_cautions(work.catalogue, weeks),
+        ),
     )
 
 
@@ -228,19 +225,19 @@ def _report(filled: Filled) -> SolverReport:
 
 
 def _drafts(work: _Work) -> tuple[list[tuple[DraftSession, ...]], tuple[float, ...]]:
-    lifter, policy = work.lifter, work.policy
+    lifter, policy, problem = work.lifter, work.policy, work.filled.week.problem
     rirs = effort_path(
         lifter.weeks, policy.number("ramp.first_rir"), policy.number("ramp.last_rir")
     )
     # the screening: stay away from failure, begin light to moderate
     rirs = tuple(max(rir, least_rir(lifter, week, policy)) for week, rir in enumerate(rirs, 1))
-    if work.gentle:
+    if problem.gentle:
         rirs = (max(rirs[0], policy.number("first_week.rir")), *rirs[1:])
     drafts = [
         draft_sessions(work.filled, lifter, sets, policy, week)
         for week, sets in enumerate(weeks_between(work.filled, lifter.weeks), start=1)
     ]
-    return with_methods(drafts, lifter, policy), rirs
+    return with_methods(drafts, lifter, policy, problem.on_hold), rirs
 
 
 def _with_loads(

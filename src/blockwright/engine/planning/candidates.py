@@ -13,6 +13,7 @@ from blockwright.engine.planning.patterns import (
     ALONG,
     LEAD_BASIC,
     basic_of,
+    is_loadable,
     is_on_the_arms,
     is_unloadable,
     main_muscle,
@@ -130,7 +131,7 @@ class Candidates:
         for unsuited, enough in (
             (self._too_much, 2),
             (self._odd, 2),
-            (is_unloadable, 2),
+            (is_unloadable, 1),
             (self._unproved, 1),
         ):
             fine = [lift for lift in left if lift.name in self.wanted or not unsuited(lift)]
@@ -206,9 +207,10 @@ class Candidates:
             return self._short(found, len(found))
         if emphasis != "lead" and (is_new(self.lifter) or self._is_logged(found)):
             count = min(count, 1)  # what trains it now will do; a beginner learns one
-        if muscle in _TRAINED_ALONG:  # those are better than an odd small one
-            found = [lift for lift in found if self._is_usual(lift)]
-        return self._short(found, count)
+        # what trains it along is better than an odd small lift
+        least = _USUAL_LIFT if muscle in _TRAINED_ALONG else int(self.careful)
+        fine = [x for x in found if x.plainness >= least or x.name in self.wanted]
+        return self._short(fine, count)
 
     def other_angle(self, muscle: str, offered: Sequence[Lift]) -> list[Lift]:
         """For a lead whose lifts on offer are all of one angle: the best of another."""
@@ -222,9 +224,11 @@ class Candidates:
         return lift.plainness >= _USUAL_LIFT or lift.name in self.wanted
 
     def _is_logged(self, lifts: Iterable[Lift]) -> bool:
-        """Whether one of them is done now, in repetitions it suits."""
+        """Whether one of them that loads in steps is done now, in repetitions it suits."""
         logged = [
-            (lift, self.log.lifts[lift.name]) for lift in lifts if lift.name in self.log.lifts
+            (lift, self.log.lifts[lift.name])
+            for lift in lifts
+            if lift.name in self.log.lifts and is_loadable(lift)
         ]
         return any(now.is_usual(reps) for lift, now in logged for reps in lift.reps.values())
 
@@ -236,7 +240,7 @@ class Candidates:
             for lift in ranked:
                 if len(chosen) >= count:
                     break
-                twin = any(are_twins(lift, other) for other in chosen)
+                twin = any(are_twins(lift, x) for x in chosen if not is_unloadable(x))
                 if lift not in chosen and not (fresh_only and twin):
                     chosen.append(lift)
         if needs_heavy and chosen and not any("low" in lift.reps for lift in chosen):

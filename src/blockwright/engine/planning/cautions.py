@@ -1,25 +1,12 @@
-"""The cautions of a block. None of them can be declined."""
+"""The cautions that the sets of a block ask for. None of them can be declined.
+
+What a single lift asks for stands on the sheet, beside the lift.
+"""
 
 from collections.abc import Sequence
 
-from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution
-from blockwright.engine.screening import When, screening_cautions
-from blockwright.engine.training import Catalogue, Lifter, Week
-
-
-def block_cautions(
-    lifter: Lifter, catalogue: Catalogue, weeks: Sequence[Week], policy: Policy
-) -> tuple[Caution, ...]:
-    """Screening, and what the sets ask for (`effort_cautions`).
-
-    What a single lift asks for stands on the sheet, beside the lift.
-    """
-    start = lifter.start
-    if start is None:
-        raise ValueError("a block needs a start")
-    when = When(start, start)
-    return (*screening_cautions(lifter, when, policy), *effort_cautions(catalogue, weeks))
+from blockwright.engine.training import Catalogue, Week
 
 
 def effort_cautions(catalogue: Catalogue, weeks: Sequence[Week]) -> tuple[Caution, ...]:

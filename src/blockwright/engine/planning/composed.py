@@ -6,10 +6,8 @@ from dataclasses import dataclass
 from blockwright.engine.planning.fill import Filled
 from blockwright.engine.planning.given_frame import GivenFrame
 from blockwright.engine.planning.limits import PlanningLimits
-from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.order import order_key
 from blockwright.engine.planning.problem import Option, Problem
-from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason, and_listed
 from blockwright.engine.training import Catalogue, Lifter, Week
 
@@ -20,10 +18,7 @@ class Composed:
 
     lifter: Lifter
     catalogue: Catalogue
-    policy: Policy
     filled: Filled
-    gentle: bool
-    log: LogFacts
     given: GivenFrame | None
     weeks: tuple[Week, ...]
     deload_left_out: tuple[str, ...]

@@ -9,7 +9,7 @@ than in week one, and nothing is trained hard.
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import pairwise, product
 
 from blockwright.engine.gym import Gym
 from blockwright.engine.planning.deload_rules import DeloadRules, session_of, straight
@@ -61,17 +61,14 @@ def half_load_kg(
 ) -> float:
     """Half the load as the kit makes it, rounded down; the easiest there is when half is less.
 
-    External and added loads are halved as written (bodyweight itself stays); an assisted lift
-    is given the assistance that halves its effective load, or the most the machine has.
+    What is moved is halved, the body too: what is added to it goes first.
     """
-    share = policy.number("deload.share")
-    rack = rack_for(lift, gym, policy)
-    if lift.load_kind != "assisted":
-        return (rack.not_harder_than(load_kg * share) or rack.easiest).load_kg
     effective = effective_load_kg(lift, load_kg, bodyweight_kg)
     if effective is None:
         return load_kg
-    return (hardest_moving(rack, lift, effective * share, bodyweight_kg) or rack.easiest).load_kg
+    half_kg = effective * policy.number("deload.share")
+    rack = rack_for(lift, gym, policy)
+    return (hardest_moving(rack, lift, half_kg, bodyweight_kg) or rack.easiest).load_kg
 
 
 def two_part_sessions(last: Sequence[Session], rules: DeloadRules) -> list[Session]:
@@ -80,6 +77,7 @@ def two_part_sessions(last: Sequence[Session], rules: DeloadRules) -> list[Sessi
     sessions = [session for session in last if session.entries]
     count = deload_sessions_for(len(sessions))
     groups = merged(len(sessions), count)
+    homes = max(product(*groups), key=lambda chosen: _spread([sessions[i] for i in chosen]))
     base = _direct_of([e for s in sessions for e in s.entries], rules)
     room = rules.most_sets
     done: dict[str, int] = {}
@@ -87,7 +85,7 @@ def two_part_sessions(last: Sequence[Session], rules: DeloadRules) -> list[Sessi
     waiting: list[Entry] = []
     for number, group in enumerate(groups):
         usual = [sessions[i] for i in group]
-        home = max(usual, key=lambda s: (s.minutes_available, -s.session))
+        home = sessions[homes[number]]
         left = count - number
         sets = sum(len(e.sets) for s in made for e in s.entries)
         share = (max(math.ceil((rules.least_sets - sets) / left), 0), room // left)
@@ -100,6 +98,12 @@ def two_part_sessions(last: Sequence[Session], rules: DeloadRules) -> list[Sessi
             entries = [_lightened(entry, rules) for entry in entries]
         made.append(session_of(home, entries, number + 1, rules))
     return made
+
+
+def _spread(homes: Sequence[Session]) -> tuple[int, int]:
+    """What makes days the better ones: apart, then long."""
+    apart = [(b.day - a.day).days for a, b in pairwise(homes)]
+    return min(apart, default=0), sum(home.minutes_available for home in homes)
 
 
 def _chosen(

@@ -13,9 +13,6 @@ from blockwright.engine.screening import begins_gently, has_pressure, inactive_r
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
 from blockwright.engine.training import DAY_NAMES, MUSCLES
 
-_MOST_NAMED = 8
-"""Muscles named one by one."""
-
 
 def block_reasons(made: Composed) -> tuple[Reason, ...]:
     """Every reason of the block, the three lines first."""
@@ -38,7 +35,7 @@ def block_reasons(made: Composed) -> tuple[Reason, ...]:
 
 
 def _start_reasons(made: Composed) -> list[Reason]:
-    if not made.gentle:
+    if not made.problem.gentle:
         return []
     code = "gentle_novice" if made.lifter.experience == "novice" else "gentle_return"
     return [
@@ -48,7 +45,7 @@ def _start_reasons(made: Composed) -> list[Reason]:
                 "sets_per_lift": made.limits.first_week_sets,
                 "sets_per_muscle": made.limits.first_week_q / 4,
                 "rir": made.builds[0].rir,
-                "days": made.policy.whole("first_week.days_without_log"),
+                "days": made.limits.policy.whole("first_week.days_without_log"),
             },
             policy=("first_week.sets_per_lift", "first_week.sets_per_muscle", "first_week.rir"),
             source="RACGP AFP Dec 2016; Honda 2017",
@@ -108,7 +105,7 @@ def _muscle_reasons(made: Composed) -> list[Reason]:
             reasons.append(Reason(code=code, facts=facts, policy=("ramp.start.hold",)))
         elif emphasis == "skip":
             reasons.append(Reason(code="skip_muscle", facts=facts))
-    return [*reasons, *_floor_reasons(made), *_short_reasons(made)]
+    return [*reasons, *_floor_reasons(made)]
 
 
 def _floor_reasons(made: Composed) -> list[Reason]:
@@ -150,28 +147,6 @@ def _below_floor(made: Composed, muscle: str) -> str:
     return what_binds(made, muscle)
 
 
-def _short_reasons(made: Composed) -> list[Reason]:
-    """Lead and normal muscles that stop short of what the last week reaches for, by what binds."""
-    last = made.builds[-1].muscle_sets
-    short: dict[str, list[str]] = {}
-    for muscle in MUSCLES:
-        target = made.problem.aims[muscle].end / 4
-        asked = made.lifter.emphasis_of(muscle) in ("lead", "normal")
-        reachable = any(muscle in option.quarters for option in made.problem.options)
-        if asked and reachable and last[muscle].fractional < 0.85 * target:
-            short.setdefault(what_binds(made, muscle), []).append(said(muscle))
-    return [
-        Reason(
-            code=f"short_of_target_{bound}",
-            facts={
-                "muscles": and_listed(named) if len(named) <= _MOST_NAMED else "most muscles",
-                "count": len(named),
-            },
-        )
-        for bound, named in short.items()
-    ]
-
-
 def _slot_reasons(made: Composed) -> list[Reason]:
     problem, visits = made.problem, made.filled.frame.visits
     free = [slot for index, slot in enumerate(problem.slots) if index not in visits]
@@ -183,7 +158,7 @@ def _slot_reasons(made: Composed) -> list[Reason]:
             code=f"slot_unused_{'framed' if fixed else why_free(problem, visits)}",
             facts={
                 "day": slot.day, "start": slot.start_time, "minutes": slot.minutes,
-                "visits": len(visits), "logged": len(made.log.days),
+                "visits": len(visits), "logged": len(made.problem.log.days),
                 "least": made.limits.count("visit_minutes_least"),
             },
             policy=("compose.visit_minutes_least",),
@@ -195,9 +170,9 @@ def _slot_reasons(made: Composed) -> list[Reason]:
 def _heavy_reasons(made: Composed) -> list[Reason]:
     if any(option.heavy for _, option in made.placed()):
         return []
-    novice = is_careful(made.lifter, made.log, made.limits)
+    novice = is_careful(made.lifter, made.problem.log, made.limits)
     code = "no_low_time" if any(o.heavy for o in made.problem.options) else "no_low_kit"
-    if has_pressure(made.lifter.screening, made.policy):
+    if has_pressure(made.lifter.screening, made.limits.policy):
         return [Reason(code="no_low_pressure", policy=("planning.pressure_low",))]
     return [
         Reason(
@@ -263,7 +238,7 @@ def _like_reasons(made: Composed) -> list[Reason]:
             facts: dict[str, FactValue] = {"lift": lift.name, "days": made.days_of([lift.name])}
             reasons.append(Reason(code="liked", facts=facts))
             continue
-        if lift is not None and lift.name in made.log.lifts:
+        if lift is not None and lift.name in made.problem.log.lifts:
             continue  # what goes of the log is told with what it goes for
         against = () if lift is None else rules_against(lift, made.lifter, made.catalogue)
         code = "like_unknown" if lift is None else "like_not_usable" if against else "like_left_out"
@@ -295,12 +270,12 @@ def _load_reasons(made: Composed) -> list[Reason]:
 def _kept_reasons(made: Composed) -> list[Reason]:
     """Where a caution keeps more in reserve than the effort path asks."""
     reasons = []
-    if has_pressure(made.lifter.screening, made.policy):
+    if has_pressure(made.lifter.screening, made.limits.policy):
         key = "ramp.least_rir_high_blood_pressure"
-        facts: dict[str, FactValue] = {"rir": made.policy.number(key)}
+        facts: dict[str, FactValue] = {"rir": made.limits.policy.number(key)}
         reasons.append(Reason(code="rir_kept_for_pressure", facts=facts, policy=(key,)))
     if begins_gently(made.lifter):
-        reasons.append(inactive_reason(made.policy))
+        reasons.append(inactive_reason(made.limits.policy))
     last = made.builds[-1]
     kept = sorted({e.lift for s in last.sessions for e in s.entries if e.sets[0].rir > last.rir})
     if kept:
@@ -319,7 +294,7 @@ def _path_reasons(made: Composed) -> list[Reason]:
             policy=("ramp.first_rir", "ramp.last_rir"),
             source=COMMON_PRACTICE,
         ),
-        deload_reason(last, made.weeks[-1].sessions, made.lifter.deload_style, made.policy),
+        deload_reason(last, made.weeks[-1].sessions, made.lifter.deload_style, made.limits.policy),
     ]
     reasons += _kept_reasons(made)
     if made.deload_left_out:

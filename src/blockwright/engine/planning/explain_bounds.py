@@ -65,7 +65,7 @@ def kept_out_by_pain(made: Composed, test: Callable[[Lift], bool]) -> str:
     spared = made.problem.carried.spared
     out = [
         x for x in usable_lifts(made.lifter, made.catalogue)
-        if test(x) and not is_stand_in_no_better(x, made.lifter, made.catalogue, made.log)
+        if test(x) and not is_stand_in_no_better(x, made.lifter, made.catalogue, made.problem.log)
     ]  # fmt: skip
     if not out or not all(map(made.problem.keeps_out, out)):
         return ""

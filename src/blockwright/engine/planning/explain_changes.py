@@ -13,14 +13,15 @@ from blockwright.engine.training import Lift
 
 def change_reasons(made: Composed) -> list[Reason]:
     """What changes against the log and the lifts said to be known; nothing without either."""
-    log, problem = made.log, made.problem
+    log, problem = made.problem.log, made.problem
     placed = {option.lift.name: option for _, option in made.placed()}
     done = made.catalogue.known([*log.lifts, *(known.lift for known in made.lifter.known)])
     reasons: list[Reason] = []
     gone: dict[tuple[str, str], list[Lift]] = defaultdict(list)
     for name, lift in {lift.name: lift for lift in done}.items():
         if name not in placed:
-            gone[_goes(made, lift, placed)].append(lift)
+            if problem.keeps_out(lift) or name not in problem.carried.left_out:
+                gone[_goes(made, lift, placed)].append(lift)  # the others are told as making way
         elif lift.compound and name in log.lifts:
             code = "lift_stays_hurts" if problem.hurts(placed[name]) else "lift_stays"
             sets, visits = log.lifts[name].sets, log.lifts[name].visits
@@ -57,7 +58,7 @@ def _comes(made: Composed, option: Option, gone: list[Lift]) -> Reason:
     of what it has."""
     leads, lift = made.problem.leads_of(option), option.lift
     before = [x.name for x in gone if x.pattern == lift.pattern]
-    lacks = option.basic and option.basic not in {x.basic for x in made.log.lifts.values()}
+    lacks = option.basic and option.basic not in {x.basic for x in made.problem.log.lifts.values()}
     code = "lift_new" if lacks or made.problem.fills_hole(option) else "lift_new_more"
     kind = lift.pattern if option.is_main else said(option.muscle)
     if leads:

@@ -44,7 +44,7 @@ def _note_text(made: Composed) -> str:
     free = len(made.problem.slots) - len(made.filled.frame.visits)
     if free:
         notes.append(f"{free} of {len(made.problem.slots)} slots stay free")
-    if made.gentle:
+    if made.problem.gentle:
         notes.append("week one is kept easy")
     missing = [_missing_text(made, code, facts) for code, facts in missing_aims(made)]
     notes += [text for text in dict.fromkeys(missing) if text]
@@ -66,7 +66,9 @@ def _pain_texts(made: Composed) -> list[str]:
     stays = sorted(placed & spared.borne)
     if stays:
         texts.append(f"{and_listed(stays)} loads it and is done now: ask how it feels")
-    done = made.catalogue.known([*made.log.lifts, *(known.lift for known in made.lifter.known)])
+    done = made.catalogue.known(
+        [*made.problem.log.lifts, *(known.lift for known in made.lifter.known)]
+    )
     out = {x.name for x in done if made.problem.keeps_out(x)} | spared.lifts
     names = and_listed(sorted(out - placed))
     return [*texts, f"{names} left out for pain"] if names else texts

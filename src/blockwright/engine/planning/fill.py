@@ -42,13 +42,10 @@ class Budget:
     again for all upper tiers."""
     part_s: float
     """For each neighbourhood."""
-    rounds: int
-    """Times through all neighbourhoods."""
 
 
-QUICK = Budget(start_s=0.2, tier_s=0.1, part_s=0.02, rounds=1)
-USUAL = Budget(start_s=0.5, tier_s=0.4, part_s=0.05, rounds=1)
-LONG = Budget(start_s=4.0, tier_s=2.0, part_s=0.3, rounds=4)
+QUICK = Budget(start_s=0.2, tier_s=0.1, part_s=0.02)
+USUAL = Budget(start_s=0.5, tier_s=0.4, part_s=0.05)
 _UPPER = (MUST, BASIC, LOGGED, LEAD)
 _FIRST_S = 4.0
 """For any week at all."""
@@ -88,23 +85,14 @@ def fill(problem: Problem, frame: Frame, budget: Budget, tell: Tell | None = Non
             break
     if solution is None:
         return None
-    filled = Filled(week, frame, _searched(model, solution, budget, tell))
+    if not solution.proven:
+        if tell is not None:
+            tell("week: parts")
+        solution = _improved(model, solution, budget)
+    filled = Filled(week, frame, solution)
     if problem.lifter.allow.supersets:
         filled = _with_pairs(problem, filled, budget_s, budget, tell)
     return filled
-
-
-def _searched(
-    model: CompiledWeek, solution: Solution, budget: Budget, tell: Tell | None
-) -> Solution:
-    for number in range(0 if solution.proven else budget.rounds):
-        if tell is not None:
-            tell(f"week: round {number + 1} of {budget.rounds}")
-        before = solution.cost
-        solution = _improved(model, solution, budget)
-        if solution.cost == before:
-            break
-    return solution
 
 
 _PAIR_ROUNDS, _PAIR_S = 2, 0.1
@@ -293,7 +281,7 @@ def _roles_most(week: WeekVariables, frame: Frame) -> None:
 
 def _improved(model: CompiledWeek, solution: Solution, budget: Budget) -> Solution:
     """Once through the neighbourhoods."""
-    for free in _neighbourhoods(model.week) if budget.rounds else ():
+    for free in _neighbourhoods(model.week):
         found = model.solve(limit_s=budget.part_s, hint=solution.values, free=free)
         if found is not None and found.cost < solution.cost:  # proves nothing of the whole
             solution = replace(found, bound=solution.bound, proven=False)
@@ -309,7 +297,7 @@ def _neighbourhoods(week: WeekVariables) -> Iterator[set[int]]:
 
     for slot in week.slots:
         yield of(week.here(slot))
-    yield of(week.where(lambda o: o.is_main))
+    yield of(week.where(lambda o: o.is_main or week.problem.fills_hole(o)))
     for muscle in MUSCLES:
         small = week.where(lambda o: not o.is_main and o.muscle == muscle)  # noqa: B023
         if len({week.options[i].lift.name for i in small}) > 1:

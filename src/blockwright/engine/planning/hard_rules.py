@@ -305,7 +305,7 @@ def state_climb(week: WeekVariables, weeks: int) -> None:
         used, first, last = week.used[i], week.first[i], week.last[i]
         week.add("sets_least", [(first, 1), (used, -limits.sets_least)], low=0)
         week.add("sets_most", [(last, 1), (used, -problem.most_sets(option))], high=0)
-        growth = 0 if problem.on_hold(option) else min(most, 1) if problem.is_sore(option) else most
+        growth = 0 if problem.on_hold(option) else most
         week.add("growth", [(last, 1), (first, -1)], low=0, high=growth)
         if option.is_main and not problem.on_hold(option):
             least = limits.count("main_sets_end")

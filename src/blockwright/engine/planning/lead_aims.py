@@ -7,6 +7,7 @@ from itertools import combinations
 from blockwright.engine.planning.constraints import (
     BASIC,
     HARD,
+    KEEP,
     LEAD,
     MUST,
     Helper,
@@ -84,8 +85,9 @@ def state_lead_opens(week: WeekVariables, openers: Mapping[int, Mapping[int, int
 
 
 def state_first_choices(week: WeekVariables) -> None:
-    """Without a log a lead uses a machine that serves it best, a basic pattern a main lift that is
-    a first choice or known, and where it leads two of unlike angles, as far as there are any."""
+    """Without a log a lead uses a machine that serves it best, and a basic pattern a main lift that
+    is a first choice or known; where it leads, two of unlike angles, as far as there are any: with
+    a log they are worth less than a main lift of it."""
     problem = week.problem
     for muscle in () if problem.log else problem.leads:
         best = _first(week, lambda o: muscle in o.direct and o.lift.stability != "free")  # noqa: B023
@@ -95,14 +97,14 @@ def state_first_choices(week: WeekVariables) -> None:
         best = _first(week, lambda o: o.basic == basic)  # noqa: B023
         week.add("first_choice", best, low=min(1, len(best)), tier=BASIC, price=25_000,
                  basic=basic)  # fmt: skip
-        if basic not in problem.lead_basics - {"hip"}:
-            continue
+    for basic in sorted(problem.lead_basics - {"hip"}):
         by_angle: dict[str, list[int]] = defaultdict(list)
         for i in week.where(lambda o: o.basic == basic and o.lift.role == "main"):  # noqa: B023
             by_angle[week.options[i].lift.angle].append(i)
         kinds = [(week.any_of(("main", basic, a), x), 1) for a, x in sorted(by_angle.items())]
         low = min(2, len(kinds), len({week.places[i].slot for x in by_angle.values() for i in x}))
-        week.add("main_angles", kinds, low=low, tier=BASIC, price=15_000, basic=basic)
+        tier, price = (KEEP, 5_000) if problem.log else (BASIC, 15_000)
+        week.add("main_angles", kinds, low=low, tier=tier, price=price, basic=basic)
 
 
 def _first(week: WeekVariables, test: Callable[[Option], bool]) -> Terms:

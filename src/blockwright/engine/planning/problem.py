@@ -8,11 +8,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from blockwright.engine.pain import MUCH
 from blockwright.engine.planning.baseline import MuscleAim
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.patterns import LEAD_BASIC, OWN_LIFT, basic_of, main_muscle
-from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried, loads_much
+from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried
 from blockwright.engine.planning.time_model import LiftTime
 from blockwright.engine.training import MUSCLES, Lift, Lifter, RepRange, Slot, Zone
 
@@ -160,8 +161,10 @@ class Problem:
         return tuple(m for m in self.leads if m in option.direct)
 
     def on_hold(self, option: Option) -> bool:
-        """Whether any muscle it is aimed at is on hold, or it hurts: its sets stay as they are."""
-        return self.hurts(option) or any(m in option.direct for m in self.holds)
+        """Whether any muscle it is aimed at is on hold, or it hurts, or loads what does: its sets
+        stay as they are."""
+        held = any(m in option.direct for m in self.holds)
+        return held or self.hurts(option) or self.is_sore(option)
 
     def keeps_out(self, lift: Lift) -> bool:
         """Whether pain keeps it out of the block."""
@@ -172,8 +175,9 @@ class Problem:
         return option.lift.name in self.carried.spared.lifts
 
     def is_sore(self, option: Option) -> bool:
-        """Whether it loads much what hurts: it stays as it is."""
-        return loads_much(option.lift, self.carried.spared.regions)
+        """Whether it loads what hurts, a main lift much: it stays as it is."""
+        least, sore = MUCH if option.is_main else 1, self.carried.spared.regions
+        return any(option.lift.regions.get(region, 0) >= least for region in sore)
 
     def is_plain(self, lift: Lift, least: int = 2) -> bool:
         """Whether many would choose the lift, or it is known."""
@@ -188,7 +192,7 @@ class Problem:
     def holes(self) -> frozenset[str]:
         """Small muscles, and the leg curl's, that the log trains with no lift of their own."""
         logged = [o for o in self.options if o.lift.name in self.log.lifts]
-        trained = {m for o in logged for m in o.direct if m in OWN_LIFT or not o.is_main}
+        trained = {m for o in logged for m in o.direct if not o.is_main}
         return frozenset({*OWN_LIFT, "hamstrings"} - trained) if self.log else frozenset()
 
     def fills_hole(self, option: Option) -> bool:
@@ -263,9 +267,11 @@ class Problem:
         if logged is not None and option.is_main:
             most = max(most, min(logged.sets, self.most_sets(option)))
             if not self.leads_of(option):  # week one is about the log's own
-                most = min(most, logged.sets + (not self.is_sore(option)))
-        elif option.is_main and self.is_sore(option):
-            most = min(most, self.limits.first_week_sets)
+                most = min(most, logged.sets)
+        if self.is_sore(option):
+            most = min(most, logged.sets if logged else self.limits.first_week_sets)
         if self.gentle:
             most = min(most, self.limits.first_week_sets)
+        if option.find_s and (self.gentle or not option.is_main) and not self.leads_of(option):
+            most = min(most, self.limits.sets_least)  # tries take the time of another
         return most

@@ -7,8 +7,8 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from blockwright.engine.planning.constraints import HARD, TIERS, Constraint, Helper, WeekVariables
+from blockwright.engine.planning.linear import FAR
 
-FAR = 1_000_000_000
 _SEED = 1
 
 

@@ -8,7 +8,7 @@ distinct days, the log's days, few neighbouring days, most minutes, in this orde
 from collections.abc import Collection
 from itertools import combinations
 
-from blockwright.engine.planning.baseline import MOST_VISITS, SET_S, week_seconds
+from blockwright.engine.planning.baseline import week_seconds
 from blockwright.engine.planning.given_frame import GivenFrame
 from blockwright.engine.planning.problem import Problem
 
@@ -18,7 +18,8 @@ _TELLING_DAYS = 3
 
 def choose_visits(problem: Problem, given: GivenFrame | None = None) -> tuple[int, ...]:
     """Indices of the slots to use, in the order of the week."""
-    usable = [i for i, budget in enumerate(problem.budget_s) if budget > SET_S * 2]
+    least_s = 2 * problem.limits.count("set_seconds")
+    usable = [i for i, budget in enumerate(problem.budget_s) if budget > least_s]
     usable = usable or list(range(len(problem.slots)))
     kept = [i for i in usable if given is not None and given.fixed and _is_given(problem, i, given)]
     if kept:
@@ -61,9 +62,9 @@ def visit_count(problem: Problem, usable: list[int]) -> int:
     if logged >= _TELLING_DAYS:
         return _logged_count(problem, by_length)
     share = (limits.share("time_share_least") + limits.share("time_share_most")) / 2
-    end = week_seconds(aim.end for aim in problem.aims.values())
+    end = week_seconds((aim.end for aim in problem.aims.values()), limits)
     # who trains now and offers so many days wants them
-    wanted = 1 if problem.gentle else min(len(days), MOST_VISITS)
+    wanted = 1 if problem.gentle else min(len(days), limits.count("visits_most"))
     fitting = 1
     for count in range(1, len(usable) + 1):
         if count > 1 and not _is_worth(problem, count, by_length[count - 1]):
@@ -79,7 +80,7 @@ def _is_worth(problem: Problem, count: int, shortest_s: int) -> bool:
     limits = problem.limits
     least = limits.share("visit_share_least") * shortest_s
     begin_s = 0 if problem.gentle else limits.policy.whole("time.session_start")
-    start = week_seconds(aim.start for aim in problem.aims.values())
+    start = week_seconds((aim.start for aim in problem.aims.values()), limits)
     return start / count + begin_s >= min(60 * limits.count("visit_minutes_least"), least)
 
 

@@ -25,6 +25,7 @@ from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.order import opening_rank
 from blockwright.engine.planning.patterns import ALONG, BASICS
+from blockwright.engine.planning.problem import Option
 from blockwright.engine.training import MUSCLES
 
 _POINTS_A_SCORE = 5
@@ -33,8 +34,11 @@ _PLAIN = 2
 """The plainness from which a lift nobody asked for may come in."""
 _MANY_LIFTS = 6
 """More in a session make a round of the room of it."""
-_STOOD = 3_000
-"""Against moving a lift of a block that has begun: more than keeping a lift anywhere is worth."""
+_SAME_LEGS = 6_000
+"""For one lift on both days of the knee, or the hip, where no log has it so."""
+_STOOD = 6_000
+"""Against moving a lift of a block that has begun: more than a second angle or an own lift is
+worth."""
 
 
 def state_wishes(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:
@@ -73,7 +77,7 @@ def _logged_mains(week: WeekVariables) -> None:
                 i for i in usual if problem.slots[week.places[i].slot].day in logged.days
             ] or usual
             stays = [(week.any_of(("own day", name), day), 1)]
-            week.add("first_lift", stays, low=1, tier=LOGGED, price=30_000, lift=name)
+            week.add("first_lift", stays, low=1, tier=LOGGED, price=60_000, lift=name)
         inside = week.uses(usual)
         week.add("main_range", [*inside, (week.lift_used(name), -1)], low=0, tier=LOGGED,
                  price=20_000 + 2_000 * week.options[usual[0]].lift.axial, lift=name)  # fmt: skip
@@ -282,7 +286,15 @@ def _suitability(week: WeekVariables) -> None:
         if new and not main and not problem.leads_of(week.options[places[0]]):
             week.add("new_twice", week.uses(places), high=1, tier=REST, price=700, lift=name)
         if main and not problem.log and len(places) > 1:
-            week.add("same_main", week.uses(places), high=1, tier=REST, price=160, lift=name)
+            other = week.where(lambda o: _is_another(o, week.options[places[0]]))  # noqa: B023
+            tier, price = (KEEP, _SAME_LEGS) if other else (REST, 160)
+            week.add("same_main", week.uses(places), high=1, tier=tier, price=price, lift=name)
+
+
+def _is_another(option: Option, than: Option) -> bool:
+    """Whether it is another main lift of the same leg pattern, and fit for many."""
+    legs = option.basic == than.basic and option.basic in ("knee", "hip")
+    return legs and option.lift.angle != than.lift.angle and option.lift.plainness >= _PLAIN
 
 
 def _hinged(week: WeekVariables) -> None:

@@ -40,7 +40,7 @@ class NextBlock:
     left_out: tuple[str, ...]
     """Lifts that make way."""
     twins: tuple[str, ...]
-    """Near twins of those that hurt, which do not come in their place."""
+    """Near twins of those, which do not come in their place."""
     steps_below: int
     """Steps of the kit under what the estimate supports, in week one."""
     reasons: tuple[Reason, ...]
@@ -73,8 +73,8 @@ def next_block(known: CoachCase, lifter: Lifter) -> NextBlock:
         else:
             reasons.append(why)
             left_out.append(lift.name)
-            if lift.name in case.pain:
-                twins += _twins(lift, catalogue, {*wanted, *_lifts_of(previous)})
+            stay = {*wanted, *_lifts_of(previous)}
+            twins += _twins(lift, catalogue, stay, hurts=lift.name in case.pain)
     return NextBlock(
         ceilings=case.ceilings,
         kept=tuple(kept),
@@ -176,13 +176,15 @@ def _lifts_of(block: Block) -> list[str]:
     return list(dict.fromkeys(lifts))
 
 
-def _twins(lift: Lift, catalogue: Catalogue, stay: Collection[str]) -> list[str]:
-    """Near twins of a painful lift: none of them comes in its place."""
+def _twins(lift: Lift, catalogue: Catalogue, stay: Collection[str], *, hurts: bool) -> list[str]:
+    """Near twins of a lift that makes way, of a painful one its whole family: none comes in its
+    place."""
     return [
         other.name
         for other in catalogue.lifts.values()
-        if other.family == lift.family and other.name != lift.name and other.name not in stay
-    ]
+        if other.family == lift.family and other.name not in (lift.name, *stay)
+        and (hurts or other.angle == lift.angle)
+    ]  # fmt: skip
 
 
 def _why_not(case: WeekCase, lift: Lift) -> Reason | None:
