@@ -3,8 +3,8 @@
 The answer is the one of a few loads around the planned one at which the next set, tired from this
 one, lands best in its range by the load rule (`strength.landing`). A load above the planned one is
 for a first set that filled its range; a set inside its range at the printed reserve never lowers
-the load of the next, one short by little takes one step off, and one far above it raises it where
-the kit's step is no further than a try may go. Paper and phone ask the same function.
+the load of the next, one short by little takes one step off, and one past the top of it adds a step
+that the next set probably bears. Paper and phone ask the same function.
 """
 
 from collections.abc import Iterator
@@ -149,7 +149,7 @@ class NextSet:
         answer = self._choices[self._lands_best(choices, reps)]
         if reps >= self.done.reps_low and self._reserve_was_left:
             above = max(kept - 1, 0)
-            least = self._choices[above] if self._is_far_above(reps, above) else self._as_done
+            least = self._choices[above] if self._is_passed(reps, above) else self._as_done
             answer = max(answer, least, key=self._moved_kg)
         return answer
 
@@ -158,17 +158,16 @@ class NextSet:
         kept_back = 0.0 if self.printed_rir is None else self.printed_rir - self.done.rir
         return self.done.reps_low - reps + max(kept_back, 0.0)
 
-    def _is_far_above(self, reps: int, above: int) -> bool:
-        """Whether so many repetitions, at the planned load, say that it is too light: well above
-        the range where the next choice probably keeps the set in it, or, where that is no further
-        than a try may go, above it by more than its width, whatever so long a set tires."""
-        low, high = self.done.reps_low, self.done.reps_high
+    def _is_passed(self, reps: int, above: int) -> bool:
+        """Whether so many repetitions, at the planned load, are reason to add: past the top of the
+        range where the next choice probably keeps the set in it, or, where that is no further than
+        a try may go, far above it by more than its width, whatever so long a set tires."""
+        over = reps - self.done.reps_high
         reaches = self._landings[above][1][min(reps, MOST_REPS)] >= 1 / 2
         most_kg = self._moved_kg(self._kept) * (1 + self.policy.number("finding.step")) + _SAME_KG
-        over = reps - high - FAR_REPS
         is_near = self._moved_kg(self._choices[above]) <= most_kg
-        far = over > 0 if reaches else is_near and over > high - low
-        return self._as_done == self._kept and far
+        wide = self.done.reps_high - self.done.reps_low + FAR_REPS
+        return self._as_done == self._kept and (over > 0 if reaches else is_near and over > wide)
 
     def _lands_best(self, choices: range, reps: int) -> int:
         """Which choice lands best. Where all miss alike the easiest does, if they are too hard,
@@ -210,7 +209,9 @@ class NextSet:
             def chance(reps: int) -> Floats:
                 return chances_of(reps, effective, planned.rir, states, belief.law)
 
-            return landing_cost(chance, low, planned.reps_high, self.policy), chance(low)
+            return landing_cost(chance, low, planned.reps_high, self.policy), chance(
+                planned.reps_low
+            )
 
         return tuple(landing(setting) for setting in self._choices)
 

@@ -284,13 +284,14 @@ export function nextLoad(asked) {
 }
 
 // The load rule (engine: strength/landing): what a set costs that falls short of its range, or above.
-function landingAt(planned, kg, state, law, policy) {
+// {reaches}: the chance of the planned range's bottom; the cost is by {low}.
+function landingAt(planned, low, kg, state, law, policy) {
   const chance = (reps) => chanceOf(reps, kg, planned.rir, state, law);
-  const [reaches, over] = [chance(planned.reps_low), chance(planned.reps_high + 1)];
+  const over = chance(planned.reps_high + 1);
   const far = chance(planned.reps_high + 1 + FAR_REPS);
-  const cost = policy["load.short_cost"] * (1 - reaches)
+  const cost = policy["load.short_cost"] * (1 - chance(low))
     + policy["load.above_cost"] * (over - far) + policy["load.far_cost"] * far;
-  return { cost, reaches };
+  return { cost, reaches: chance(planned.reps_low) };
 }
 
 // Of settings from hard to easy the one that lands best. Where all miss alike the easiest does, if
@@ -316,26 +317,27 @@ function loadFor(asked, choices, reps) {
   const printed = asked.printedRir ?? done.rir;
   // A range that reaches lower for what fatigue takes is no reason to add load.
   const asWide = planned.reps_high - (done.reps_high - done.reps_low);
-  const askedAt = (setting) => (moved(setting) > moved(choices.kept) + SAME_KG
-    ? { ...planned, reps_low: Math.max(planned.reps_low, asWide) } : planned);
+  const lowAt = (setting) => (moved(setting) > moved(choices.kept) + SAME_KG
+    ? Math.max(planned.reps_low, asWide) : planned.reps_low);
   // One short by little, in repetitions or reserve, takes one step off at most.
   const short = done.reps_low - reps + Math.max(printed - done.rir, 0);
   const end = short > FAR_REPS ? choices.list.length : choices.list.indexOf(choices.kept) + 2;
-  const landing = (setting) => landingAt(askedAt(setting), moved(setting), tired, law, policy);
+  const landing = (setting) =>
+    landingAt(planned, lowAt(setting), moved(setting), tired, law, policy);
   const found = landsBest(choices.list.slice(from, end), landing);
   // A set inside its range at the printed reserve never lowers the load of the next.
   if (reps < done.reps_low || (done.rir !== null && done.rir < printed)) return found;
   const asDone = kg >= moved(choices.kept) ? choices.kept
     : rackOf(lift).notHarderThan(done.load_kg) ?? choices.kept;
-  // One well above it raises it where the next choice probably keeps the set in its range, and one
-  // above it by more than the range's own width where that is no further than a try may go.
+  // One past its top adds a step where the next choice probably keeps the set in its range, and one
+  // far above it by more than the range's own width where that is no further than a try may go.
   const above = choices.list[Math.max(choices.list.indexOf(choices.kept) - 1, 0)];
   const isReached = landing(above).reaches >= 0.5;
-  const over = reps - done.reps_high - FAR_REPS;
+  const over = reps - done.reps_high;
   const isNear = moved(above) <= moved(choices.kept) * (1 + policy["finding.step"]) + SAME_KG;
-  const far = asDone === choices.kept
-    && (isReached ? over > 0 : isNear && over > done.reps_high - done.reps_low);
-  const least = far ? above : asDone;
+  const wide = done.reps_high - done.reps_low + FAR_REPS;
+  const passed = asDone === choices.kept && (isReached ? over > 0 : isNear && over > wide);
+  const least = passed ? above : asDone;
   return moved(least) > moved(found) ? least : found;
 }
 
