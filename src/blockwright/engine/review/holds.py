@@ -75,7 +75,7 @@ def _steady(case: CoachCase, week: Week, lifts: Iterable[Lift]) -> frozenset[str
         return frozenset()
     first = min(session.day for session in week.sessions)
     read = week_case(case.until(letter_day(first)))
-    return frozenset(lift.name for lift in lifts if held_and_waiting(read, lift)[0])
+    return frozenset(lift.name for lift in lifts if held_and_waiting(read, lift).held)
 
 
 def held_lifts(case: CoachCase, day: date) -> tuple[frozenset[str], frozenset[str]]:

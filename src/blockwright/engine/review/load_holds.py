@@ -2,7 +2,7 @@
 over to where the kit makes nothing light enough."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from blockwright.engine.pain import MUCH, grade_in
 from blockwright.engine.reasons import FactValue, Reason, because
@@ -23,17 +23,26 @@ WATCH = ("lift_watch_sounded", "lift_down_again")
 """What a chart that stands above its limit says of a lift."""
 
 
-def held_and_waiting(
-    case: WeekCase, lift: Lift
-) -> tuple[tuple[Reason, ...], tuple[Reason, ...], bool]:
-    """What takes a printed climb back, what forbids more than the print, and whether the load is
-    too high for the effort. A watch that a bad day set off says nothing of the load."""
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What the week says of a lift's load."""
+
+    held: tuple[Reason, ...]
+    """What takes a printed climb back."""
+    waits: tuple[Reason, ...]
+    """What forbids more than the print."""
+    too_hard: bool
+    """Whether the load is too high for the effort."""
+
+
+def held_and_waiting(case: WeekCase, lift: Lift) -> Said:
+    """A watch that a bad day set off says nothing of the load."""
     held, too_hard = held_back(case, lift)
     waits = waiting_reasons(case, lift)
     if any(reason.code == "one_bad_day" for reason in waits):
         held = tuple(reason for reason in held if reason.code not in WATCH)
     near = _near_pain(case, lift, much=False)
-    return held, waits if near is None else (*waits, near), too_hard
+    return Said(held, waits if near is None else (*waits, near), too_hard)
 
 
 def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
@@ -213,6 +222,15 @@ def not_past_short(case: WeekCase, question: LoadQuestion, choice: LoadChoice) -
     return replace(choice, load_kg=question.again_kg, reasons=(short,), lost=None)
 
 
+def no_leap(case: WeekCase, question: LoadQuestion, choice: LoadChoice) -> LoadChoice:
+    """The choice no further above the print than one change may be, or than what was lifted."""
+    printed_kg, wanted_kg = question.entry.sets[0].load_kg, choice.load_kg
+    harder = question.effective(wanted_kg) > question.effective(question.before_kg)
+    if printed_kg is None or not harder or question.is_one_change(printed_kg, wanted_kg):
+        return choice
+    return replace(choice, load_kg=question.again_kg)
+
+
 def failed_once(case: WeekCase, last: Exposure) -> bool:
     """Whether the session before one that failed gave the range at about its load: a bad set,
     until a second says otherwise."""
@@ -241,9 +259,12 @@ def one_step(question: LoadQuestion, choice: LoadChoice, *, down: bool) -> LoadC
     return replace(choice, load_kg=least_kg) if lower else choice
 
 
-def within_reach(question: LoadQuestion, choice: LoadChoice) -> LoadChoice:
-    """The choice, or the kit's next easier load where the range is probably out of reach at it: as
-    the sheet fills a load that the print leaves open."""
+def within_reach(case: WeekCase, question: LoadQuestion, choice: LoadChoice) -> LoadChoice:
+    """Of an open load after a set that failed the choice, or the kit's next easier load where the
+    range is probably out of reach at it: as the sheet fills it."""
+    is_open = question.entry.sets[0].load_kg is None
+    if not is_open or first_set_failed(case, question.done) is None:
+        return choice
     least, easier = question.policy.number("load.reach_probability"), None
     if question.landing.p_reaches(choice.load_kg) < least:
         easier = question.rack.next_easier(choice.load_kg)

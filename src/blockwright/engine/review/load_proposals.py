@@ -15,6 +15,7 @@ from blockwright.engine.review.exposures import Exposure, day_of, planned_entrie
 from blockwright.engine.review.load_holds import (
     FELL,
     WATCH,
+    Said,
     a_week_late,
     as_tolerated,
     failed_once,
@@ -23,6 +24,7 @@ from blockwright.engine.review.load_holds import (
     lands_as_well,
     lighter_lift,
     lightest_too_heavy,
+    no_leap,
     not_past_short,
     on_bad_days,
     one_step,
@@ -51,6 +53,8 @@ SPARED = ("near_pain", "pain_no_progress_reason", "sign_stops_progress", "range_
 """Why no load is proposed where none is printed; near pain, none that rises."""
 NO_LESS = (FELL, "near_pain", "muscle_holds_load")
 """What holds a load where it is: no reason to go below what gave its range."""
+MILD = ("one_bad_day", "near_pain_a_little")
+"""What was too light on a bad day is too light, and what is too heavy is so beside any pain."""
 PROPOSED = {"raise_load": "propose_raise_load", "lower_load": "propose_lower_load"}
 
 
@@ -105,57 +109,39 @@ def loads_read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
 
 
 def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]) -> list[_Place]:
-    held, of_lift, too_hard = held_and_waiting(case, lift)
-    # what was too light on a bad day is too light, and what is too heavy is so beside any pain
-    mild = ("one_bad_day", "near_pain_a_little")
-    waiting = tuple(reason for reason in of_lift if reason.code not in mild)
-    found = []
-    for session, entry in entries:
-        question = _question(case, lift, session, entry)
-        if question is not None:
-            waits = of_lift or on_bad_days(case, lift.name, question.done[-1:])
-            bad_day = any(reason.code == "one_bad_day" for reason in waits)
-            missed = () if waits else missed_there(case, lift, session, question.done)
-            failed = first_set_failed(case, question.done)
-            once = failed is not None and failed_once(case, question.done[-1])
-            kept = tuple(reason for reason in held if not (once and reason.code in WATCH))
-            own = kept if failed is None else (failed, *kept)
-            choice = chosen_load(question, (*own, *waiting, *missed), too_hard=too_hard)
-            # a bad day takes nothing off, nor does what gave the range asked
-            kept_on = {one.code for one in own} <= {*NO_LESS}
-            if once or (bad_day and kept_on) or (own and kept_on and question.gave_asked):
-                choice = one_step(question, choice, down=once and not bad_day)
-            if not own and any(reason.code == "not_done_this_week" for reason in waiting):
-                choice = a_week_late(case, question, choice)
-            choice = not_past_short(case, question, choice)
-            choice = _no_leap(question, entry.sets[0].load_kg, choice)
-            if failed is not None and entry.sets[0].load_kg is None:
-                choice = within_reach(question, choice)
-            choice = as_tolerated(case, question, choice)
-            if question.effective(choice.load_kg) < question.effective(question.before_kg):
-                # a missed day keeps a load from going up; it takes nothing off
-                why = tuple(reason for reason in choice.reasons if reason not in missed)
-                choice = replace(choice, reasons=why)
-            found.append(
-                _Place(
-                    session=session,
-                    question=question,
-                    choice=choice,
-                    held=own,
-                    waits=(*waits, *missed),
-                    lost=not own and question.landing.is_lost(case.facts.sets, choice.load_kg),
-                    calm=case.lower and not (question.done and question.done[-1].spare),
-                )
-            )
-    return found
+    said = held_and_waiting(case, lift)
+    asked = ((session, _question(case, lift, session, entry)) for session, entry in entries)
+    return [_place(case, one, session, said) for session, one in asked if one is not None]
 
 
-def _no_leap(question: LoadQuestion, printed_kg: float | None, choice: LoadChoice) -> LoadChoice:
-    """The choice no further above the print than one change may be, or than what was lifted."""
-    wanted, used = question.effective(choice.load_kg), question.effective(question.before_kg)
-    if printed_kg is None or wanted <= used or question.is_one_change(printed_kg, choice.load_kg):
-        return choice
-    return replace(choice, load_kg=question.again_kg)
+def _place(case: WeekCase, question: LoadQuestion, session: Session, said: Said) -> _Place:
+    """By the policy's rule, then no lower and no harder than what the week showed allows."""
+    lift, done = question.lift, question.done
+    waits = said.waits or on_bad_days(case, lift.name, done[-1:])
+    failed = first_set_failed(case, done)
+    once = failed is not None and failed_once(case, done[-1])
+    held = tuple(reason for reason in said.held if not (once and reason.code in WATCH))
+    held = held if failed is None else (failed, *held)
+    weighed = tuple(reason for reason in said.waits if reason.code not in MILD)
+    choice = chosen_load(question, (*held, *weighed), too_hard=said.too_hard)
+    bad_day = any(reason.code == "one_bad_day" for reason in waits)
+    kept_on = all(reason.code in NO_LESS for reason in held)
+    # a bad day takes nothing off, nor does what gave the range asked
+    if once or (kept_on and (bad_day or (held and question.gave_asked))):
+        choice = one_step(question, choice, down=once and not bad_day)
+    if not held and any(reason.code == "not_done_this_week" for reason in weighed):
+        choice = a_week_late(case, question, choice)
+    for no_harder in (not_past_short, no_leap, within_reach, as_tolerated):
+        choice = no_harder(case, question, choice)
+    return _Place(
+        session=session,
+        question=question,
+        choice=choice,
+        held=held,
+        waits=waits or missed_there(case, lift, session, done),
+        lost=not held and question.landing.is_lost(case.facts.sets, choice.load_kg),
+        calm=case.lower and not (done and done[-1].spare),
+    )
 
 
 def _never_both(places: Sequence[_Place]) -> list[_Place]:
@@ -193,9 +179,10 @@ def _printed_alike(one: _Place, other: _Place) -> bool:
 def _kind(place: _Place) -> Kind | None:
     """Which way the load leaves the print, or None where it stands."""
     printed, question, wanted = place.printed_kg, place.question, place.choice.load_kg
+    waits = {reason.code for reason in place.waits}
     if printed is None:
         # the sheet fills it from the log, and the letter says with what
-        still = any(r.code not in ("one_bad_day", "lowered_elsewhere") for r in place.waits)
+        still = waits - {"one_bad_day", "lowered_elsewhere"}
         lower = question.effective(wanted) < question.effective(question.before_kg) - SAME_LOAD_KG
         spared = any(reason.code in SPARED[lower:] for reason in place.held)
         return None if still or spared else "lower_load" if lower else "raise_load"
@@ -204,10 +191,10 @@ def _kind(place: _Place) -> Kind | None:
         return None
     lands = lands_as_well(question, printed, wanted)
     if question.effective(wanted) > question.effective(printed):
-        waits = [reason for reason in place.waits if reason.code != "one_bad_day"]
+        waits -= {"one_bad_day"}
         return None if place.held or waits or lands or place.calm else "raise_load"
-    lands = lands or any(reason.code == "one_bad_day" for reason in place.waits)
-    lands = lands or (not place.waits and _was_given(question, printed))
+    lands = lands or "one_bad_day" in waits
+    lands = lands or (waits <= {*MILD, "missed_that_day"} and _was_given(question, printed))
     small = question.is_one_change(question.before_kg, printed)
     return None if not place.held and lands and small else "lower_load"
 
