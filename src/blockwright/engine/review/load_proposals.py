@@ -51,7 +51,7 @@ NOT_YET = ("fill_the_range", "fell_short_before")
 """Why the kit's next step waits, which is more than one change may be."""
 SPARED = ("near_pain", "pain_no_progress_reason", "sign_stops_progress", "range_cut")
 """Why no load is proposed where none is printed; near pain, none that rises."""
-NO_LESS = (FELL, "near_pain", "muscle_holds_load")
+NO_LESS = (FELL, "near_pain", "pain_no_progress_reason", "muscle_holds_load")
 """What holds a load where it is: no reason to go below what gave its range."""
 MILD = ("one_bad_day", "near_pain_a_little")
 """What was too light on a bad day is too light, and what is too heavy is so beside any pain."""
@@ -118,17 +118,17 @@ def _place(case: WeekCase, question: LoadQuestion, session: Session, said: Said)
     """By the policy's rule, then no lower and no harder than what the week showed allows."""
     lift, done = question.lift, question.done
     waits = said.waits or on_bad_days(case, lift.name, done[-1:])
-    failed = first_set_failed(case, done)
+    bad_day = any(reason.code == "one_bad_day" for reason in waits)
+    failed = None if bad_day else first_set_failed(case, done)
     once = failed is not None and failed_once(case, done[-1])
     held = tuple(reason for reason in said.held if not (once and reason.code in WATCH))
     held = held if failed is None else (failed, *held)
     weighed = tuple(reason for reason in said.waits if reason.code not in MILD)
     choice = chosen_load(question, (*held, *weighed), too_hard=said.too_hard)
-    bad_day = any(reason.code == "one_bad_day" for reason in waits)
     kept_on = all(reason.code in NO_LESS for reason in held)
     # a bad day takes nothing off, nor does what gave the range asked
     if once or (kept_on and (bad_day or (held and question.gave_asked))):
-        choice = one_step(question, choice, down=once and not bad_day)
+        choice = one_step(question, choice, down=once)
     if not held and any(reason.code == "not_done_this_week" for reason in weighed):
         choice = a_week_late(case, question, choice)
     for no_harder in (not_past_short, no_leap, within_reach, as_tolerated):
@@ -182,8 +182,8 @@ def _kind(place: _Place) -> Kind | None:
     waits = {reason.code for reason in place.waits}
     if printed is None:
         # the sheet fills it from the log, and the letter says with what
-        still = waits - {"one_bad_day", "lowered_elsewhere"}
         lower = question.effective(wanted) < question.effective(question.before_kg) - SAME_LOAD_KG
+        still = waits - {"one_bad_day", "lowered_elsewhere", *(MILD if lower else ())}
         spared = any(reason.code in SPARED[lower:] for reason in place.held)
         return None if still or spared else "lower_load" if lower else "raise_load"
     told = (load_text(kg, question.lifter.units) for kg in (printed, wanted))
@@ -191,7 +191,8 @@ def _kind(place: _Place) -> Kind | None:
         return None
     lands = lands_as_well(question, printed, wanted)
     if question.effective(wanted) > question.effective(printed):
-        waits -= {"one_bad_day"}
+        was_lifted = question.effective(wanted) <= question.effective(question.before_kg)
+        waits -= {*MILD} if was_lifted else {"one_bad_day"}
         return None if place.held or waits or lands or place.calm else "raise_load"
     lands = lands or "one_bad_day" in waits
     lands = lands or (waits <= {*MILD, "missed_that_day"} and _was_given(question, printed))
@@ -266,12 +267,16 @@ def _question(case: WeekCase, lift: Lift, session: Session, entry: Entry) -> Loa
 
 
 def comparable(case: WeekCase, lift: str, session: Session, entry: Entry) -> tuple[Exposure, ...]:
-    """Exposures of this block done for the same entry of their week, oldest first; where there
-    are none, or none of the week just done, those in the same zone."""
+    """Exposures of this block done for the same entry of their week, oldest first; those in its
+    zone where there are none, or none of the week just done, or where what failed in this week was
+    done since."""
     mine = [e for e in case.evidence.exposures if e.lift == lift and e.planned is not None]
     same = [e for e in mine if e.session == session.session]
     zone = [e for e in mine if e.planned is not None and e.planned.zone == entry.zone]
     here = [bool(found) and case.window.holds(found[-1].day) for found in (same, zone)]
+    if here == [True, True] and same[-1].failed and not zone[-1].failed:
+        harder = zone[-1].work_load_kg >= same[-1].work_load_kg
+        return tuple(zone if harder and zone[-1].day > same[-1].day else same)
     return tuple(zone if not same or here == [False, True] else same)
 
 

@@ -72,14 +72,14 @@ class LoadQuestion:
 
     @property
     def gave_asked(self) -> bool:
-        """Whether the last first set gave what is asked next, at its load: no reason to go below
-        that load. A reserve that nobody wrote down was the printed one."""
+        """Whether the last first set gave what is asked next, at its load, were the reserve that is
+        asked left: no reason to go below that load. What nobody wrote down was the printed one."""
         if not self.done:
             return False
         first, asked = self.done[-1].first, self.entry.sets[0]
         printed = self.done[-1].target or asked
         left = printed.rir if first.rir is None else first.rir
-        return left >= asked.rir and first.first_reps >= asked.reps_low
+        return first.first_reps + min(left - asked.rir, 0.0) >= asked.reps_low
 
     def p_first(self, load_kg: float) -> float:
         """P(the first set reaches the bottom of its range at its RIR), mixed over what may happen:

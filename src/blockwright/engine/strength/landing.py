@@ -184,19 +184,24 @@ class Landing:
         """Whether the hardest load that was lifted is so far too light that `load.find_after`
         changes, each `load.most_up` or one step of the kit, leave the set far above its range; or
         whether on as many days it was lifted to the top with more left than anybody can tell, or
-        on two with `finding.more_rir`. Five left are few enough to count: then not where the load
-        that lands best is one change at most above `next_kg`, the load asked for next."""
+        on two with `finding.more_rir`; a day is told by the first set of its hardest load. Five
+        left are few enough to count: then not where the load that lands best is one change at most
+        above `next_kg`, the load asked for next."""
         name, top = self.lift.name, self.asked.reps_high
         mine = [s for s in done if s.lift == name and s.method != "warmup" and s.first_reps > 0]
         load_kg = max((one.load_kg for one in mine), key=self.effective, default=0.0)
+        hardest: dict[date, SetDone] = {}
+        for one in mine:
+            before = hardest.setdefault(one.moment.day, one)
+            if self.effective(one.load_kg) > self.effective(before.load_kg):
+                hardest[one.moment.day] = one
         changes = self.policy.whole("load.find_after")
         for days, left in ((changes, RIR_AT_LEAST), (2, self.policy.number("finding.more_rir"))):
-            opened = {one.moment.day: one for one in reversed(mine)}
-            lately = sorted(opened)[-days:]
-            hardest = any(one.load_kg == load_kg for one in mine if one.moment.day in lately)
-            light = [(opened[d].rir or 0) >= left and opened[d].first_reps >= top for d in lately]
+            lately = [hardest[day] for day in sorted(hardest)[-days:]]
+            light = [(one.rir or 0) >= left and one.first_reps >= top for one in lately]
             is_near = left == RIR_AT_LEAST and self._is_near(next_kg)
-            if hardest and len(light) == days and all(light) and not is_near:
+            is_hardest = any(one.load_kg == load_kg for one in lately)
+            if is_hardest and len(light) == days and all(light) and not is_near:
                 return True
         for _ in range(changes):
             harder = self.rack.next_harder(load_kg)

@@ -1,0 +1,127 @@
+"""What a week with pain elsewhere, a bad night, a missed day or tired later sets does to a load."""
+
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+from types import SimpleNamespace
+
+import pytest
+from small_block import (
+    CATALOGUE,
+    Truth,
+    checkin,
+    grows,
+    log_of,
+    monday,
+    small_block,
+    sunday,
+    with_lift,
+)
+
+from blockwright.engine.review import Proposal, Review, review
+from blockwright.engine.review.loads import LoadQuestion
+from blockwright.engine.training import Block, CheckIn, SetDone
+from blockwright.files.policy_files import default_policy
+from studies.cases import case_of
+
+BLOCK = small_block()
+MONDAY, WEDNESDAY, FRIDAY = (monday(3) + timedelta(days=days) for days in (0, 2, 4))
+Change = Callable[[SetDone], SetDone]
+
+
+def read(log: Sequence[SetDone], said: Collection[CheckIn] = (), block: Block = BLOCK) -> Review:
+    return review(case_of(block, list(log), list(said), CATALOGUE, default_policy()), sunday(3))
+
+
+def week_three(change: Change, truth: Truth | None = None, block: Block = BLOCK) -> list[SetDone]:
+    log = log_of(block, truth or Truth(level=grows(1)), sunday(3))
+    return [change(one) if one.moment.day >= monday(3) else one for one in log]
+
+
+def loads(found: Review, lift: str) -> list[Proposal]:
+    kinds = ("raise_load", "lower_load")
+    return [one for one in found.proposals if one.lift == lift and one.kind in kinds]
+
+
+def of(lift: str, day: date | None = None, **changed: object) -> Change:
+    """Every set of a lift (on a day) as `changed`."""
+
+    def change(one: SetDone) -> SetDone:
+        mine = one.lift == lift and day in (None, one.moment.day)
+        return replace(one, **changed) if mine else one  # type: ignore[arg-type]
+
+    return change
+
+
+def bad_night(day: date) -> list[CheckIn]:
+    days = [monday(week) + timedelta(days=n) for week in (0, 1, 2, 3) for n in (0, 2, 4)]
+    return [
+        checkin(one, measure, 6 if one == day else 2)
+        for one in days for measure in ("sleep", "fatigue", "stress", "soreness")
+    ]  # fmt: skip
+
+
+SHOULDER = [checkin(MONDAY, "pain", 4, "shoulder")]
+
+
+def test_near_a_little_pain_what_was_lifted_without_it_may_be_printed_and_no_more() -> None:
+    """A lift that gave sixteen at its load, and its range at a step more, waited two weeks."""
+    block = with_lift(BLOCK, "leg press", "cable fly", 40.0)
+
+    def week(one: SetDone) -> SetDone:
+        if one.lift != "cable fly":
+            return one
+        if one.set_number == 1:
+            return replace(one, reps=(16,), rir_low=9.0, rir_high=9.0)
+        return replace(one, loads_kg=(45.0,), reps=(12,), rir_low=5.0, rir_high=5.0)
+
+    (raised,) = loads(read(week_three(week, block=block), SHOULDER, block), "cable fly")
+    assert (raised.kind, raised.after and raised.after.value) == ("raise_load", 45.0)
+
+
+def test_a_bad_night_takes_nothing_off_a_lift_that_something_else_holds() -> None:
+    def fails(one: SetDone) -> SetDone:
+        if one.lift == "chest press" and one.moment.day >= monday(2):
+            return replace(one, reps=(4,))
+        return replace(one, reps=(one.reps[0] - 5,)) if one.moment.day == WEDNESDAY else one
+
+    log = [fails(one) for one in log_of(BLOCK, Truth(level=grows(1)), sunday(3))]
+    assert not loads(read(log, SHOULDER + bad_night(WEDNESDAY)), "chest press")
+
+
+def test_what_failed_on_monday_and_was_done_on_friday_has_not_failed() -> None:
+    block = with_lift(BLOCK, "row", "chest press", 60.0)
+
+    def stays(change: Change) -> set[str]:
+        found = read(week_three(change, block=block), SHOULDER, block)
+        return {one.why.code for one in found.stays if one.lift == "chest press"}
+
+    monday_fails = of("chest press", MONDAY, reps=(2,))
+    assert stays(lambda one: of("chest press", FRIDAY, reps=(9,))(monday_fails(one))) == {
+        "pain_no_progress_reason"
+    }
+
+
+@pytest.mark.parametrize(
+    ("reps", "left", "gave"), [(10, 2.0, True), (9, 2.0, True), (8, 2.0, False), (7, 5.0, False)]
+)
+def test_one_nearer_to_failure_than_asked_counts_as_one_repetition_less(
+    reps: int, left: float, gave: bool
+) -> None:
+    """Ten of 8 to 12 with two left where three are asked: nine with three."""
+    entry = BLOCK.weeks[0].sessions[1].entries[0]
+    first = SimpleNamespace(first_reps=reps, rir=left)
+    done = SimpleNamespace(first=first, target=entry.sets[0])
+    question = SimpleNamespace(done=[done], entry=entry)
+    assert LoadQuestion.gave_asked.fget(question) is gave  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize(("reps", "kinds"), [(7, ["raise_load"]), (6, [])])
+def test_later_sets_that_end_where_the_sheet_has_them_hold_no_load(
+    reps: int, kinds: list[str]
+) -> None:
+    def week(one: SetDone) -> SetDone:
+        later = 16 if one.set_number == 1 else reps
+        return replace(one, reps=(later,)) if one.lift == "squat" else one
+
+    assert [one.kind for one in loads(read(week_three(week)), "squat")] == kinds
