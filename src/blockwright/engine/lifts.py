@@ -15,6 +15,7 @@ MUSCLES = (
     "front_delts", "side_delts", "rear_delts", "biceps", "triceps", "forearms", "abs",
     "spinal_erectors",
 )  # fmt: skip
+LOWER = frozenset({"quads", "hamstrings", "glutes", "adductors", "calves", "spinal_erectors"})
 ZONES = ("low", "mid", "high")
 REGIONS = (
     "neck", "shoulder", "elbow", "wrist", "upper_back", "lower_back", "hip", "knee", "ankle",
@@ -103,6 +104,11 @@ class Lift:
     def direct(self) -> tuple[str, ...]:
         """Muscles a set of this lift counts for in full."""
         return tuple(muscle for muscle, share in self.muscles.items() if share >= 1.0)
+
+    @property
+    def area(self) -> Literal["upper", "lower"]:
+        """The half of the body it trains."""
+        return "upper" if any(muscle not in LOWER for muscle in self.direct) else "lower"
 
     def apart_from(self, other: "Lift") -> float:
         """How far the shares of two lifts lie apart, summed over muscles."""

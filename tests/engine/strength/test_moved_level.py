@@ -4,7 +4,8 @@ import math
 from dataclasses import replace
 from datetime import timedelta
 
-from helpers_strength import PRESS, beliefs, steady
+import pytest
+from helpers_strength import INCLINE, PRESS, START, beliefs, one, steady
 
 from blockwright.engine.training import SetDone
 
@@ -52,3 +53,21 @@ def test_one_odd_set_moves_the_level_by_little() -> None:
     odd, *usual = _later(history, 0.85)[:3]
     usual = [replace(done, loads_kg=(80.0,)) for done in usual]
     assert abs(_moved(history, [odd, *usual])) < 0.03
+
+
+@pytest.mark.parametrize(
+    ("away", "share"), [(420, 0.83), (30, 1.0)], ids=["after a year", "no break"]
+)
+def test_a_lift_not_done_since_a_break_lost_what_its_kin_lost(away: int, share: float) -> None:
+    """A returner's presses at two thirds: the other press is not printed at 85 %."""
+    history = [*steady(sessions=6), *steady(sessions=6, lift=INCLINE.name)]
+    day = history[-1].moment.day + timedelta(days=away)
+    back = [one((day - START).days, 8, 53.0, lift=INCLINE.name, set_number=n) for n in (1, 2)]
+
+    def load_kg(sets: list[SetDone]) -> float:
+        belief = beliefs(sets, through=day).own(PRESS.name)
+        assert belief is not None
+        return belief.load_kg_for(8, 2.0, on=day)
+
+    alone, told = load_kg(history), load_kg([*history, *back])
+    assert told / alone == pytest.approx(share, abs=0.03)

@@ -18,7 +18,6 @@ from blockwright.engine.training import Lift, SetPlan, effective_load_kg
 
 _NEAR = "load.most_up"
 _FAR = "finding.far_step"
-_LOWER = frozenset({"quads", "hamstrings", "glutes"})
 MOST_SAID = 10
 """No log holds more in reserve: of a try it stands for `finding.far_rir` or more."""
 
@@ -28,8 +27,7 @@ def jump_kg(lift: Lift, policy: Policy) -> float:
     kilograms that nobody feels say nothing of ten."""
     if not lift.compound or lift.load_kind not in ("external", "per_hand"):
         return 0.0
-    area = "lower" if _LOWER.intersection(lift.direct) else "upper"
-    return policy.number(f"finding.jump_{area}")
+    return policy.number(f"finding.jump_{lift.area}")
 
 
 def finding_s(lift: Lift, tries: Sequence[WarmupSet], policy: Policy) -> float:

@@ -6,9 +6,6 @@ from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.training import Lift, Lifter, SetPlan, effective_load_kg
 from blockwright.engine.units import kg_from, load_text
 
-UPPER = ("chest", "lats", "upper_back", "front_delts", "side_delts", "rear_delts", "biceps",
-         "triceps", "forearms", "abs")  # fmt: skip
-
 
 def most_effective(effective_kg: float, policy: Policy) -> float:
     """The largest effective load one change may lead to."""
@@ -29,9 +26,8 @@ def is_one_change(
 def step_limit_kg(lift: Lift, lifter: Lifter, policy: Policy) -> float:
     """The table's largest step, in kg: by experience, body area and the rack's unit."""
     who = "novice" if lifter.experience == "novice" else "trained"
-    area = "upper" if any(muscle in UPPER for muscle in lift.direct) else "lower"
     unit = lifter.gym.unit
-    return kg_from(policy.number(f"review.load.step.{who}_{area}_{unit}"), unit)
+    return kg_from(policy.number(f"review.load.step.{who}_{lift.area}_{unit}"), unit)
 
 
 def smallest_step(

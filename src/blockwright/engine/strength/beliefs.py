@@ -15,6 +15,8 @@ from blockwright.engine.strength.law import StrengthLaw, strength_law
 from blockwright.engine.strength.observation_arrays import Series, columns_of
 from blockwright.engine.strength.pooling import near_kin, worth
 from blockwright.engine.strength.replay import Replayed, replayed
+from blockwright.engine.strength.returning import lost_since
+from blockwright.engine.strength.state import X
 from blockwright.engine.strength.trend import session_capacities, trend_of
 from blockwright.engine.training import (
     Catalogue,
@@ -117,17 +119,24 @@ class Beliefs:
         return next(iter(names)) if len(names) == 1 else lifter
 
     def own(self, lift: str, lifter: str | None = None) -> LiftBelief | None:
-        """The belief from the lift's own sets alone; None before there is evidence."""
+        """The belief from the lift's own sets, after a long break with what others done since say
+        it cost; None before there is evidence."""
         who = self._lifter(lifter)
         index = self.place.get((who, lift))
         last = self.last_day(lift, lifter)
         if index is None or last is None or not self.replayed.state.started[index]:
             return None
+        state = self.replayed.state.at(np.array([index]))
+        mine = [place for (whose, _), place in self.place.items() if whose == who]
+        if lost := lost_since(self.replayed, mine, index):
+            mean = state.mean.copy()
+            mean[X] += lost
+            state = state.but(mean=mean)
         return LiftBelief(
             lifter=who,
             lift=lift,
             as_of=last if self.through is None else self.through,
-            state=self.replayed.state.at(np.array([index])),
+            state=state,
             last_day=last,
             law=self.replayed.law,
         )

@@ -91,6 +91,8 @@ class StrengthLaw:
     detraining_cap: float
     long_gap_days: float
     long_gap_sd: float
+    return_sd: float
+    """How far what a long break cost the person may lie from that."""
     learning_exposures: int
     """So many first exposures are learning: the level may jump after each, and is no trend."""
     learning_sd: float
@@ -137,6 +139,7 @@ def strength_law(policy: Policy, experience: Experience = "intermediate") -> Str
         detraining_cap=n("strength.detraining_cap"),
         long_gap_days=n("strength.long_gap_days"),
         long_gap_sd=n("strength.long_gap_sd"),
+        return_sd=n("strength.return_sd"),
         learning_exposures=policy.whole("strength.learning.exposures"),
         learning_sd=n(f"strength.learning.sd.{experience}"),
         noise=NoiseLaw(**_numbers(NoiseLaw, lambda name: n(f"strength.noise.{name}"))),
