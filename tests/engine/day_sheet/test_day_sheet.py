@@ -123,6 +123,7 @@ def test_without_a_load_the_sheet_gives_a_way_to_find_it_and_no_advice() -> None
         ("leg press", "triceps pushdown", 20.0),
         ("rope pushdown", "triceps pushdown", 5.0),
         ("neutral-grip dumbbell bench press", "dumbbell bench press", 44.0),
+        ("barbell floor press", "bench press", 42.5),
     ],
 )
 def test_tries_begin_well_below_what_near_kin_make_likely_and_say_so(
@@ -136,6 +137,8 @@ def test_tries_begin_well_below_what_near_kin_make_likely_and_say_so(
     found = sheet(_one_week(session(1, MONDAY, asked)), beliefs=beliefs_of(log)).entries[0].finding
     assert found is not None
     assert found.tries[0].load_kg == pytest.approx(first)
+    if wanted == "barbell floor press":
+        assert found.tries[-1].load_kg <= 65.0, "no try beyond what is likely"
     said = [reason.facts["lifts"] for reason in found.rules if reason.code == "find_load_kin"]
     assert said == ([known] if "row" in wanted or "bench press" in known else [])
 

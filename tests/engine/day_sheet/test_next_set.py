@@ -102,7 +102,8 @@ def test_a_set_in_its_range_at_the_printed_reserve_never_lowers_the_next(
 
 @pytest.mark.parametrize("rir", [1.0, 3.0])
 @pytest.mark.parametrize(
-    "lift, load, low, high", [("bench press", 82.5, 8, 12), ("barbell back squat", 110.0, 5, 8)]
+    ("lift", "load", "low", "high"),
+    [("bench press", 82.5, 8, 12), ("barbell back squat", 110.0, 5, 8)],
 )
 def test_a_set_past_the_top_of_its_range_at_the_reserve_adds_a_step(
     lift: str, load: float, low: int, high: int, rir: float

@@ -240,8 +240,8 @@ class _Maker:
 
     def _from_kin(self, way: FindingWay) -> FindingLadder:
         """Begins where the lifter's kin of the lift say, else at the easiest."""
-        start, kin, share = start_from_kin(self.beliefs, way, self.chosen.session.day)
-        return way.ladder(start, kin, share)
+        start, kin, share, most_kg = start_from_kin(self.beliefs, way, self.chosen.session.day)
+        return way.ladder(start, kin, share, most_kg)
 
     def _landing(self, entry: Entry, lift: Lift, rack: Rack, belief: LiftBelief) -> Landing:
         return Landing(

@@ -7,6 +7,7 @@ to find one. Week one is for the lifter; later weeks are forecasts and carry a r
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
+from math import inf
 from statistics import fmean
 from typing import Literal
 
@@ -25,6 +26,7 @@ from blockwright.engine.rack import (
 from blockwright.engine.reasons import Reason
 from blockwright.engine.screening import fewest_reps
 from blockwright.engine.strength import Beliefs, Landing, LiftBelief
+from blockwright.engine.strength.pooling import near_twin
 from blockwright.engine.tolerated_load import ToleratedLoad, easier, tolerated_load
 from blockwright.engine.training import (
     Catalogue,
@@ -328,23 +330,19 @@ def open_load_kg(
 
 def start_from_kin(
     beliefs: Beliefs | None, way: FindingWay, day: date
-) -> tuple[Setting | None, tuple[str, ...], str]:
+) -> tuple[Setting | None, tuple[str, ...], str, float]:
     """Where a load is looked for first, by which kin and by what share of theirs: well below what
     the lifter's near kin of the lift make likely, where any was logged or is known and the kit
-    makes as much, nearer where a twin was."""
+    makes as much, nearer where a twin was; and how far tries go at most (effective kg)."""
     likely = {} if beliefs is None else beliefs.likely_kg(way.lift, way.asked, day)
+    known = {} if beliefs is None else {n: beliefs.catalogue.find(n) for n in likely}
     twins = {
-        name: kg for name, kg in likely.items()
-        if beliefs is not None and _is_twin(way.lift, beliefs.catalogue.find(name))
+        name: likely[name] for name, other in known.items()
+        if other is not None and near_twin(way.lift, other)
     }  # fmt: skip
     likely, share = twins or likely, f"finding.{'twin' if twins else 'kin'}_share"
     wanted = min(likely.values(), default=0.0) * way.policy.number(share)
     start = hardest_moving(way.rack, way.lift, wanted, way.bodyweight_kg)
-    has_start = start not in (None, way.rack.easiest)
-    return start, tuple(likely) if has_start else (), share
-
-
-def _is_twin(lift: Lift, other: Lift | None) -> bool:
-    """The same movement on the same kit."""
-    same = ("family", "pattern", "load_kind", "angle", "kit")
-    return other is not None and all(getattr(lift, a) == getattr(other, a) for a in same)
+    if start in (None, way.rack.easiest):
+        return start, (), share, inf
+    return start, tuple(likely), share, max(likely.values())

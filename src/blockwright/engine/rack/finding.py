@@ -7,6 +7,7 @@ for paper, page and phone (`web/static/blockwright/finding.js` is its copy).
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import inf
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack.loads import Rack, hardest_moving
@@ -57,15 +58,21 @@ class FindingWay:
     bodyweight_kg: float | None
 
     def ladder(
-        self, start: Setting | None = None, kin: Sequence[str] = (), share: str = ""
+        self,
+        start: Setting | None = None,
+        kin: Sequence[str] = (),
+        share: str = "",
+        most_kg: float = inf,
     ) -> FindingLadder:
         """From the easiest, or from `start`: the policy's `share` of what the lifts `kin` make
-        likely."""
+        likely; none after the first above `most_kg` (effective)."""
         tries: list[WarmupSet] = []
         found, goes_on = start or self._easiest, True
         while goes_on:
             tries.append(WarmupSet(found.load_kg, self.asked.reps_low, found))
             found, goes_on = self.after(found.load_kg, MOST_SAID, len(tries))
+            moved = effective_load_kg(self.lift, found.load_kg, self.bodyweight_kg)
+            goes_on = goes_on and (moved is None or moved <= most_kg)
         return FindingLadder(tuple(tries), tuple(self._rules(kin, share)))
 
     def again(self, start: Setting | None) -> FindingLadder:

@@ -239,7 +239,7 @@ def opening(case: WeekCase, lift: Lift, other: Lift) -> str:
         return f" at {load_facts(load_kg, case.lifter, lift=other)['load']}"
     rack = rack_for(other, case.lifter.gym, case.policy)
     way = FindingWay(rack, other, made.sets[0], case.policy, case.bodyweight_kg)
-    start, kin, _ = start_from_kin(beliefs, way, day)
+    start, kin, *_ = start_from_kin(beliefs, way, day)
     return f", tries from {load_text(start.load_kg, case.lifter.units)}" if start and kin else ""
 
 

@@ -19,6 +19,20 @@ def near_kin(one: Lift, other: Lift) -> bool:
     return alike and one.compound and other.compound
 
 
+def near_twin(one: Lift, other: Lift) -> bool:
+    """Of near kin, whether they go by loads so much alike that tries begin nearer: one movement on
+    one kit; or with free weights both lying presses, or one pattern."""
+    same = ("family", "pattern", "load_kind", "angle", "kit")
+    if all(getattr(one, each) == getattr(other, each) for each in same):
+        return True
+    lying = {"horizontal press", "incline press"}
+    alike = one.pattern == other.pattern or {one.pattern, other.pattern} <= lying
+    return alike and all(
+        lift.stability == "free" and lift.load_kind in ("external", "per_hand")
+        and "bands" not in lift.kit for lift in (one, other)
+    )  # fmt: skip
+
+
 def worth(lift: Lift, policy: Policy) -> float:
     """What is lifted as a share of what the same person does with a bar, lying or rowing."""
     number = policy.number
