@@ -26,6 +26,7 @@ FLAT: Mapping[str, Mapping[str, Mapping[str, str] | None]] = {
 }
 ALSO: Mapping[str, Collection[str]] = _TABLES["also"]
 SAID: Mapping[str, Collection[str]] = _TABLES["said"]
+CODED: Mapping[str, Collection[str]] = _TABLES["coded"]
 ABSENT: Mapping[str, Collection[str]] = _TABLES["absent"]
 LATER: Mapping[str, Collection[str]] = _TABLES["later"]
 NAMED: Mapping[str, str] = _TABLES["named"]
@@ -142,7 +143,14 @@ def parts_of(owner: Any) -> tuple[Part, ...]:
             found += _flat_parts(owner, each.name, flat[each.name])
         else:
             found.append(_part(owner, each.name, key_of(owner, each.name)))
-    return (*found, *(_part(owner, name, name) for name in ALSO.get(owner.__name__, ())))
+    coded = (_code_part(owner, name) for name in CODED.get(owner.__name__, ()))
+    return (*found, *coded, *(_part(owner, name, name) for name in ALSO.get(owner.__name__, ())))
+
+
+def _code_part(owner: type, name: str) -> Part:
+    """The code beside a reason's sentence; documents of an older version lack it."""
+    key, get = f"{key_of(owner, name)}_code", attrgetter(f"{name}.code")
+    return Part(key=key, get=get, kind=str, bounds={}, asked=False)
 
 
 def _part(owner: type, path: str, key: str) -> Part:

@@ -18,13 +18,13 @@ from blockwright.engine.review.load_proposals import NOT_YET
 from blockwright.engine.review.proposals import Stay, number_of
 from blockwright.engine.review.settle import Question
 from blockwright.engine.review.training_facts import Climb, printed_climb
-from blockwright.engine.review.verdict import EVEN
+from blockwright.engine.review.verdict import EVEN, shared
 from blockwright.engine.training import Block, Lift
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.files.codec import document, from_json, special, wider
 from blockwright.files.json_text import load_json
 from blockwright.files.schemas import problems_against
-from blockwright.files.words import caution_lines, reason_short
+from blockwright.files.words import caution_lines, reason_says, reason_short
 
 _GENERAL = (
     "far_too_light", "load_supported", "load_stays", "load_not_supported", "smallest_step",
@@ -210,6 +210,11 @@ class ProposalsDocument:
     caution_lines: tuple[str, ...]
     settle: tuple[Question, ...]
     message: str = ""  # To the lifter; put in by `verbs/revise_block.py`.
+
+    @property
+    def verdict_shared(self) -> str:
+        """The verdict for a training partner."""
+        return reason_says(shared(self.verdict))
 
 
 def proposals_to_json(review: Review) -> dict[str, Any]:

@@ -6,22 +6,20 @@ made from what is left, so they cannot tell more.
 
 Cut: screening with its cautions, reasons, proposals and decisions; year of birth, sex, bodyweight
 (lifts that need it have no estimate and no advice); notes, and the warning signs found in them;
-referrals with their clearances; check-ins, and every sentence that tells of pain, soreness, sleep
-or fatigue; whatever the lifter's policy says of screening. Where any of them asks for care, a
-caution says what to do and not why.
+referrals with their clearances; check-ins; whatever the lifter's policy says of screening. Of
+sentences stay those whose code `files/data/partner.toml` lets be told; where another asks for care,
+a caution says what to do and not why.
 """
 
-import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from copy import copy
 from typing import Any, TypeVar
 
-from blockwright.engine import screening
 from blockwright.engine.reasons import Caution, Reason, each_once
 from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.reading import shipped
 from blockwright.files.words import (
     caution_lines,
-    caution_says,
     reason_says,
     reason_short,
     sentences,
@@ -33,51 +31,17 @@ Row = TypeVar("Row", BlockRevision, Proposals, Fact)
 Document = dict[str, Any]
 
 _LIFTER = ("screening", "signs", "born", "sex", "bodyweight")
-_SAYS: Mapping[str, str] = {
-    **dict.fromkeys(screening.CODES, ""),
-    **dict.fromkeys(("edited_screening", "gentle_inactive", "replan_held"), ""),
-    **dict.fromkeys(("rir_kept_for_pressure", "rir_kept_to_begin", "no_low_pressure"), ""),
-    **dict.fromkeys(("wellness_usual", "wellness_low", "bodyweight_trend", "energy_is_short"), ""),
-    **dict.fromkeys(("pain_no_progress", "rule_pain", "lift_stays_hurts"), "partner_held"),
-    "sheet_hurts": "partner_at_most",
-    **dict.fromkeys(
-        ("pain_stop", "left_for_pain", "sheet_hurts_out", "sheet_sign_out"), "partner_out"
-    ),
-    **dict.fromkeys(("next_block_painful", "lift_goes_hurts"), "partner_goes"),
-    **dict.fromkeys(("edited_hurts", "replan_hurts"), "partner_left_out"),
-    "below_floor_pain": "partner_below_floor",
-    "muscle_week": "partner_muscle_week",
-    "muscle_not_recovered": "partner_too_much",
-    "high_blood_pressure": "keep_in_reserve",
-    "screening_not_cleared": "sheet_ask_first",
-    "awaits_clearance": "awaits_coach",
-    **dict.fromkeys(("sign_was_written", "sign_in_doubt", "sign_stops_progress"), ""),
-    **{f"{begins}_sign{kind}": "sheet_ask_first"
-       for begins in ("warning", "sheet") for kind in ("", "_lift", "_in_doubt")},
-}  # fmt: skip
-"""Codes that an answer, a sign or a check-in leads to, and what stands in their place; "" for
-nothing."""
-_OF_THE_BODY = re.compile(
-    r"\b(pain\w*|hurts?|sore\w*|sleep\w*|stress|fatigued?|tired|slow to recover)\b", re.IGNORECASE
-)
-"""What a sentence on how somebody feels says; such a one is told to nobody else."""
-_FOR_EVERYBODY = (
-    "sheet_pain", "sheet_stop_signs", "sudden_volume", "find_load_stop_pain", "like_left_out",
-    "replan_no_log",
-)  # fmt: skip
-"""Codes whose sentences have such words and tell of nobody."""
-_EXPLAINED = re.compile(r" after a bad night|, under stress|, already tired")
-"""Of a letter's verdict: why a day was a bad one (`engine/review/verdict.py`)."""
+_DECIDED = shipped("partner.toml")
+_TELL: Collection[str] = frozenset(_DECIDED["tell"])
+_INSTEAD: Mapping[str, str] = _DECIDED["instead"]
+"""By code, what may be told and what stands in another's place; anything else is not told."""
+_UNTOLD = Reason(code="partner_untold")
 _WORDS = ("note", "text", "why", "where", "region")
 """Of a fact: what somebody wrote, and where it hurts."""
 _BETWEEN_COACH_AND_LIFTER = ("refer", "coach_screening")
 """Kinds of proposals and decisions: who is sent to a professional, and when one cleared it."""
 _OWN_FINDINGS = ("pain", "weight")
 """Of a block's report."""
-_ASKED = ("sign-", "pain-", "pin-", "screening", "bodyweight-")
-"""How the names of a letter's questions on somebody's health begin."""
-_LOOKED_AT = " before a professional has had a look"
-"""Of a letter's verdict (`verdict_refer`)."""
 
 
 def for_partner(lifter: Lifter, reader: int) -> Lifter:
@@ -142,9 +106,9 @@ def told(lifter: Lifter, document: Document) -> Document:
     """A document made of a lifter's rows, as their reader gets it."""
     if lifter.reader is None:
         return document
-    kept, untold = _plain(document), why_json(Reason(code="partner_untold"))
+    kept = _plain(document)
     if "findings" in kept:
-        kept["findings"] |= dict.fromkeys(_OWN_FINDINGS, untold)
+        kept["findings"] |= dict.fromkeys(_OWN_FINDINGS, why_json(_UNTOLD))
     return kept
 
 
@@ -152,7 +116,7 @@ def told_cautions(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
     """A sheet's cautions as a partner gets them."""
     found = []
     for one in cautions:
-        instead = _instead_of(one.code, caution_says(one), one.facts)
+        instead = _instead_of(one.code, one.facts)
         if instead != "":
             found.append(one if instead is None else _caution(instead, one.facts))
     return each_once(found)
@@ -188,39 +152,30 @@ def _letter(document: Mapping[str, Any]) -> Document:
     asked = [_line(item) for item in _told(document["proposals"])]
     kept = _plain({**document, "proposals": asked})
     cautions = (Caution(code=c["code"], facts=c["facts"]) for c in kept["cautions"])
-    # What the coach says to the lifter is between the two.
-    waits = reason_short(Reason(code="awaits_clearance"))
-    sign = reason_says(Reason(code="sign_stops_progress", facts={"signs": ""}))
-    stays = [
-        one
-        for one in kept["stays"]
-        if one["short"] != waits and not one["why"].endswith(sign)
-        if not _OF_THE_BODY.search(f"{one['short']} {one['why']}")
-    ]
-    settle = [
-        one
-        for one in kept["settle"]
-        if not one["id"].startswith(_ASKED) and not _OF_THE_BODY.search(one["asks"])
-    ]
-    lines = caution_lines(cautions)
-    kept |= {"stays": stays, "settle": settle, "caution_lines": lines, "message": ""}
-    first, *clauses = _EXPLAINED.sub("", kept["verdict"].replace(_LOOKED_AT, "")).split(";")
-    said = ";".join([first, *(one for one in clauses if not _OF_THE_BODY.search(one))])
-    return {**kept, "verdict": said.rstrip(".") + "."}
+    return kept | {
+        "verdict": document.get("verdict_shared", reason_says(_UNTOLD)),
+        "stays": [one for one in kept["stays"] if one.get("why_code") in _TELL],
+        "settle": [one for one in kept["settle"] if one.get("asks_code") in _TELL],
+        "caution_lines": caution_lines(cautions),
+        "message": "",  # what the coach says to the lifter is between the two
+    }
 
 
 def _line(item: Mapping[str, Any]) -> Document:
-    """A proposal with the first reason that may be told on its line, and no claim or runner-up
-    that tells of the body."""
+    """A proposal with the first reason that may be told on its line, and of its sentence, claim
+    and runner-up what may be."""
     reasons = item["reasons"]
-    why = next((r for r in reasons if _instead_of(r["code"], r["says"], r["facts"]) is None), None)
+    why = next((r for r in reasons if _instead_of(r["code"], r["facts"]) is None), None)
     said = "" if why is None else reason_short(Reason(code=why["code"], facts=why["facts"]))
     line = item["line"] if reasons[:1] == [why] else {**item["line"], "why": said}
-    runner_up = item["runner_up"]
-    if runner_up is not None and _OF_THE_BODY.search(runner_up["says"]):
-        runner_up = None
-    claim = "it is better so" if _OF_THE_BODY.search(item["claim"]) else item["claim"]
-    return {**item, "line": line, "runner_up": runner_up, "claim": claim}
+    kept = {k: v for k, v in item.items() if not k.endswith("_code")} | {"line": line}
+    if item.get("says_code") not in _TELL:
+        kept["says"] = f"{line['about']}: {line['change']}"
+    if item.get("claim_code") not in _TELL:
+        kept["claim"] = "it is better so"
+    if item["runner_up"] and item["runner_up"].get("says_code") not in _TELL:
+        kept["runner_up"] = None
+    return kept
 
 
 def _plain(value: Mapping[str, Any]) -> Document:
@@ -230,27 +185,33 @@ def _plain(value: Mapping[str, Any]) -> Document:
 
 def _cut(value: Any) -> Any:
     if isinstance(value, Mapping):
-        return _plain(value)
+        return _why(value) or why_json(_UNTOLD) if "code" in value else _plain(value)
     if not isinstance(value, list):
         return value
     found: list[Any] = []
     for item in value:
         is_why = isinstance(item, Mapping) and "code" in item
-        facts: Mapping[str, Any] = item.get("facts", {}) if is_why else {}
-        instead = _instead_of(item["code"], item.get("says", ""), facts) if is_why else None
-        if instead is None:
-            found.append(_cut(item))
-        elif instead and (made := why_json(_caution(instead, facts))) not in found:
+        made = _why(item) if is_why else _cut(item)
+        if not is_why or (made is not None and made not in found):
             found.append(made)
     return found
 
 
-def _instead_of(code: str, says: str, facts: Mapping[str, Any]) -> str | None:
+def _why(value: Mapping[str, Any]) -> Document | None:
+    """A reason or caution as it may be told, or what stands in its place; None for nothing."""
+    facts = value.get("facts", {})
+    instead = _instead_of(value["code"], facts)
+    if instead is None:
+        return _plain(value)
+    return why_json(_caution(instead, facts)) if instead else None
+
+
+def _instead_of(code: str, facts: Mapping[str, Any]) -> str | None:
     """The code that stands in a sentence's place; "" for none, None where it may be told."""
     lift = facts.get("lift")
-    own_words = lift and lift == facts.get("about") and not builtin_catalogue().find(str(lift))
-    of_the_body = code not in (*_SAYS, *_FOR_EVERYBODY) and _OF_THE_BODY.search(says)
-    return "" if own_words or of_the_body else _SAYS.get(code)
+    if lift and lift == facts.get("about") and not builtin_catalogue().find(str(lift)):
+        return ""  # somebody's own words for a place
+    return None if code in _TELL else _INSTEAD.get(code, "")
 
 
 def _caution(code: str, facts: Mapping[str, Any]) -> Caution:

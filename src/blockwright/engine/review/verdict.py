@@ -1,6 +1,7 @@
 """How the week went, one sentence in the trade's words; and what happened, behind the face."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 from blockwright.engine.policy import Policy
@@ -41,9 +42,12 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
         "planned": planned,
         "sessions": said,
         "sessions_lower": said.lower(),
-        "but": _but(case),
+        "but": "",
+        "body": _body(case),
         "held": "every lift done held" if done < planned else "every lift held",
     }
+    if not facts["body"]:
+        facts |= {"but": _hard(case)} if _hard(case) else {"body": _sore(case)}
     if not done:
         return Reason(code="verdict_empty", facts=facts)
     if case.awaits_clearance is not None:
@@ -51,7 +55,10 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
     if case.window.week.kind == "deload":
         return Reason(code="verdict_deload", facts=facts)
     if not case.known_before:
-        facts["but"] = f"{_easy_words(case)}{_poor_day(case)}{facts['but']}"
+        facts |= {
+            "but": f"{_easy_words(case)}{facts['but']}",
+            "body": f"{_poor_day(case)}{facts['body']}",
+        }
         return Reason(code="verdict_first", facts=facts)
     if not any(e.planned for e in case.evidence.exposures if case.window.holds(e.day)):
         return Reason(code="verdict_elsewhere", facts=facts)
@@ -66,12 +73,12 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
     named = _state(case, down, answered=answered)
     if named is not None:
         told = facts | named[1]
-        if told.get("after") and told["but"] == f"; {poor_words(case)}":
-            told["but"] = ""  # the week or the day says it
+        if told.get("after") and told["body"] == f"; {poor_words(case)}":
+            told["body"] = ""  # the week or the day says it
         return Reason(code=named[0], facts=told)
     judged = [found for found in case.evidence.lifts.values() if found.matched is not None]
     if not judged:
-        facts["but"] = f"{_poor_day(case)}{facts['but']}"
+        facts["body"] = f"{_poor_day(case)}{facts['body']}"
         return Reason(code="verdict_done", facts=facts)
     if _too_easy(case):
         return Reason(code="verdict_easy", facts=facts)
@@ -84,6 +91,12 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
         facts["most"] = f", {facts['down']} most" if down else ""
         return Reason(code="verdict_lower", facts=facts)
     return Reason(code="verdict_held_but" if down else "verdict_held", facts=facts)
+
+
+def shared(verdict: Reason) -> Reason:
+    """The verdict as a training partner may read it: without what is of the body."""
+    code = "verdict_waits" if verdict.code == "verdict_refer" else verdict.code
+    return replace(verdict, code=code, facts={**verdict.facts, "body": "", "after": ""})
 
 
 def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
@@ -311,19 +324,23 @@ def _hurt(case: WeekCase) -> str:
     return f"; nothing new of the {and_listed(list(quiet)[:MOST_NAMED])}" if quiet else ""
 
 
-def _but(case: WeekCase) -> str:
-    """What a coach hears in the same breath: lifts out for a sign of their own (which, a partner
-    does not read), then pain, then bad sleep, then effort, then sore muscles."""
+def _body(case: WeekCase) -> str:
+    """What a coach hears in the same breath, and no partner: lifts out for a sign of their own,
+    then pain, then bad sleep."""
     signs = [w for w in case.warnings if w.sure and w.sign not in WHOLE_BODY_SIGNS and w.lift]
     if own := dict.fromkeys(sign.lift for sign in signs):
         return f"; {and_listed(list(own)[:MOST_NAMED])} out until a professional has had a look"
-    if hurt := _hurt(case):
-        return hurt
-    if poor := poor_words(case):
-        return f"; {poor}"
+    poor = poor_words(case)
+    return _hurt(case) or (f"; {poor}" if poor else "")
+
+
+def _hard(case: WeekCase) -> str:
     done = [found for found in case.evidence.lifts.values() if found.done]
-    if 2 * sum(found.beyond_effort >= 2 for found in done) > len(done):
-        return "; most of it closer to failure than asked"
+    most = 2 * sum(found.beyond_effort >= 2 for found in done) > len(done)
+    return "; most of it closer to failure than asked" if most else ""
+
+
+def _sore(case: WeekCase) -> str:
     line = case.policy.number("review.sore.not_from")
     sore = [
         muscle.replace("_", " ")
