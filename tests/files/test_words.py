@@ -92,12 +92,12 @@ def test_cautions_of_one_kind_are_one_line() -> None:
     painful = [
         Caution(
             code="pain_no_progress",
-            facts={"lift": lift, "where": "", "pain": 4.0, "date": "2027-01-04"},
+            facts={"lift": lift, "where": "", "pain": 4.0, "carry_on": 1.0, "date": "2027-01-04"},
         )
         for lift in ("dip", "bench press", "dip")
     ]
     assert caution_lines(painful) == [
-        "Nothing added until pain is 2 or less: dip, bench press (4 of 10 on Mon 4 Jan)"
+        "Nothing added until pain is 1 or less: dip, bench press (4 of 10 on Mon 4 Jan)"
     ]
 
 

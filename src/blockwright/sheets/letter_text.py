@@ -10,6 +10,7 @@ from textwrap import wrap
 
 from blockwright.engine.reasons import and_listed
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
+from blockwright.engine.units import number_text
 from blockwright.sheets.letter import MOST_ASKED, NO_STEP_DOWN, Letter
 from blockwright.sheets.letter_changes import FIRST_LOAD, Change, Cited, Line
 from blockwright.sheets.report_shapes import Document
@@ -237,14 +238,14 @@ def _swapped(lines: Sequence[Line], mark: str) -> list[str]:
 def _held(document: Document, letter: Letter) -> list[str]:
     """Lifts that hurt, or load what hurts, and stay on the sheet."""
     out = {line.about for line in letter.lines if line.kind in ("stop_lift", "swap_lift")}
-    lifts = [
-        str(c["facts"]["lift"]) for c in document["cautions"] if c["code"] == "pain_no_progress"
-    ]
+    held = [c["facts"] for c in document["cautions"] if c["code"] == "pain_no_progress"]
+    lifts = [str(facts["lift"]) for facts in held]
     kept = [lift for lift in dict.fromkeys(lifts) if lift not in out]
     if not kept:
         return []
     named = and_listed(kept[:_NAMED]) if len(kept) <= _NAMED else f"{len(kept)} lifts"
-    return [f"Nothing goes up on {named} until the pain is 2 of 10 or less."]
+    most = number_text(held[0].get("carry_on", 2.0))  # an older letter's was the usual line
+    return [f"Nothing goes up on {named} until the pain is {most} of 10 or less."]
 
 
 def _poor_week(document: Document) -> bool:

@@ -77,6 +77,7 @@ def pain(day: date, worst: float, in_a_row: int = 1) -> PainState:
         in_a_row=in_a_row,
         refer=in_a_row >= 2,
         about="knee",
+        carry_on=2.0,
     )
 
 

@@ -9,7 +9,11 @@ from small_block import CATALOGUE, Truth, checkin, grows, log_of, monday, small_
 from blockwright.engine.review import Review, review
 from blockwright.engine.review.holds import held_lifts
 from blockwright.engine.training import BlockDecision, CheckIn
+from blockwright.files.json_text import plain
 from blockwright.files.policy_files import default_policy
+from blockwright.files.proposals_json import proposals_to_json
+from blockwright.sheets.letter import letter_of
+from blockwright.sheets.letter_text import message_to_lifter
 from studies.cases import case_of
 
 POLICY = default_policy()
@@ -130,3 +134,14 @@ def test_pain_in_a_joint_holds_back_lifts_of_the_next_week_as_well() -> None:
     found = seen(truth, said=knee)
     assert {"squat", "leg press"} <= found.case.pain.keys()
     assert "row" not in found.case.pain
+
+
+def test_the_lifter_is_told_the_line_of_the_coach() -> None:
+    policy, block = POLICY.overridden({"safety.pain_carry_on": 1.0}, "coach"), small_block()
+    case = case_of(
+        block, log_of(block, hurts(1.5, FRIDAY, lift="row"), SUNDAY), (), CATALOGUE, policy
+    )
+    document = plain(proposals_to_json(review(case, SUNDAY)))
+    said = message_to_lifter(letter_of(document), document)
+    assert "Nothing goes up on row until the pain is 1 of 10 or less" in said
+    assert "pain is 1 or less" in " ".join(document["caution_lines"])

@@ -51,6 +51,8 @@ class PainState:
     refer: bool
     about: str
     """The lift or joint the reports name."""
+    carry_on: float
+    """Pain up to which it is trained on with."""
     own: bool = True
     """Whether the lift itself was reported; else only a region that it loads much."""
     days: tuple[date, ...] = ()
@@ -239,6 +241,7 @@ def pain_state(about: str, reports: Sequence[PainReport], policy: Policy) -> Pai
         days=tuple(days),
         refer=len(days) >= policy.whole("safety.refer_after_reports"),
         about=about,
+        carry_on=carry_on,
     )
 
 

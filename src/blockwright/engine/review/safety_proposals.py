@@ -146,6 +146,7 @@ def pain_facts(state: PainState, lift: str | None = None) -> dict[str, FactValue
         "about": state.about,
         "where": "" if lift in (None, state.about) else f"{state.about} ",
         "pain": state.latest.pain,
+        "carry_on": state.carry_on,
         "date": state.latest.day.isoformat(),
         "reports_in_a_row": state.in_a_row,
     }
