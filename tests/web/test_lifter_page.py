@@ -318,17 +318,17 @@ def standing_reps(world: people.World) -> list[tuple[int, ...]]:
     return [one.reps for one in sets_done(facts_of(world.lifter))]
 
 
-def test_two_corrections_lead_what_a_letter_settles_and_stand_on_the_roster(
+def test_two_corrections_follow_a_sign_in_what_a_letter_settles_and_stand_on_the_roster(
     world: people.World,
 ) -> None:
     note = dict(people.set_event(world.lifter, 3)["set"], note="ache across the chest")
     logged(world, people.set_event(world.lifter, 3) | {"set": note})
     corrected_twice(world)
     day = date(2026, 1, 9)
-    first, *others = write_letter(world.lifter, day).letter.document["settle"]
-    assert "corrected in two ways: bench press" in first["asks"]
-    assert "50 kg × 9, 2 in reserve or bench press, 50 kg × 7" in first["asks"]
-    assert any(one["id"].startswith("sign-") for one in others)
+    sign, dispute_asked, *_ = write_letter(world.lifter, day).letter.document["settle"]
+    assert sign["id"].startswith("sign-"), "what keeps somebody safe comes first"
+    assert "corrected in two ways: bench press" in dispute_asked["asks"]
+    assert "50 kg × 9, 2 in reserve or bench press, 50 kg × 7" in dispute_asked["asks"]
     asked = [one for one in roster_line(world.lifter, day).more if one.need == "dispute"]
     assert [one.page for one in asked] == ["lifter"]
     page = people.client_of(world.cato).get("/").content.decode()
