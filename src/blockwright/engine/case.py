@@ -1,8 +1,8 @@
 """One lifter at hand: who they are, what they logged, what they train by, and what follows.
 
-Whatever follows from a case's facts is found once and kept (`derived`). A case is the only caller
-of the strength filter: estimate, sheet, phone, plan, review, report, edit and roster ask it, so
-the same facts give the same number everywhere. Facts after `through` are left out.
+Whatever follows from a case's facts is found once and kept (`derived`). Only a case replays a log
+through the strength filter: estimate, sheet, phone, plan, review, report, edit and roster ask it,
+so the same facts give the same number everywhere. Facts after `through` are left out.
 """
 
 from collections import Counter
