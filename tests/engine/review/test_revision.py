@@ -23,6 +23,7 @@ from small_block import (
 
 from blockwright.engine.day_sheet import day_sheet, session_in_week
 from blockwright.engine.errors import BadInput
+from blockwright.engine.reasons import Reason
 from blockwright.engine.review import Offered, To, Verdict, review, revised
 from blockwright.engine.review.derived import counted
 from blockwright.engine.strength import replay
@@ -290,6 +291,25 @@ HURTS = Truth(
     level=grows(2),
     pain=lambda day, lift: 6 if lift == "bench press" and day >= monday(2) else None,
 )
+
+
+def test_days_and_leads_are_told_as_the_weeks_now_stand() -> None:
+    old = {"first_week_sets": 9.0, "last_week_sets": 14.0, "days": "mon, wed and fri"}
+    block = replace(
+        small_block(),
+        reasons=(
+            Reason(code="block_days", facts={"days": "mon bench press, row; wed squat"}),
+            Reason(code="block_leads", facts={"leads": "chest 9 to 14"}),
+            Reason(code="lead_muscle", facts={"muscle": "chest", **old}),
+        ),
+    )
+    stop = make("stop_lift", 3, lift="bench press", before=To("lift", "bench press"))
+    days, leads, chest, *_ = carried(block, accept(stop)).reasons
+    assert days.facts["days"] == "mon row; wed squat, chest press; fri row, leg press"
+    assert leads.facts["leads"] == "chest 9 to 3"
+    assert chest.facts == {
+        "muscle": "chest", "first_week_sets": 9.0, "last_week_sets": 3.0, "days": "wed",
+    }  # fmt: skip
 
 
 def test_a_declined_stop_keeps_its_caution_and_the_lift_does_not_climb() -> None:

@@ -26,6 +26,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.cautions import effort_cautions
 from blockwright.engine.planning.draft import lead_names
 from blockwright.engine.planning.judged_week import option_of
+from blockwright.engine.planning.standing import told_anew
 from blockwright.engine.planning.supersets import may_pair
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution
@@ -106,7 +107,8 @@ def revision_after(
         reasons=(*block.reasons, *([told] if told else []), *made),
         cautions=_cautions(block.cautions, effort_cautions(context.catalogue, weeks)),
     )
-    return replace(new, reasons=(*new.reasons, *below_floor(block, new)))
+    new = replace(new, reasons=(*new.reasons, *below_floor(block, new)))
+    return told_anew(new, context.catalogue)
 
 
 def _cautions(old: Sequence[Caution], new: Sequence[Caution]) -> tuple[Caution, ...]:

@@ -5,38 +5,20 @@ from collections import Counter
 from blockwright.engine.planning.composed import Composed, said
 from blockwright.engine.planning.explain_bounds import kept_out_by_pain
 from blockwright.engine.planning.patterns import basic_of
+from blockwright.engine.planning.standing import days_text, leads_text
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import DAY_NAMES
-from blockwright.engine.units import number_text
 
 
 def three_lines(made: Composed) -> list[Reason]:
     """Patterns and main lifts by day; leads and where they go; what the coach should know."""
     return [
-        Reason(code="block_days", facts={"days": _days_text(made)}),
-        Reason(code="block_leads", facts={"leads": _leads_text(made)}),
+        Reason(
+            code="block_days", facts={"days": days_text(made.builds[-1].sessions, made.catalogue)}
+        ),
+        Reason(code="block_leads", facts={"leads": leads_text(made.lifter, made.builds)}),
         Reason(code="block_note", facts={"note": _note_text(made)}),
     ]
-
-
-def _days_text(made: Composed) -> str:
-    parts = []
-    for slot in made.filled.frame.visits:
-        mains = [option for at, option in made.placed() if at == slot and option.is_main]
-        names = [f"{o.lift.name}{' heavy' if o.heavy else ''}" for o in mains]
-        parts.append(f"{made.problem.slots[slot].day} {', '.join(names) or 'small lifts only'}")
-    return "; ".join(parts)
-
-
-def _leads_text(made: Composed) -> str:
-    first, last = made.builds[0].muscle_sets, made.builds[-1].muscle_sets
-    parts = [
-        f"{said(m)} {number_text(first[m].fractional)} to {number_text(last[m].fractional)}"
-        for m in made.problem.leads
-    ]
-    held = [said(m) for m in made.problem.holds]
-    text = and_listed(parts) or "no lead: every muscle climbs alike"
-    return f"{text}; held: {and_listed(held)}" if held else text
 
 
 def _note_text(made: Composed) -> str:

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from blockwright.engine.errors import BadInput
+from blockwright.engine.planning.standing import told_anew
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, FactValue, Reason, each_once
 from blockwright.engine.review.block_weeks import BlockWeeks
@@ -71,7 +72,7 @@ def revised(
     new = replace(new, reasons=(*new.reasons, *below_floor(block, new)))
     for verdict in verdicts:
         new = _cleared_or_stopped(new, verdict, policy)
-    return _with_weeks(new)
+    return told_anew(_with_weeks(new), catalogue)
 
 
 def _with_weeks(block: Block) -> Block:
