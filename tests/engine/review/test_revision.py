@@ -25,6 +25,7 @@ from blockwright.engine.day_sheet import day_sheet, session_in_week
 from blockwright.engine.errors import BadInput
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review import Offered, To, Verdict, review, revised
+from blockwright.engine.review.block_weeks import with_entry
 from blockwright.engine.review.derived import counted
 from blockwright.engine.strength import replay
 from blockwright.engine.training import Block, CheckIn, Entry, Moment, Week
@@ -323,6 +324,22 @@ def test_a_declined_stop_keeps_its_caution_and_the_lift_does_not_climb() -> None
     for week in new.weeks[2:6]:
         assert load(week, 1, "bench press") <= load(block.weeks[1], 1, "bench press")
         assert load(week, 2, "squat") == load(block.weeks[week.week - 1], 2, "squat")
+
+
+def test_what_hurts_is_done_in_straight_sets() -> None:
+    block = small_block()
+    curl = entry_of(block.weeks[4], 1, "dumbbell curl").sets[0]
+    last = replace(curl, rir=0.0, counts_as=2.0)
+    special = replace(
+        entry_of(block.weeks[4], 1, "dumbbell curl"), method="rest-pause", sets=(last,)
+    )
+    weeks = tuple(with_entry(w, 1, special) if w.week in (5, 6) else w for w in block.weeks)
+    stop = make("stop_lift", 3, lift="dumbbell curl", before=To("lift", "dumbbell curl"))
+    new = carried(replace(block, weeks=weeks), decline(stop))
+    for week in new.weeks[4:6]:
+        held = entry_of(week, 1, "dumbbell curl")
+        assert (held.method, [row.counts_as for row in held.sets]) == ("straight", [1, 1])
+        assert min(row.rir for row in held.sets) == 3.0, "as in week two"
 
 
 @pytest.mark.parametrize("answer", [accept, decline])

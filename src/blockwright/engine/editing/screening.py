@@ -5,6 +5,7 @@ from typing import Literal
 
 from blockwright.engine.editing.edits import CoachWords, EditContext, decision_of, margin_reason
 from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.review.block_weeks import straight
 from blockwright.engine.review.case import waits_for_a_sign
 from blockwright.engine.review.derived import counted, timed
 from blockwright.engine.screening import (
@@ -99,10 +100,5 @@ def _kept_back(week: Week, least: float, context: EditContext) -> Week:
 
 
 def _straight(entry: Entry, least: float) -> Entry:
-    special = entry.method in ("rest-pause", "drop")
     sets = (replace(row, rir=max(row.rir, least)) for row in entry.sets)
-    return replace(
-        entry,
-        method="straight" if special else entry.method,
-        sets=tuple(replace(row, counts_as=min(row.counts_as, 1.0)) for row in sets),
-    )
+    return straight(replace(entry, sets=tuple(sets)))

@@ -160,11 +160,25 @@ def with_sets(entry: Entry, count: int) -> Entry:
     return replace(entry, sets=(*[rows[0]] * (count - len(rows)), *rows))
 
 
+def straight(entry: Entry) -> Entry:
+    """The entry without a rest-pause or drop set: each of its rows is one set."""
+    return replace(
+        entry,
+        method="straight" if entry.method in ("rest-pause", "drop") else entry.method,
+        sets=tuple(replace(row, counts_as=min(row.counts_as, 1.0)) for row in entry.sets),
+    )
+
+
 def no_more(entry: Entry, before: Entry, lift: Lift) -> Entry:
-    """The entry with no set, repetition or load more than `before` had, and no less in reserve."""
+    """The entry with no set, repetition or load more than `before` had, and no less in reserve;
+    in straight sets, as many as its special ones count for and `before` had."""
     first = before.sets[0]
     loads = (first.load_kg,) if first.load_kg is not None else ()
-    made = with_sets(entry, min(len(entry.sets), as_many(before, entry)))
+    most = as_many(before, entry)
+    if entry.method in ("rest-pause", "drop"):
+        most = min(floor(sum(row.counts_as for row in entry.sets)), len(before.sets))
+        entry = straight(with_sets(entry, max(most, len(entry.sets))))
+    made = with_sets(entry, min(len(entry.sets), most))
     return replace(
         made,
         sets=tuple(
