@@ -130,6 +130,8 @@ KIT_FACTS = [
     ("deadlift", {"bar"}, PRACTICE),
     ("bench press", {"bar", "bench"}, PRACTICE),
     ("incline dumbbell press", {"dumbbells", "bench"}, "the lifter file of design.md pins it"),
+    ("decline bench press", {"bar", "decline bench press"}, PRACTICE),
+    ("decline sit-up", {"decline bench press"}, PRACTICE),
     ("leg press", {"leg press"}, CONTRACT),
     ("hack squat", {"hack squat"}, CONTRACT),
     ("leg extension", {"leg extension"}, CONTRACT),

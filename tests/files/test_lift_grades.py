@@ -73,7 +73,7 @@ GRADE_FACTS = [
     ("dumbbell pullover", "small", "10-15", "shoulder", 2),
     ("cable upright row", "small", "10-15", "shoulder", 2),
     ("dumbbell shrug", "small", "10-15", "neck", 2),
-    ("dumbbell lateral raise", "small", "12-20", "shoulder", 1),
+    ("dumbbell lateral raise", "small", "12-20", "shoulder", 2),
     ("dumbbell front raise", "small", "12-15", "shoulder", 2),
     ("machine reverse fly", "small", "12-20", "elbow", 0),
     ("face pull", "small", "12-20", "upper_back", 1),

@@ -366,6 +366,14 @@ def test_no_odd_lift_is_offered_where_the_kit_has_usual_ones() -> None:
     assert not {"barbell floor press", "rack pull", "cable upright row"} & offered
 
 
+def test_a_flat_bench_does_not_decline_and_a_lift_of_much_skill_is_for_the_advanced() -> None:
+    kit = frozenset({"bar", "squat rack", "bench", "plates", "pull-up bar"})
+    for experience, hard in (("intermediate", set[str]()), ("advanced", {"nordic curl"})):
+        _, week = week_for([], *THREE, kit=kit, emphasis={"chest": "lead"}, experience=experience)
+        offered = {option.lift.name for option in week.options}
+        assert offered & {"decline bench press", "nordic curl"} == hard
+
+
 def test_a_basic_pattern_has_a_first_choice_and_a_lead_two_angles() -> None:
     _, week = week_for([], *THREE, kit=BARS, emphasis={"chest": "lead"})
     slots = sorted({p.slot for i, p in enumerate(week.places)

@@ -152,10 +152,13 @@ class Candidates:
         free_leg = lift.pattern == "lunge" and lift.stability == "free"
         return (lift.compound and lift.axial >= 2) or free_leg or lift.skill >= _MUCH_SKILL
 
+    def _is_beyond(self, lift: Lift) -> bool:
+        """Whether it asks for a skill that few have who are not advanced."""
+        return lift.skill >= _MUCH_SKILL and self.lifter.experience != "advanced"
+
     def _odd(self, lift: Lift) -> bool:
-        skilled = lift.skill >= _MUCH_SKILL and self.lifter.experience != "advanced"
         held = self._squats and lift.pattern == "squat" and set(lift.kit) <= _IN_HAND
-        return lift.plainness < 1 or skilled or held
+        return lift.plainness < 1 or self._is_beyond(lift) or held
 
     def _unproved(self, lift: Lift) -> bool:
         """Hangs or rests on the arms alone, and no log shows that it can be done; of who is older
@@ -209,7 +212,10 @@ class Candidates:
             count = min(count, 1)  # what trains it now will do; a beginner learns one
         # what trains it along is better than an odd small lift
         least = _USUAL_LIFT if muscle in _TRAINED_ALONG else int(self.careful)
-        fine = [x for x in found if x.plainness >= least or x.name in self.wanted]
+        fine = [
+            x for x in found
+            if x.name in self.wanted or (x.plainness >= least and not self._is_beyond(x))
+        ]  # fmt: skip
         return self._short(fine, count)
 
     def other_angle(self, muscle: str, offered: Sequence[Lift]) -> list[Lift]:

@@ -18,7 +18,7 @@ _BASIC_OF = {
     "vertical pull": "pull",
     "overhead press": "overhead",
 }
-_NO_LOAD = {"bench", "box"}
+_NO_LOAD = {"bench", "box", "decline bench press"}
 RELATED = {
     "row": "pull", "pull": "row", "press": "overhead", "overhead": "press", "knee": "hip",
     "hip": "knee",
