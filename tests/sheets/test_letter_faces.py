@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from blockwright.engine.pain import grade_in
+from blockwright.engine.reasons import Reason
 from blockwright.engine.review import To
 from blockwright.engine.review.swaps import stand_in
 from blockwright.files.proposals_json import line_of
@@ -258,6 +259,11 @@ def test_cuts_that_share_a_line_keep_their_reasons() -> None:
         return joined
 
     assert cuts(7).about == "Mon (kg)"
+    line = {**down["line"], "certainty": "sure", "why": "5 at 4"}
+    days = [{**down, "line": {**line, "day": day, "about": f"lift {n}"}, "session": number}
+            for number, day in ((1, "Mon"), (2, "Tue")) for n in range(8)]  # fmt: skip
+    told = " ".join(one.why for one in letter_of({**document, "proposals": days}).changes)
+    assert told.count("(5 at 4)") == 8, "a reason is told once, not on each day"
     assert "name 0 5→4 (3 × 5 at 4)" in cuts(7).why
     assert cuts(9).why.count("name 1 5→4") == 1, "every load stays"
     assert "nearer failure than asked" not in cuts(9).why, "where words are short, no reason"
@@ -266,21 +272,24 @@ def test_cuts_that_share_a_line_keep_their_reasons() -> None:
 def test_a_load_below_the_print_that_is_no_step_down_says_so() -> None:
     found = told("good week")
     squat = next(p for p in found.proposals if p.lift == "barbell back squat")
-    assert line_of(squat, found).change == "77.5 → 72.5 kg (72.5 last time)"
+    assert line_of(squat, found).change == "stays at 72.5 kg (as last time)"
     lifted = next(one for one in squat.reasons if one.code == "lifted_last")
     own = replace(
         squat, lift="pull-up", before=To("load_kg", 2.5), after=To("load_kg", 0.0),
         reasons=(replace(lifted, facts={**lifted.facts, "most_kg": 0.0}),),
     )  # fmt: skip
-    assert line_of(own, found).change == "stay at bodyweight"
+    assert line_of(own, found).change == "stays at bodyweight (as last time)"
     assert line_of(replace(own, before=None), found).change == "first load bodyweight"
     heavier = replace(lifted, facts={**lifted.facts, "most_kg": 5.0})
     down = replace(own, reasons=(heavier,))
     assert line_of(down, found).change == "+2.5 kg → bodyweight"
     up = replace(down, before=To("load_kg", 0.0), after=To("load_kg", 2.5))
     assert line_of(up, found).change == "bodyweight → +2.5 kg"
+    waits = Reason(code="fill_the_range", facts={"reps_high": 12})
+    rises = replace(up, kind="raise_load", reasons=(waits, heavier))
+    assert line_of(rises, found).why == lifted.facts["done"], "not why it goes no further"
     message = letter_of_story("good week")["message"]
-    assert "Not as far up as planned: barbell back squat to 72.5 kg" in message
+    assert "Not as far up as planned: barbell back squat stays at 72.5 kg" in message
     assert "squat" not in message.split("Down next week")[1].split(". ")[0]
 
 

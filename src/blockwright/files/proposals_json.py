@@ -139,7 +139,8 @@ def _last_kg(proposal: Proposal) -> float | None:
 def _loads(
     before: To | None, after: To, lift: Lift | None, unit: Unit, *, last: float | None
 ) -> str:
-    """ "85 → 90 kg", "+30 → +32.5 kg", "help 20 → 15 kg", "97.5 → 95 kg (92.5 last time)"."""
+    """ "85 → 90 kg", "+30 → +32.5 kg", "help 20 → 15 kg", "97.5 → 95 kg (92.5 last time)", "stays
+    at 92.5 kg (as last time)"."""
     kind = "external" if lift is None else lift.load_kind
     sign = "+" if kind == "bodyweight_plus" else ""
     help_ = "help " if kind == "assisted" else ""
@@ -149,8 +150,8 @@ def _loads(
         help_, to = "", "help not weighed"
     if before is None or not isinstance(before.value, float | int):
         return f"first load {help_}{to}"
-    if last is not None and bare:
-        return "stay at bodyweight"
+    if last is not None and abs(float(after.value or 0) - last) < SAME_LOAD_KG:
+        return f"stays at {help_}{to} (as last time)"
     known = (
         "" if last is None or help_ else f" ({sign}{number_text(in_unit(last, unit))} last time)"
     )
@@ -172,11 +173,10 @@ def _strongest(proposal: Proposal) -> str:
     lifted = next((one for one in proposal.reasons if one.code == "lifted_last"), None)
     if lifted is None:
         return reason_short(first)
-    rises = proposal.kind != "lower_load" and number_of(proposal.before) is not None
-    general = _GENERAL if rises else (*_GENERAL, *NOT_YET)
+    told_by_sets = [*_GENERAL, *NOT_YET]
     if _last_kg(proposal) is None:
-        general = (*general, "not_done_this_week")  # it comes down further than for that
-    if first.code in general:
+        told_by_sets.append("not_done_this_week")  # it comes down further than for that
+    if first.code in told_by_sets:
         return reason_short(lifted)
     told = reason_short(first)
     return f"{told}: {reason_short(lifted)}" if first.code in WATCH else told

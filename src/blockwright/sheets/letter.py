@@ -33,7 +33,7 @@ MOST_WORDS = 180
 _WORDS_AROUND = 7
 """Headings of the parts, the way to what is behind."""
 MOST_ASKED = MOST_STAYS = 3
-NO_STEP_DOWN = ("last time)", "stay at bodyweight")
+NO_STEP_DOWN = "last time)"
 """How the change of a load ends that is below the print, not below what was lifted."""
 _ISO = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
 

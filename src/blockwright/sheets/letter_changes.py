@@ -200,7 +200,8 @@ def _joined(kind: str, lines: Sequence[Line]) -> Change:
 
 
 def _days(lines: Sequence[Line], why: _Why) -> list[Change]:
-    """A line for each day, the unit behind the first and what a load without an arrow is."""
+    """A line for each day, the unit behind the first and what a load without an arrow is; the same
+    change for the same reason on a later day is told without it."""
     days: dict[tuple[int, str], list[Line]] = {}
     for line in lines:
         days.setdefault((line.session, line.day), []).append(line)
@@ -208,12 +209,22 @@ def _days(lines: Sequence[Line], why: _Why) -> list[Change]:
     first = any(line.change.startswith(FIRST_LOAD) for line in lines)
     note = ", ".join([*units, *(["no arrow: first load"] if first else [])])
     made: list[Change] = []
+    told: set[tuple[str, str, str]] = set()
+
+    def once(line: Line) -> str:
+        return "" if _same(line) in told else why(line)
+
     for (_, day), mine in sorted(days.items()):
         about = f"{day} ({note})" if note and not made else day
         one = Change(lines=tuple(mine), day="", about=about, change="", certainty=_usual(mine),
                      why="")  # fmt: skip
-        made.append(_told_again(one, why))
+        made.append(_told_again(one, once))
+        told.update(map(_same, mine))
     return made
+
+
+def _same(line: Line) -> tuple[str, str, str]:
+    return line.about, line.change, line.why
 
 
 def _told_again(change: Change, why: _Why) -> Change:

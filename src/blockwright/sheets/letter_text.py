@@ -309,7 +309,7 @@ def _list(lines: Sequence[Line], ways: Sequence[str]) -> str:
 def _where(line: Line) -> str:
     """ "to 90 kg", "stays at bodyweight"."""
     _, arrow, to = line.change.partition("→ ")
-    return f"to {to.partition(' (')[0]}" if arrow else line.change.replace("stay ", "stays ")
+    return f"to {to}".partition(" (")[0] if arrow else line.change.partition(" (")[0]
 
 
 def _lower(text: str) -> str:

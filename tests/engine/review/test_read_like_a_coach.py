@@ -556,6 +556,9 @@ def test_a_load_that_comes_down_from_within_the_range_shows_what_was_left() -> N
     low = asked.reps_low
     assert told(low + 2, low) == f"{low + 2} at 90 with 0 left", "not the range, the reserve"
     assert told(low + 2, low - 1) == f"{low + 2}, {low - 1} at 90"
+    light = replace(mine[0], loads_kg=(80.0,), reps=(9,))
+    then = Exposure(lift="squat", day=WEDNESDAY, sets=(light, mine[1]), planned=entries[0])
+    assert done_text(then, "kg").startswith("9 at 80, then "), "what was lighter counts too"
     beyond = replace(mine[0], reps=(asked.reps_high + 2,), rir_low=0.0, rir_high=0.0)
     one = Exposure(lift="squat", day=WEDNESDAY, sets=(beyond,), planned=entries[0])
     assert one.spare == max(2 - asked.rir, 0.0), "what went to failure had less to spare"

@@ -53,6 +53,9 @@ def _lifted_last(case: WeekCase, proposal: Proposal) -> Reason | None:
     same = [e for e in mine if e.session == proposal.session] or mine
     if not same:
         return None
+    if not case.window.holds(same[-1].day):  # missed: what its other day of that zone showed
+        zone = same[-1].planned and same[-1].planned.zone
+        same = [e for e in mine if (e.planned and e.planned.zone) == zone]
     last = same[-1]
     unit = case.lifter.units
     facts: dict[str, FactValue] = {
@@ -80,7 +83,7 @@ def _asked(proposal: Proposal) -> str:
 
 def done_text(exposure: Exposure, unit: Unit) -> str:
     """ "3 x 8 at 80 with 2 left" where all sets agree, "14, 11, 8 at 80" where they differ much,
-    else of the first: "12 at 80 with 2 left"; "5 at 90, then 9 at 80" after a heavier set. Where
+    else of the first: "12 at 80 with 2 left"; "5 at 90, then 9 at 80" after another load. Where
     no set fell short but the first left less than asked, what it left is what matters."""
     load = number_text(in_unit(exposure.work_load_kg, unit))
     first, opened = exposure.first, exposure.sets[0]
@@ -99,9 +102,9 @@ def done_text(exposure: Exposure, unit: Unit) -> str:
     told = first.rir is not None and not (apart and any(s.rir != first.rir for s in mine))
     left = f" with {number_text(first.rir)} left" if first.rir is not None and told else ""
     before = ""
-    if SAME_LOAD_KG < opened.load_kg - first.load_kg < _NO_SLIP * first.load_kg:
-        heavier = number_text(in_unit(opened.load_kg, unit))
-        before = f"{opened.first_reps} at {heavier}, then "
+    if SAME_LOAD_KG < abs(opened.load_kg - first.load_kg) < _NO_SLIP * first.load_kg:
+        other = number_text(in_unit(opened.load_kg, unit))
+        before = f"{opened.first_reps} at {other}, then "
     return f"{before}{reps}{at}{left}"
 
 
