@@ -22,6 +22,7 @@ from small_block import (
 
 from blockwright.engine.pain import joints_loaded
 from blockwright.engine.review import Review, Verdict, review, revised
+from blockwright.engine.review.block_weeks import with_entry, with_sets
 from blockwright.engine.review.safety import PainReport, pain_by_lift, pain_reports
 from blockwright.engine.review.swaps import sparing_joint, sparing_region
 from blockwright.engine.training import CheckIn, SetDone, catalogue_of
@@ -285,6 +286,28 @@ def test_a_joint_nobody_named_holds_what_loads_it_much_and_no_more() -> None:
     found = review(case_of(block, log, named, one_joint, POLICY), sunday(2))
     assert not kinds(found, "cable fly") & {"raise_load", "add_set", "lower_load"}
     assert held(found, "cable fly") == {"near_pain_a_little"}, "as printed, and no further"
+
+
+@pytest.mark.parametrize(("role", "sets"), [("small", 2), ("main", 3)])
+def test_a_small_lift_that_loads_a_sore_joint_gains_no_printed_set(role: str, sets: int) -> None:
+    """A main lift that loads it a little goes on as printed."""
+    block = with_lift(small_block(), "dumbbell curl", "cable fly")
+    weeks = list(block.weeks)
+    fly = weeks[2].sessions[0].entries[2]
+    weeks[2] = with_entry(weeks[2], 1, with_sets(fly, 3))
+    block = replace(block, weeks=tuple(weeks))
+    fly_so = replace(FLY, regions={"shoulder": 1}, role=role)  # type: ignore[arg-type]
+    known = catalogue_of((*GRADED.lifts.values(), fly_so))
+    said = (checkin(FRIDAY, "pain", 4, "left shoulder"),)
+    log = log_of(block, Truth(), sunday(2))
+    found = review(case_of(block, log, said, known, POLICY), sunday(2))
+    file = proposals_from_json(proposals_to_json(found), "here")
+    taken = [one for one in file.offered.values() if one.lift == "cable fly"]
+    verdicts = [Verdict(offered=one, verdict="accepted", to=one.after) for one in taken]
+    new = revised(block, verdicts, file.cautions, known, POLICY)
+    assert [len(week.sessions[0].entries[2].sets) for week in new.weeks[1:3]] == [2, sets]
+    codes = {r.code for p in found.proposals if p.lift == "cable fly" for r in p.reasons}
+    assert ("sets_near_pain" in codes) is (role == "small")
 
 
 def test_what_hurts_is_asked_about_beside_a_week_that_is_done_again() -> None:

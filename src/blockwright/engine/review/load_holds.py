@@ -99,6 +99,14 @@ def _near_pain(case: WeekCase, lift: Lift, *, much: bool) -> Reason | None:
     return Reason(code=code, facts=facts, policy=("safety.pain_carry_on",))
 
 
+def sets_near_pain(case: WeekCase, lift: Lift) -> Reason | None:
+    """Why a lift gains no set, printed or not: it loads a joint that hurts, a main lift much."""
+    reason = _near_pain(case, lift, much=True)
+    if reason is None and not lift.compound:
+        reason = _near_pain(case, lift, much=False)
+    return None if reason is None else replace(reason, code="sets_near_pain")
+
+
 def _sign_reason(case: WeekCase, lift: Lift) -> Reason | None:
     for warning in case.warnings:
         if case.catalogue.canonical(warning.lift) == lift.name:

@@ -1,12 +1,14 @@
 """Sets that leave the print: muscles cut or held, lifts that gain a set; and what stays."""
 
 from collections.abc import Collection, Mapping
+from typing import Literal
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import remade
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.draft_sets import Board, Place
 from blockwright.engine.review.exposures import day_of
+from blockwright.engine.review.load_holds import sets_near_pain
 from blockwright.engine.review.proposals import Proposal, Stay, To, proposal_id, sure
 from blockwright.engine.review.sets import SetsChoice, chosen_sets
 
@@ -36,6 +38,7 @@ def sets_read(
         no_gain=no_gain,
         nothing_beyond=nothing_beyond,
     )
+    spared = held_near_pain(board)
     changes: list[Proposal] = []
     stays: list[Stay] = []
     for choice in chosen_sets(board):
@@ -45,7 +48,22 @@ def sets_read(
             changes.append(_taken(case, board, choice))
         elif choice.wish == "hold" or case.lifter.emphasis_of(choice.muscle) == "lead":
             stays.append(Stay(muscle=choice.muscle, why=choice.reasons[0]))
-    return _one_an_entry(changes), stays
+    held = [_spared(case, board, place, reason) for place, (sets, reason) in spared.items()
+            if board.sets[place] == sets]  # fmt: skip
+    return _one_an_entry([*held, *changes]), stays
+
+
+def held_near_pain(board: Board) -> dict[Place, tuple[int, Reason]]:
+    """Takes printed sets back to last week's where a joint that hurts is loaded: by a small lift
+    at all, by another much. What is left of each place, and why."""
+    found: dict[Place, tuple[int, Reason]] = {}
+    for spot in board.spots:
+        reason = None if spot.printed <= spot.was else sets_near_pain(board.case, spot.lift)
+        for each in board.together(spot) if reason is not None else ():
+            board.sets[each.place] = min(each.was, board.sets[each.place])
+            if reason is not None and board.sets[each.place] < each.printed:
+                found[each.place] = (board.sets[each.place], reason)
+    return found
 
 
 def _one_an_entry(proposals: list[Proposal]) -> list[Proposal]:
@@ -61,18 +79,38 @@ def _one_an_entry(proposals: list[Proposal]) -> list[Proposal]:
 
 
 def _added(case: WeekCase, board: Board, choice: SetsChoice, place: Place) -> Proposal:
-    session, lift = place
-    before, after = board.printed[place], choice.moves[place]
-    muscle, reasons, sets = choice.muscle, choice.reasons, choice.sets_after
-    facts = _muscle_sets(muscle, choice.sets_before, sets)
-    direct = case.catalogue.lifts[lift].direct
+    muscle, reasons, sums = choice.muscle, choice.reasons, (choice.sets_before, choice.sets_after)
+    direct = case.catalogue.lifts[place[1]].direct
     if muscle not in direct:
         # the partner of a pair gains the set with it
-        muscle, sets = direct[0], board.fractional(direct[0])
-        facts = _muscle_sets(muscle, board.fractional(muscle, board.printed), sets)
-        reasons = (Reason(code="goes_with_its_pair", facts={"lift": lift}),)
+        muscle, sums = direct[0], _sums(board, direct[0])
+        reasons = (Reason(code="goes_with_its_pair", facts={"lift": place[1]}),)
+    return _of_entry(case, board, "add_set", place, muscle, sums, reasons)
+
+
+def _spared(case: WeekCase, board: Board, place: Place, reason: Reason) -> Proposal:
+    muscle = case.catalogue.lifts[place[1]].direct[0]
+    return _of_entry(case, board, "trim_sets", place, muscle, _sums(board, muscle), (reason,))
+
+
+def _sums(board: Board, muscle: str) -> tuple[float, float]:
+    """Fractional sets of the next week, as printed and as things stand."""
+    return board.fractional(muscle, board.printed), board.fractional(muscle)
+
+
+def _of_entry(
+    case: WeekCase,
+    board: Board,
+    kind: Literal["add_set", "trim_sets"],
+    place: Place,
+    muscle: str,
+    sums: tuple[float, float],
+    reasons: tuple[Reason, ...],
+) -> Proposal:
+    session, lift = place
+    before, after = board.printed[place], board.sets[place]
     here = next(one for one in case.next_sessions if one.session == session)
-    facts |= {
+    facts = _muscle_sets(muscle, *sums) | {
         "lift": lift,
         "session": session,
         "day": day_of(here, case.next_sessions),
@@ -80,19 +118,20 @@ def _added(case: WeekCase, board: Board, choice: SetsChoice, place: Place) -> Pr
         "after": after,
     }
     several = sum(other == lift for _, other in board.sets) > 1
+    code = "propose_add_set" if kind == "add_set" else "propose_hold_set"
     return Proposal(
-        id=proposal_id(case.next_number, "add_set", lift, session if several else None),
-        kind="add_set",
+        id=proposal_id(case.next_number, kind, lift, session if several else None),
+        kind=kind,
         week=case.next_number,
         session=session,
         lift=lift,
         muscle=muscle,
         before=To("sets", before),
         after=To("sets", after),
-        says=Reason(code="propose_add_set", facts=facts),
+        says=Reason(code=code, facts=facts),
         claim=Reason(code="claim_recovered", facts=facts),
         reasons=reasons,
-        confidence=sure(case.ceilings[muscle].p_recovered(sets, case.policy)),
+        confidence=sure(case.ceilings[muscle].p_recovered(sums[1], case.policy)),
     )
 
 
