@@ -479,6 +479,15 @@ def test_what_loads_a_sore_joint_stays_as_it_is() -> None:
     assert len(grows) == len(week.where(problem.on_hold))
 
 
+def test_a_new_squat_that_spares_a_sore_knee_does_not_climb() -> None:
+    knee = Carried(spared=Spared(regions=frozenset({"knee"})))
+    _, week = week_for([], *THREE, kit=BARS, carried=knee)
+    found = options_of(week)
+    assert found["goblet box squat"].lift.regions["knee"] == 1
+    assert week.problem.on_hold(found["goblet box squat"])
+    assert not week.problem.on_hold(found["bench press"])
+
+
 def test_week_one_has_no_main_lift_above_its_log_though_the_floor_is() -> None:
     done = [s for back in FOURS for s in three_sets("bench press", back)]
     _, week = week_for(done, *THREE, kit=BARS)

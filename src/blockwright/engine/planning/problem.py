@@ -161,10 +161,12 @@ class Problem:
         return tuple(m for m in self.leads if m in option.direct)
 
     def on_hold(self, option: Option) -> bool:
-        """Whether any muscle it is aimed at is on hold, or it hurts, or loads what does: its sets
-        stay as they are."""
+        """Whether any muscle it is aimed at is on hold, or it hurts, or loads what does (a new
+        squat a sore knee: at all): its sets stay as they are."""
         held = any(m in option.direct for m in self.holds)
-        return held or self.hurts(option) or self.is_sore(option)
+        bends = option.basic == "knee" and "knee" in self.carried.spared.regions
+        new = bends and "knee" in option.lift.regions and option.lift.name not in self.known
+        return held or new or self.hurts(option) or self.is_sore(option)
 
     def keeps_out(self, lift: Lift) -> bool:
         """Whether pain keeps it out of the block."""
