@@ -7,6 +7,7 @@ from blockwright.engine.planning.explain_bounds import kept_out_by_pain, what_bi
 from blockwright.engine.planning.explain_changes import change_reasons
 from blockwright.engine.planning.explain_lines import missing_aims, missing_reasons, three_lines
 from blockwright.engine.planning.hard_rules import logged_axial
+from blockwright.engine.planning.standing import hold_code, muscle_facts
 from blockwright.engine.planning.visits import why_free
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.screening import begins_gently, has_pressure, inactive_reason
@@ -82,26 +83,17 @@ def _pin_reasons(made: Composed) -> list[Reason]:
 
 
 def _muscle_reasons(made: Composed) -> list[Reason]:
-    first, last = made.builds[0].muscle_sets, made.builds[-1].muscle_sets
     reasons = []
     for muscle in MUSCLES:
         emphasis = made.lifter.emphasis_of(muscle)
-        direct = [o.lift.name for _, o in made.placed() if muscle in o.direct]
-        facts: dict[str, FactValue] = {
-            "muscle": said(muscle),
-            "first_week_sets": first[muscle].fractional,
-            "last_week_sets": last[muscle].fractional,
-            "ceiling_sets": last[muscle].ceiling,
-            "days": made.days_of(direct) or "no day",
-        }
+        facts = muscle_facts(muscle, made.builds, made.catalogue)
         if emphasis == "lead":
             once = ("lead_days", muscle) in {(c, f.get("muscle")) for c, f in missing_aims(made)}
             code = "lead_muscle_once" if once else "lead_muscle"
             policy = ("ramp.start.lead", "compose.start_share")
             reasons.append(Reason(code=code, facts=facts, policy=policy, source=JUDGEMENT))
         elif emphasis == "hold":
-            low = last[muscle].fractional < last[muscle].floor
-            code = "hold_muscle_low" if low else "hold_muscle"
+            code = hold_code(muscle, made.builds[-1])
             reasons.append(Reason(code=code, facts=facts, policy=("ramp.start.hold",)))
         elif emphasis == "skip":
             reasons.append(Reason(code="skip_muscle", facts=facts))

@@ -7,7 +7,8 @@ from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import DAYS, MUSCLES, Block, Catalogue, Lifter, Session, Week
 from blockwright.engine.units import number_text
 
-_OF_A_MUSCLE = ("lead_muscle", "lead_muscle_once", "hold_muscle", "hold_muscle_low", "skip_muscle")
+_HELD = ("hold_muscle", "hold_muscle_low")
+_OF_A_MUSCLE = (*_HELD, "lead_muscle", "lead_muscle_once", "skip_muscle")
 
 
 def told_anew(block: Block, catalogue: Catalogue) -> Block:
@@ -23,18 +24,10 @@ def told_anew(block: Block, catalogue: Catalogue) -> Block:
 
     def anew(reason: Reason) -> Reason:
         muscle = str(reason.facts.get("muscle")).replace(" ", "_")
-        if reason.code in _OF_A_MUSCLE and muscle in builds[-1].muscle_sets:
-            first, last = builds[0].muscle_sets[muscle], builds[-1].muscle_sets[muscle]
-            facts: dict[str, FactValue] = {
-                "first_week_sets": first.fractional,
-                "last_week_sets": last.fractional,
-                "days": _days_of(muscle, builds[-1], catalogue),
-            }
-            code = reason.code
-            if code.startswith("hold_muscle"):
-                code = "hold_muscle_low" if last.fractional < last.floor else "hold_muscle"
-            return replace(reason, code=code, facts={**reason.facts, **facts})
-        return replace(reason, facts=texts.get(reason.code, reason.facts))
+        if reason.code not in _OF_A_MUSCLE or muscle not in MUSCLES:
+            return replace(reason, facts=texts.get(reason.code, reason.facts))
+        code = hold_code(muscle, builds[-1]) if reason.code in _HELD else reason.code
+        return replace(reason, code=code, facts=muscle_facts(muscle, builds, catalogue))
 
     return replace(block, reasons=tuple(anew(reason) for reason in block.reasons))
 
@@ -64,15 +57,28 @@ def leads_text(lifter: Lifter, builds: Sequence[Week]) -> str:
     return f"{text}; held: {and_listed(held)}" if held else text
 
 
-def _days_of(muscle: str, week: Week, catalogue: Catalogue) -> str:
-    """The days on which a lift trains the muscle directly."""
+def muscle_facts(muscle: str, builds: Sequence[Week], catalogue: Catalogue) -> dict[str, FactValue]:
+    """A muscle's sets in the first and the last build week, and the days that train it directly."""
+    first, last = builds[0].muscle_sets[muscle], builds[-1].muscle_sets[muscle]
     days = [
         _day(session)
-        for session in week.sessions
+        for session in builds[-1].sessions
         for entry in session.entries
         if entry.sets and (lift := catalogue.find(entry.lift)) and muscle in lift.direct
     ]
-    return and_listed(list(dict.fromkeys(days))) or "no day"
+    return {
+        "muscle": muscle.replace("_", " "),
+        "first_week_sets": first.fractional,
+        "last_week_sets": last.fractional,
+        "ceiling_sets": last.ceiling,
+        "days": and_listed(list(dict.fromkeys(days))) or "no day",
+    }
+
+
+def hold_code(muscle: str, last: Week) -> str:
+    """Whether the last build week keeps a muscle that is held."""
+    sets = last.muscle_sets[muscle]
+    return "hold_muscle_low" if sets.fractional < sets.floor else "hold_muscle"
 
 
 def _day(session: Session) -> str:
