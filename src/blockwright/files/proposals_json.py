@@ -179,7 +179,8 @@ def _strongest(proposal: Proposal) -> str:
     if first.code in told_by_sets:
         return reason_short(lifted)
     told = reason_short(first)
-    return f"{told}: {reason_short(lifted)}" if first.code in WATCH else told
+    behind = (*WATCH, "effort_beyond_target")
+    return f"{told}: {reason_short(lifted)}" if first.code in behind else told
 
 
 _CAUTIONS = tuple[Caution, ...]

@@ -78,8 +78,8 @@ def merged(lines: Sequence[Line], room: int) -> tuple[Change, ...]:
     changes = _shown(lines, None, ("refer",))
     if len(changes) <= MOST_LINES and sum(map(words_of, changes)) <= room:
         return changes
-    for why, joined in ((_reason, ("refer",)), (_reason_of_cut, ("refer",)),
-                        (_reason_of_cut, _MERGED)):  # fmt: skip
+    for why, joined in ((_reason, ("refer",)), (_reason_in_short, ("refer",)),
+                        (_reason_of_cut, ("refer",)), (_reason_of_cut, _MERGED)):  # fmt: skip
         changes = _shown(lines, why, joined)
         if sum(map(words_of, changes)) <= room:
             break
@@ -137,6 +137,11 @@ _Why = Callable[[Line], str]
 
 def _reason(line: Line) -> str:
     return "" if line.change.startswith(FIRST_LOAD) else line.why.partition(";")[0]
+
+
+def _reason_in_short(line: Line) -> str:
+    """Of two loads, the one that is judged by."""
+    return _reason(line).rpartition(", then ")[2]
 
 
 def _reason_of_cut(line: Line) -> str:

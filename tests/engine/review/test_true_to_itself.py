@@ -23,9 +23,12 @@ FRIDAY = monday(3) + timedelta(days=4)
 
 
 def read(
-    log: Collection[SetDone], said: Collection[CheckIn] = (), through: date | None = None
+    log: Collection[SetDone],
+    said: Collection[CheckIn] = (),
+    through: date | None = None,
+    block: Block = BLOCK,
 ) -> Review:
-    case = case_of(BLOCK, list(log), list(said), CATALOGUE, default_policy())
+    case = case_of(block, list(log), list(said), CATALOGUE, default_policy())
     return review(case, through or sunday(3))
 
 
@@ -93,6 +96,13 @@ def test_loads_too_hard_for_the_effort_are_the_news_of_a_week_that_held() -> Non
     assert "every lift held; most of it closer to failure than asked" in verdict(found)
 
 
+def test_a_lift_that_comes_down_for_its_effort_is_none_that_held() -> None:
+    log = [replace(one, rir_low=0.0, rir_high=0.0)
+           if one.lift == "bench press" else one
+           for one in log_of(BLOCK, Truth(), sunday(3))]  # fmt: skip
+    assert "every lift held but bench press" in verdict(read(log))
+
+
 def test_a_short_first_set_in_doubt_is_asked_about_and_its_lift_did_not_surely_hold() -> None:
     log = log_of(BLOCK, Truth(level=grows(1)), sunday(3))
     at = next(
@@ -112,9 +122,9 @@ def test_a_missed_session_is_named_and_only_what_was_done_held() -> None:
 
 
 def test_a_missed_day_is_offered_what_a_coach_would_do_and_climbs_no_further() -> None:
-    def without(*days: date) -> Review:
+    def without(*days: date, block: Block = BLOCK) -> Review:
         truth = Truth(level=grows(2), does=lambda day, lift: day not in days)
-        return read(log_of(BLOCK, truth, sunday(3)))
+        return read(log_of(block, truth, sunday(3)), block=block)
 
     def asked(found: Review) -> list[tuple[str, object]]:
         return [(one.asks.code, one.asks.facts.get("lift")) for one in found.settle]
@@ -123,10 +133,13 @@ def test_a_missed_day_is_offered_what_a_coach_would_do_and_climbs_no_further() -
     found = without(wednesday)
     assert asked(found) == [("ask_missed_lift", "chest press")], "the lead's, not the squat"
     assert found.settle[0].asks.facts["day"] == "Monday"
+    held = replace(BLOCK.lifter, emphasis={"chest": "hold", "quads": "hold"})
+    gone = without(wednesday, block=replace(BLOCK, lifter=held))
+    assert asked(gone) == [("ask_missed_go", None)], "nothing on hold is made up"
     again = without(wednesday - timedelta(days=7), wednesday)
     assert asked(again) == [("ask_missed_again", None)]
     found = without(monday(3))
-    assert asked(found) == [("ask_missed", None)], "all of it but a curl had another day"
+    assert asked(found) == [("ask_missed_go", None)], "all of it but a curl had another day"
     raised = {(p.lift, p.session) for p in found.proposals if p.kind == "raise_load"}
     assert ("row", 1) in raised, "Friday has the same range"
     assert ("bench press", 3) in raised

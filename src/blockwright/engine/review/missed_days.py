@@ -33,7 +33,8 @@ def asks_of_missed(case: WeekCase, proposals: Sequence[Proposal]) -> Asks | None
 
 def _offer(case: WeekCase) -> Asks:
     """The same sessions missed twice are planned out; a main lift that had no other day (a lead's
-    first) comes first on the next, where that does not hold it anyway; the rest is let go."""
+    first, none for a muscle on hold) comes first on the next, where that does not hold it anyway;
+    the rest is let go."""
     before = {e.session for e in case.evidence.exposures
               if 0 < (case.window.start - e.day).days <= DAYS_OF_WEEK}  # fmt: skip
     missed = [s for s in case.window.week.sessions if s.day in case.evidence.missed]
@@ -48,12 +49,13 @@ def _offer(case: WeekCase) -> Asks:
         lift
         for lift in case.catalogue.known(e.lift for s in missed for e in s.entries)
         if lift.compound and lift.name not in done | case.pain.keys()
-    ]
+        and "hold" not in map(case.lifter.emphasis_of, lift.direct)
+    ]  # fmt: skip
     leads = [one for one in lost
              if any(case.lifter.emphasis_of(m) == "lead" for m in one.direct)]  # fmt: skip
     first = (leads or lost)[:1]
     if not first or any(e.lift == first[0].name for e in following.entries):
-        return "ask_missed", {}
+        return "ask_missed_go", {}
     return "ask_missed_lift", {"lift": first[0].name, "day": _day(following)}
 
 

@@ -102,10 +102,13 @@ def shared(verdict: Reason) -> Reason:
 def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
     """Lifts done before that fell, in the week or over the last ones, those whose first set failed,
     or fell short of its range where the load comes down for it or the set is in doubt: nobody
-    knows that they held."""
+    knows that they held; and those that come down for ending too near to failure, where not
+    most did."""
     before = {e.lift for e in case.evidence.exposures if e.day < case.window.start}
     lowered = {proposal.lift for proposal in proposals if proposal.kind == "lower_load"}
     raised = {proposal.lift for proposal in proposals if proposal.kind == "raise_load"}
+    too_hard = {one.lift for one in proposals if one.kind == "lower_load" and not _hard(case)
+                and one.reasons[0].code == "effort_beyond_target"}  # fmt: skip
     return [
         found.lift
         for found in case.evidence.lifts.values()
@@ -113,6 +116,7 @@ def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
         and (
             (found.fell and found.lift not in raised)
             or (found.lift in lowered and found.watch_sounded)
+            or (found.lift in too_hard and found.matched is not None)
             or any(one.failed for one in found.done)
             or (found.lift in lowered and any(_fell_short(one, one.sound) for one in found.done))
             or any(_fell_short(one, one.sets) for one in found.done if one.sets[0] not in one.sound)
