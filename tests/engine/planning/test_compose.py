@@ -223,6 +223,17 @@ def test_who_gets_a_gentle_first_week(
     assert bool(codes & {"gentle_novice", "gentle_return"}) == gentle
 
 
+def test_who_comes_back_gets_known_lifts_and_a_reason_for_those_that_go() -> None:
+    names = ("barbell floor press", "dead-stop barbell row", "leg press")
+    facts = [logged(date(2026, 9, day), lift) for day in (4, 11, 18, 25) for lift in names]
+    who = lifter(*EVENINGS, kit=ALL, limits=Limits(avoid_lifts=("leg press",)))
+    block = composed(who, facts=facts)
+    lifts = {e.lift for session in block.weeks[0].sessions for e in session.entries}
+    assert lifts & set(names) == set(names[:2])
+    goes = [r.facts["lift"] for r in block.reasons if r.code == "lift_goes_rule"]
+    assert goes == ["leg press"]
+
+
 @pytest.mark.parametrize(
     ("known", "sets", "active", "experience", "gentle"),
     [

@@ -81,6 +81,8 @@ def compose(
         frame = laid_on(frame, lifter.slots)
     gentle = is_gentle(lifter, facts, policy)
     log = log_facts(lifter, facts, catalogue, PlanningLimits(policy))
+    if not log:
+        carried = replace(carried, kept=carried.kept | left_off(lifter, facts, catalogue, policy))
     asked = Asked(
         lifter=lifter, catalogue=catalogue, policy=policy, ceilings=ceilings, gentle=gentle
     )
@@ -119,6 +121,19 @@ def known_lifts(start: date, facts: Sequence[SetDone], policy: Policy) -> frozen
     return frozenset(
         done.lift for done in facts if 0 < (start - done.moment.day).days <= days and done.is_work
     )
+
+
+def left_off(
+    lifter: Lifter, facts: Sequence[SetDone], catalogue: Catalogue, policy: Policy
+) -> frozenset[str]:
+    """Lifts that were usual when a lifter who comes back last trained."""
+    start = lifter.start
+    known = known_lifts(start, facts, policy) if start else ()
+    days = [x.moment.day for x in facts if x.lift in known and start and x.moment.day < start]
+    if not days:
+        return frozenset()
+    then = replace(lifter, start=max(days) + timedelta(days=1))
+    return frozenset(log_facts(then, facts, catalogue, PlanningLimits(policy)).lifts)
 
 
 def is_gentle(lifter: Lifter, facts: Sequence[SetDone], policy: Policy) -> bool:

@@ -15,7 +15,9 @@ def change_reasons(made: Composed) -> list[Reason]:
     """What changes against the log and the lifts said to be known; nothing without either."""
     log, problem = made.problem.log, made.problem
     placed = {option.lift.name: option for _, option in made.placed()}
-    done = made.catalogue.known([*log.lifts, *(known.lift for known in made.lifter.known)])
+    before = sorted(problem.carried.kept & problem.known)  # of who comes back after a while
+    said_known = [known.lift for known in made.lifter.known]
+    done = made.catalogue.known([*log.lifts, *said_known, *([] if log else before)])
     reasons: list[Reason] = []
     gone: dict[tuple[str, str], list[Lift]] = defaultdict(list)
     for name, lift in {lift.name: lift for lift in done}.items():
