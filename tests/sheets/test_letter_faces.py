@@ -283,6 +283,7 @@ def test_a_load_below_the_print_that_is_no_step_down_says_so() -> None:
     heavier = replace(lifted, facts={**lifted.facts, "most_kg": 5.0})
     down = replace(own, reasons=(heavier,))
     assert line_of(down, found).change == "+2.5 kg → bodyweight"
+    assert "; may open short of" in line_of(replace(down, confidence=0.3), found).why
     up = replace(down, before=To("load_kg", 0.0), after=To("load_kg", 2.5))
     assert line_of(up, found).change == "bodyweight → +2.5 kg"
     waits = Reason(code="fill_the_range", facts={"reps_high": 12})

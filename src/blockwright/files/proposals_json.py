@@ -69,7 +69,7 @@ def _reach(proposal: Proposal) -> str:
     facts, said = proposal.says.facts, ""
     if proposal.says.code == FIRST_LOAD and proposal.kind == "raise_load":
         said = f", for {facts['reps_low']}-{facts['reps_high']}"
-    if proposal.kind == "raise_load" and proposal.confidence < EVEN:
+    if proposal.kind in ("raise_load", "lower_load") and proposal.confidence < EVEN:
         said += f"; may open short of {facts['reps_low']}"
     return said
 
