@@ -6,23 +6,20 @@ from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.column_rules import Columns, is_value, sets_done
+from blockwright.files.importing.column_marks import sets_done
+from blockwright.files.importing.column_rules import Columns, is_value
 from blockwright.files.importing.days import NO_DAY, When
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.names import is_no_lift
+from blockwright.files.importing.row_cells import NO_LABEL, RowCells
 from blockwright.files.importing.rows import Fields
 from blockwright.files.importing.words import is_ditto, one_of, says_not_done, without_warmup
 
 NOTHING = re.compile(rf"^{one_of('nothing')}$", re.I)
 AS_WRITTEN = re.compile(one_of("as_written"), re.I)
 _BEGINS_WITH_SETS = re.compile(r"\s*(?:\d+(?:[.,]\d+)?|(?:empty )?bar|bw)\s*[x@]\s*\d", re.I)
-_MOST_PLANNED = 30
-"""Repetitions of one set (judgement)."""
 _OF_A_GROUP = 5
 """Parts of the key of a group's cell; the week before's has less."""
-
-
-NO_LABEL = (NO_DAY, "", "")
 
 
 @dataclass
@@ -48,32 +45,6 @@ class State:
 def tells_nothing(cell: Cell) -> bool:
     """Whether a cell of a set says that it was not done."""
     return NOTHING.match(cell.text) is not None or says_not_done(cell.text)
-
-
-def plans_reps(cell: Cell) -> bool:
-    """Whether a planned cell may say repetitions: a bare number so high is a load."""
-    bare = cell.text.isdecimal() and int(cell.text) > _MOST_PLANNED
-    return not bare and read_cell(cell.text) is not None
-
-
-@dataclass
-class RowCells:
-    """The cells of one row by what they are: the row's own, and groups under their labels."""
-
-    shared: dict[str, Cell] = field(default_factory=dict)
-    groups: dict[tuple[When, str, str], dict[int, Fields]] = field(default_factory=dict)
-    when: When = NO_DAY
-    undated: bool = False
-    """Whether a day stands here that we cannot read."""
-    plans: dict[tuple[When, str, str], Fields] = field(default_factory=dict)
-    """What was planned, under the label of its columns."""
-
-    def planned(self, key: tuple[When, str, str]) -> Fields:
-        """What was planned for a group: under its own label and under none."""
-        if len(self.plans) < 2:
-            return next(iter(self.plans.values()), Fields())
-        of_all = self.plans.get(NO_LABEL, Fields())
-        return self.plans.get(key, Fields()).over(of_all, False)
 
 
 def from_before(

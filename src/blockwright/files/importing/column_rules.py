@@ -18,16 +18,17 @@ from blockwright.files.importing.headings import (
     unit_in,
 )
 from blockwright.files.importing.names import NO_LIFT
-from blockwright.files.importing.words import is_ticked, words
+from blockwright.files.importing.words import words
 
 DATA_OF_A_ROW = 2
-_MANY = 5
+MANY = 5
 _SCHEME = re.compile(r"\d{1,2} ?x ?\d", re.I)
 _NUMBERS = frozenset({"load", "reps", "rir", "rpe", "sets", "set"})
 _NUMBER_LIST = re.compile(r"[\d\s.,;/x+@>-]*\d[\d\s.,;/x+@>-]*", re.I)
 _OF_SETS = frozenset({"reps", "cell", "sets", "set"})
 _OF_RECORDS = frozenset({"lift", "load", "date", "unit"})
 WHEN_ROLES = frozenset({"date", "day", "week"})
+TICK = re.compile(r"[✓✔✅☑xvy1]|yes|true|done|ok|all|ja|oui|si|sim|as \w+", re.I)
 TELLING = frozenset({"load", "reps", "cell", "lift", "sets"})
 Columns = dict[int, Column]
 
@@ -174,7 +175,7 @@ def with_plan_beside_done(
     roles = {columns[column].role for column in done} & {"load", "reps", "rpe", "rir"}
     for column in done:
         told = [cell for cell in below.get(column, ()) if tells_sets(cell)]
-        if told and any(_TICK.fullmatch(cell.text) for cell in below[column]):
+        if told and any(TICK.fullmatch(cell.text) for cell in below[column]):
             roles |= {"load", "reps", "sets"} if columns[column].role == "cell" else set()
     return {
         column: replace(head, planned=True)
@@ -243,44 +244,6 @@ def is_plain(cell: Cell) -> bool:
         return True
     known = said in NO_LIFT or said in words()["headings"]["no_person"]
     return not known and read_heading(cell.text) is None and not read_when(cell)
-
-
-def without_marks_of_all(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
-    """A warm-up ticked beside most rows ("Warm-up done") marks none of them as one."""
-    told = dict(columns)
-    for column, head in columns.items():
-        ticks = [cell.text for cell in below.get(column, ()) if is_ticked(cell.text)]
-        rows = max((len(below.get(at, ())) for at in columns), default=0)
-        if head.role == "warmup" and len(ticks) >= _MANY and len(ticks) * 3 >= rows * 2:
-            told[column] = head if len(set(ticks)) > 1 else Column("skip")
-    return told
-
-
-_TICK = re.compile(r"[✓✔✅☑xvy1]|yes|true|done|ok|all|ja|oui|si|sim|as \w+", re.I)
-_UNDONE = re.compile(
-    r"[-n0✗✘]|(?:no\w*|nein)(?:\W.*)?|false|skip\w*|missed|(?P<did>\d)\s*(?:of|/)\s*\d", re.I
-)
-
-
-def with_flags(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
-    """ "Done" over ticks and "3 of 4", beside columns that tell what was done, marks its rows."""
-    told = dict(columns)
-    tells = any(h.role in ("reps", "load") and not h.planned for h in columns.values())
-    for column, head in columns.items() if tells else ():
-        marks = [cell for cell in below.get(column, []) if sets_done(cell.text) is not None]
-        bare = head.role == "cell" and not (head.lift or head.set_number or head.planned)
-        if bare and marks and len(marks) * 4 >= len(below[column]) * 3:
-            told[column] = replace(head, role="flag")
-    # Several are of a week or a person each.
-    return told if [head.role for head in told.values()].count("flag") == 1 else columns
-
-
-def sets_done(mark: str) -> int | None:
-    """What a mark says of its row: 0 not done, 3 of "3 of 4", -1 all of it; None no mark."""
-    said = mark.strip()
-    if (match := _UNDONE.fullmatch(said)) is not None:
-        return int(match["did"] or 0)
-    return -1 if _TICK.fullmatch(said) else None
 
 
 def with_counters(columns: Columns, below: dict[int, list[Cell]]) -> Columns:

@@ -12,6 +12,7 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from blockwright.files.importing.column_content import SETS
+from blockwright.files.importing.column_marks import with_flags, without_marks_of_all
 from blockwright.files.importing.column_rules import (
     DATA_OF_A_ROW,
     TELLING,
@@ -24,7 +25,6 @@ from blockwright.files.importing.column_rules import (
     tells_sets,
     with_counters,
     with_dates,
-    with_flags,
     with_labels_of_pairs,
     with_lift_column,
     with_more_reps,
@@ -32,7 +32,6 @@ from blockwright.files.importing.column_rules import (
     with_plan_beside_labels,
     with_set_numbers,
     without_best_lifts,
-    without_marks_of_all,
     without_needless_schemes,
     without_side_table,
 )

@@ -28,7 +28,7 @@ from blockwright.files.importing.grids import Grid, read_grids
 from blockwright.files.importing.legend import as_the_legend_says, legends_of
 from blockwright.files.importing.months import with_days_of_months
 from blockwright.files.importing.named_columns import person_tabs, same_people
-from blockwright.files.importing.names import SURE, LiftMatcher, Match, words_of
+from blockwright.files.importing.names import SURE, LiftMatcher, Match, name_notes, words_of
 from blockwright.files.importing.one_notation import in_one_notation, load_first
 from blockwright.files.importing.plausible import doubts, looks_like_pounds
 from blockwright.files.importing.rows import NO_REPS
@@ -296,7 +296,7 @@ class _Drafting:
                 names[name] = match.typed
             elif not self._matcher.is_shared(match):
                 del names[name]
-        self._notes += _name_notes(matches, names)
+        self._notes += name_notes(matches, names)
         return names
 
     def _ask_lift(self, name: str, match: Match) -> str:
@@ -398,14 +398,3 @@ class _Drafting:
 
     def _skip(self, entry: Entry, why: str) -> None:
         self._skipped.append(Skipped(entry.place, entry.lift, why))
-
-
-def _name_notes(matches: Mapping[str, Match], names: Mapping[str, str]) -> list[str]:
-    return [
-        f'"{matches[typed].typed}" is taken as {name}'
-        if name != matches[typed].typed
-        else f'"{name}" is kept as a lift of its own'
-        for typed, name in sorted(names.items(), key=lambda item: item[0].lower())
-        if (matches[typed].score < 1 and name.lower() != matches[typed].typed.lower())
-        or matches[typed].best is None
-    ]

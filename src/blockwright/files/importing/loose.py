@@ -27,7 +27,7 @@ from blockwright.files.importing.legend import Legend, says_dumbbells
 from blockwright.files.importing.named_columns import headed_people, person_in
 from blockwright.files.importing.names import LiftMatcher, Match, lift_alone
 from blockwright.files.importing.parts import Unread
-from blockwright.files.importing.rows import as_warmups, sets_of_sequence
+from blockwright.files.importing.sequence import as_warmups, sets_of_sequence
 from blockwright.files.importing.told import OneSet, with_last_set, without_effort
 from blockwright.files.importing.words import without_warmup
 

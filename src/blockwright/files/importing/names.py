@@ -6,7 +6,7 @@ that many lifts carry ("machine") weighs little. Near words count too (rapidfuzz
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
@@ -308,3 +308,15 @@ def _singular(word: str) -> str:
 
 def _key(name: str) -> str:
     return " ".join(re.sub(r"[-_]", " ", name.lower()).split())
+
+
+def name_notes(matches: Mapping[str, Match], names: Mapping[str, str]) -> list[str]:
+    """What is said of names taken for another, by the typed name in `matches` and `names`."""
+    return [
+        f'"{matches[typed].typed}" is taken as {name}'
+        if name != matches[typed].typed
+        else f'"{name}" is kept as a lift of its own'
+        for typed, name in sorted(names.items(), key=lambda item: item[0].lower())
+        if (matches[typed].score < 1 and name.lower() != matches[typed].typed.lower())
+        or matches[typed].best is None
+    ]

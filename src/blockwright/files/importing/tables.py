@@ -12,9 +12,7 @@ from dataclasses import replace
 
 from blockwright.files.importing.carrying import (
     AS_WRITTEN,
-    NO_LABEL,
     NOTHING,
-    RowCells,
     State,
     as_written,
     carry,
@@ -23,14 +21,13 @@ from blockwright.files.importing.carrying import (
     of_each_set,
     plan_for,
     plan_of_one,
-    plans_reps,
     tells_nothing,
     undone_by_mark,
 )
 from blockwright.files.importing.cells import all_warmups, read_cell
 from blockwright.files.importing.column_content import LIFT_AND_SCHEME
+from blockwright.files.importing.column_marks import sets_done
 from blockwright.files.importing.column_rules import (
-    WHEN_ROLES,
     Columns,
     dates_below,
     has_lift,
@@ -38,7 +35,6 @@ from blockwright.files.importing.column_rules import (
     is_card_line,
     is_value,
     segments,
-    sets_done,
     starts_of_tables,
     tells_sets,
 )
@@ -52,13 +48,12 @@ from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.headings import (
     ALONE,
     SOME_SETS,
-    WARMUP,
-    numbers_a_set,
     read_heading,
 )
 from blockwright.files.importing.loose import LooseRows
 from blockwright.files.importing.names import sums_up
 from blockwright.files.importing.parts import Unread, loads_of
+from blockwright.files.importing.row_cells import NO_LABEL, OF_THE_ROW, RowCells, sorted_row
 from blockwright.files.importing.rows import Fields, sets_of_fields
 from blockwright.files.importing.told import with_last_set
 from blockwright.files.importing.words import (
@@ -67,15 +62,6 @@ from blockwright.files.importing.words import (
     is_warmup_word,
     says_not_done,
 )
-
-_NO_HELP = re.compile(r"^(?:none|no|-|nothing|bw|without)\b.*", re.I)
-_OF_THE_ROW = frozenset(
-    {"lift", "lifter", "note", "unit", "rest", "method", "warmup", "pain", "flag"}
-)
-_LIFT_AT_LOAD = re.compile(
-    r"(?P<lift>.*[^\W\d].*?) ?(?:(?<= )|@ ?)(?P<load>\d[\d.,]* ?(?:kgs?|lbs?))", re.I
-)
-"""A lift with the load of its row: "Leg press 100kg"."""
 
 
 class SheetReader(LooseRows):
@@ -198,7 +184,7 @@ class SheetReader(LooseRows):
                 state.when = NO_DAY
 
     def _data(self, cells: Sequence[Cell], state: State) -> None:
-        row = self._sorted(cells)
+        row = sorted_row(cells, self._columns)
         # Below a day that we cannot read the day above does not hold.
         before, state.when = state.when, row.when.after(NO_DAY if row.undated else state.when)
         lift = row.shared.get("lift")
@@ -306,58 +292,6 @@ class SheetReader(LooseRows):
         head = self._columns.get(cell.column)
         return head is None or head.role == "skip" or head.planned
 
-    def _sorted(self, cells: Sequence[Cell]) -> RowCells:
-        row = RowCells()
-        for cell in cells:
-            head = self._columns.get(cell.column)
-            if head is None:
-                continue
-            if head.planned or head.role == "skip":
-                role = "cell" if head.role == "skip" else head.role
-                plan = row.plans.setdefault((head.when, head.lift, head.lifter), Fields())
-                if role in ("reps", "cell") and plan.planned is None and plans_reps(cell):
-                    plan.planned = cell
-                if head.role != "skip" or head.planned or tells_sets(cell):
-                    plan.put(role, cell, head.unit)
-                continue
-            if head.role == "warmup" and is_value(cell) and len(cell.text) > 2:
-                # A column of warm-up sets, not of marks.
-                own = row.groups.setdefault((head.when, head.lift, head.lifter), {})
-                own.setdefault(WARMUP, Fields()).put("cell", cell, head.unit)
-            elif head.role == "help":
-                helped = re.fullmatch(r"-?\s*(\d+(?:[.,]\d+)?.*)", cell.text)
-                text = f"-{helped[1]}" if helped else _NO_HELP.sub("BW", cell.text)
-                row.shared["load"] = cell.saying(text)
-            elif head.role in WHEN_ROLES:
-                when = dated(cell, head)
-                row.undated |= (
-                    head.role == "date" and not when and bool(re.search(r"\d", cell.text))
-                )
-                row.when = when.over(row.when)
-            elif head.role == "lift" and any(
-                tells(cell.text) for tells in (str.isdecimal, numbers_a_set, is_drop)
-            ):
-                # "Set 2" or "DS" below the name of the lift.
-                row.shared["set"] = cell
-            elif head.role in _OF_THE_ROW:
-                if head.role == "lift" and (match := _LIFT_AT_LOAD.fullmatch(cell.text)):
-                    row.shared["load"] = cell.saying(match["load"])
-                    cell = cell.saying(match["lift"])
-                row.shared[head.role] = cell
-                if head.role == "lift" and head.when:
-                    row.when = row.when.over(head.when)
-            elif not head.is_labelled and head.role != "cell":
-                # Of loads in kilograms and in pounds the first is what was typed.
-                row.shared.setdefault(head.role, cell)
-            else:
-                key = (head.when, head.lift, head.lifter)
-                numbered = row.groups.setdefault(key, {})
-                fields = numbered.setdefault(head.set_number or 0, Fields())
-                fields.put(head.role, cell, head.unit)
-                if head.scheme:
-                    fields.put("reps", cell.saying(head.scheme), None)
-        return row
-
     def _group(
         self, fields: Fields, state: State, shared: Mapping[str, Cell], planned: Fields
     ) -> None:
@@ -405,7 +339,7 @@ class SheetReader(LooseRows):
         if note is not None and not self._leavings.has(note):
             told = (*all_warmups(note.text), *told)
             self._leavings.take([note])
-        said = {role: shared[role].text for role in _OF_THE_ROW & shared.keys()}
+        said = {role: shared[role].text for role in OF_THE_ROW & shared.keys()}
         said["note"] = note.text if note is not None else ""
         entry = self._entry(state.lift, state, told, telling, said | {"unit": fields.unit or ""})
         marks = [fields.by_role[role].text for role in ("set", "method") if role in fields.by_role]
