@@ -2,12 +2,12 @@
 
 import re
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 
-from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase, cleared_days, pain_said
+from blockwright.engine.review.doubted_sets import asks_about, asks_of_set, is_at
 from blockwright.engine.review.exposures import (
     DAYS_OF_WEEK,
     Exposure,
@@ -15,7 +15,7 @@ from blockwright.engine.review.exposures import (
     planned_entries,
 )
 from blockwright.engine.review.load_holds import failed_once, first_set_failed
-from blockwright.engine.review.missed_days import Asks, asks_of_missed
+from blockwright.engine.review.missed_days import asks_of_missed
 from blockwright.engine.review.proposals import Proposal, Stay
 from blockwright.engine.review.safety import pain_state
 from blockwright.engine.review.safety_proposals import pain_facts, pinned_next, unspared_facts
@@ -26,19 +26,12 @@ from blockwright.engine.review.week_state import is_bad
 from blockwright.engine.screening import unanswered
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Flag
-from blockwright.engine.training import SetDone
-from blockwright.engine.units import kg_from, load_text, number_text
+from blockwright.engine.units import load_text, number_text
 
 _MOST_WORDS = 16
 """Of a note that is quoted."""
 _MOST_NAMED = 3
 """Sets short of usual that are asked about one by one; more are a week, not slips (judgement)."""
-_APART = 2
-"""Repetitions, done or left, by which a set stands out beside a like one (judgement)."""
-_USUAL = 2
-"""Earlier sessions before anything is usual (judgement)."""
-_ROUNDED_KG = 0.05
-"""What a load that was probably meant is rounded to."""
 _STALLED = 3
 """Sessions without progress after which a lift stands still (common practice, no source)."""
 _SHORT = ("ask_set_at_load", "ask_set_effort", "ask_set_failed")
@@ -197,7 +190,7 @@ def _standing_still(case: WeekCase, lift: str) -> list[Exposure]:
         last = [e for e in mine if e.session == session][-_STALLED:]
         sets = [e.first for e in last]
         left = [one.rir for one in sets if one.rir is not None]
-        same = len(left) == _STALLED and all(_is_at(one, sets[0].load_kg) for one in sets)
+        same = len(left) == _STALLED and all(is_at(one, sets[0].load_kg) for one in sets)
         more = any(one.first_reps > sets[0].first_reps for one in sets)
         falls = (
             same
@@ -258,7 +251,7 @@ def _sets(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
         if not float(str(flag.facts.get("load") or 0)):
             continue  # bands and bare bodyweight: nothing was written that could be a slip
         place = f"{day}, {lift}, set {number}"
-        asks = _asks_of_set(case, lift, flag)
+        asks = asks_of_set(case, lift, flag)
         if asks[0] not in _SHORT or not (bad or day in case.bad_days):
             found.append(_question(*asks, place, "set", lift, day, number))
     told = {one.id for one in found}
@@ -297,69 +290,13 @@ def _failed(case: WeekCase, lowered: Collection[str | None], *, bad: bool) -> li
     return found
 
 
-def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Asks:
-    """Whether a set is true: beside what was meant, or what was done at the load otherwise."""
-    mine = [e for e in case.evidence.exposures if e.lift == lift and e.day <= flag.day]
-    done = {one.set_number: one for e in mine if e.day == flag.day for one in e.sets}
-    one = done.get(flag.set_number)
-    here = [e.planned for e in mine if e.day == flag.day and e.planned is not None]
-    printed = [row.load_kg for entry in here for row in entry.sets]
-    if _is_made(case, lift, flag) and not any(_is_at(one, load_kg) for load_kg in printed):
-        return _asks("ask_slip", lift, flag)
-    alike = [other for e in mine for other in e.sound if _is_at(one, other.load_kg)]
-    if one is None or not alike:
-        return _asks("ask_set_heavy" if flag.code == "unlikely" else "ask_set", lift, flag)
-    # the same set of an earlier day says most, any of the same day least
-    usual = max(alike, key=lambda o: (o.moment.day < flag.day, o.set_number == one.set_number,
-                                      o.moment.day))  # fmt: skip
-    more = one.first_reps - usual.first_reps
-    closer = 0.0 if one.rir is None or usual.rir is None else usual.rir - one.rir
-    better = float(flag.facts.get("surprise_sd") or more) > 0
-    code = "ask_set_odd"
-    if len({other.moment.day for other in alike} - {flag.day}) < _USUAL:
-        pass  # nothing is usual yet
-    elif abs(more) >= _APART and (more > 0) == better:
-        code = "ask_set_above" if better else "ask_set_at_load"
-    elif closer >= _APART and not better:
-        code = "ask_set_effort"
-    facts: dict[str, FactValue] = {
-        "usual": usual.first_reps,
-        "more": number_word(abs(more)),
-        "rir": one.rir,
-        "set": one.set_number,
-        "way": "better" if better else "worse",
-    }
-    return _asks(code, lift, replace(flag, facts={**flag.facts, **facts}))
-
-
-def _is_made(case: WeekCase, lift: str, flag: Flag) -> bool:
-    """Whether there is a load that was probably meant, and the kit makes it."""
-    known, meant = case.catalogue.find(lift), flag.facts.get("meant")
-    if known is None or meant is None:
-        return meant is not None
-    meant_kg = kg_from(float(str(meant)), "lb" if flag.facts["unit"] == "lb" else "kg")
-    made = rack_for(known, case.lifter.gym, case.policy).at_most(meant_kg + _ROUNDED_KG)
-    return made is not None and made.load_kg >= meant_kg - _ROUNDED_KG
-
-
-def _is_at(one: SetDone | None, load_kg: float | None) -> bool:
-    """Whether the set was done at a load, pounds rounded to kilograms or not."""
-    if one is None or load_kg is None:
-        return False
-    return abs(one.load_kg - load_kg) < SAME_LOAD_KG
-
-
 def _levels(case: WeekCase) -> list[Question]:
     """Lifts that the week showed to have two levels: two machines?"""
     shown = [found for found in case.facts.two_levels.items() if case.window.holds(found[1].day)]
     return [
-        _question(*_asks("ask_two_levels", lift, flag), f"{flag.day}, {lift}", "levels", lift)
+        _question(*asks_about("ask_two_levels", lift, flag), f"{flag.day}, {lift}", "levels", lift)
         for lift, flag in sorted(shown, key=lambda found: (found[1].day, found[0]))
     ]
-
-
-def _asks(code: str, lift: str, flag: Flag) -> Asks:
-    return code, {"lift": lift, "date": flag.day.isoformat(), **flag.facts}
 
 
 def _doubted_of_the_week(case: WeekCase) -> list[tuple[str, Flag]]:
