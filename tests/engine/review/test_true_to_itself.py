@@ -8,8 +8,8 @@ import pytest
 from small_block import CATALOGUE, Truth, checkin, grows, log_of, monday, small_block, sunday
 
 from blockwright.engine.review import Review, review
+from blockwright.engine.review.doubted_sets import asks_of_set
 from blockwright.engine.review.load_holds import WATCH
-from blockwright.engine.review.settle import _asks_of_set
 from blockwright.engine.strength import Flag
 from blockwright.engine.training import Block, BlockDecision, CheckIn, Energy, SetDone
 from blockwright.files.policy_files import default_policy
@@ -216,7 +216,7 @@ def test_a_load_that_was_printed_is_no_slip_of_the_pen() -> None:
         typed = [replace(d, loads_kg=(kg,)) if d is one else d for d in log]
         flag = Flag(code="mistyped", day=one.moment.day, set_number=one.set_number, row=one.row,
                     facts={"surprise_sd": 9.0, "meant": meant, "unit": "kg"})  # fmt: skip
-        assert _asks_of_set(read(typed).case, "squat", flag)[0] == code
+        assert asks_of_set(read(typed).case, "squat", flag)[0] == code
 
 
 @pytest.mark.parametrize(("sessions", "code"), [(2, "ask_set_odd"), (3, "ask_set_above")])
@@ -230,7 +230,7 @@ def test_nothing_is_usual_before_two_earlier_sessions(sessions: int, code: str) 
     flag = Flag(code="out_of_line", day=day, set_number=one.set_number, row=one.row,
                 facts={"surprise_sd": 5.0})  # fmt: skip
     found = read([much if done is one else done for done in log], through=sunday(3))
-    assert _asks_of_set(found.case, "squat", flag)[0] == code
+    assert asks_of_set(found.case, "squat", flag)[0] == code
 
 
 def test_nothing_goes_beyond_the_print_after_a_weak_week_without_repetitions_to_spare() -> None:
@@ -339,7 +339,7 @@ def test_a_set_that_stands_out_from_its_estimate_alone_is_asked_about_as_that(
     one = next(done for done in reversed(log) if done.lift == "dumbbell curl")
     flag = Flag(code="unlikely", day=one.moment.day, set_number=one.set_number, row=one.row,
                 facts={"surprise_sd": surprise})  # fmt: skip
-    code, facts = _asks_of_set(read(log).case, one.lift, flag)
+    code, facts = asks_of_set(read(log).case, one.lift, flag)
     assert (code, facts["way"]) == ("ask_set_odd", way)
 
 
