@@ -25,7 +25,7 @@ demo: $(READY)  ## an invented gym, played up to today and opened by one link; f
 pictures: $(READY)  ## the README's pictures from a demo that runs: make pictures LINK=what it printed
 	$(BIN)/python tools/readme_pictures.py $(LINK)
 
-test: $(READY) tools  ## lint, named mutants, a few more by chance, every test (about 17 minutes on two cores)
+test: $(READY) tools  ## lint, named mutants, a few more by chance, every test (12 to 15 minutes on two cores)
 	@$(MAKE) --no-print-directory -j 2 lint noticed
 	@# A third process works while another waits for a server, a browser or a clock; a file stays in
 	@# one process, so that what its tests share is made once.
