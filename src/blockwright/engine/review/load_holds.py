@@ -24,8 +24,8 @@ WATCH = ("lift_watch_sounded", "lift_down_again")
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
-    """What the week says of a lift's load."""
+class LoadHolds:
+    """What the week holds against a lift's load."""
 
     held: tuple[Reason, ...]
     """What takes a printed climb back."""
@@ -35,14 +35,14 @@ class Said:
     """Whether the load is too high for the effort."""
 
 
-def held_and_waiting(case: WeekCase, lift: Lift) -> Said:
+def held_and_waiting(case: WeekCase, lift: Lift) -> LoadHolds:
     """A watch that a bad day set off says nothing of the load."""
     held, too_hard = held_back(case, lift)
     waits = waiting_reasons(case, lift)
     if any(reason.code == "one_bad_day" for reason in waits):
         held = tuple(reason for reason in held if reason.code not in WATCH)
     near = _near_pain(case, lift, much=False)
-    return Said(held, waits if near is None else (*waits, near), too_hard)
+    return LoadHolds(held, waits if near is None else (*waits, near), too_hard)
 
 
 def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:

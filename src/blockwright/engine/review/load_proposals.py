@@ -15,7 +15,7 @@ from blockwright.engine.review.exposures import Exposure, day_of, planned_entrie
 from blockwright.engine.review.load_holds import (
     FELL,
     WATCH,
-    Said,
+    LoadHolds,
     a_week_late,
     as_tolerated,
     failed_once,
@@ -109,22 +109,22 @@ def loads_read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
 
 
 def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]) -> list[_Place]:
-    said = held_and_waiting(case, lift)
+    week = held_and_waiting(case, lift)
     asked = ((session, _question(case, lift, session, entry)) for session, entry in entries)
-    return [_place(case, one, session, said) for session, one in asked if one is not None]
+    return [_place(case, one, session, week) for session, one in asked if one is not None]
 
 
-def _place(case: WeekCase, question: LoadQuestion, session: Session, said: Said) -> _Place:
+def _place(case: WeekCase, question: LoadQuestion, session: Session, week: LoadHolds) -> _Place:
     """By the policy's rule, then no lower and no harder than what the week showed allows."""
     lift, done = question.lift, question.done
-    waits = said.waits or on_bad_days(case, lift.name, done[-1:])
+    waits = week.waits or on_bad_days(case, lift.name, done[-1:])
     bad_day = any(reason.code == "one_bad_day" for reason in waits)
     failed = None if bad_day else first_set_failed(case, done)
     once = failed is not None and failed_once(case, done[-1])
-    held = tuple(reason for reason in said.held if not (once and reason.code in WATCH))
+    held = tuple(reason for reason in week.held if not (once and reason.code in WATCH))
     held = held if failed is None else (failed, *held)
-    weighed = tuple(reason for reason in said.waits if reason.code not in MILD)
-    choice = chosen_load(question, (*held, *weighed), too_hard=said.too_hard)
+    weighed = tuple(reason for reason in week.waits if reason.code not in MILD)
+    choice = chosen_load(question, (*held, *weighed), too_hard=week.too_hard)
     kept_on = all(reason.code in NO_LESS for reason in held)
     # a bad day takes nothing off, nor does what gave the range asked
     if once or (kept_on and (bad_day or (held and question.gave_asked))):

@@ -40,10 +40,6 @@ from blockwright.engine.screening import as_on
 from blockwright.engine.training import MUSCLES
 from blockwright.engine.volume import ceiling_prior
 
-_TIRED = 1
-"""Repetitions under the range at which a later set may end and a set more still be done
-(judgement)."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Review:
@@ -189,9 +185,10 @@ def _frozen(case: WeekCase, down: set[str | None]) -> list[str]:
     short, coming down in load, or loading what hurts at all."""
     own = ("range_cut", "effort_beyond_target", "sign_stops_progress", *WATCH)
     frozen = {*down, *case.pain}
+    most = case.policy.number("review.sets.later_short")
     for name, found in case.evidence.lifts.items():
         doubted = found.done and found.done[-1].is_in_doubt
-        short = found.done and _ended_short(found.done[-1])
+        short = found.done and _ended_short(found.done[-1], most)
         says_nothing = not found.done or on_bad_days(case, found.lift, found.done)
         if says_nothing or found.fell or doubted or short:
             frozen.add(name)
@@ -202,11 +199,11 @@ def _frozen(case: WeekCase, down: set[str | None]) -> list[str]:
     return sorted(name for name in frozen if name is not None)
 
 
-def _ended_short(last: Exposure) -> bool:
-    """Whether a later set ended further under the range than tiring takes: one more would, too."""
+def _ended_short(last: Exposure, most: float) -> bool:
+    """Whether a later set ended over `most` repetitions under its range: one more would, too."""
     asked = last.target
     return asked is not None and any(
-        one.first_reps < asked.reps_low - _TIRED for one in last.sets[1:]
+        one.first_reps < asked.reps_low - most for one in last.sets[1:]
     )
 
 

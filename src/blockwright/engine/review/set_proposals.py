@@ -58,10 +58,11 @@ def held_near_pain(board: Board) -> dict[Place, tuple[int, Reason]]:
     at all, by another much. What is left of each place, and why."""
     found: dict[Place, tuple[int, Reason]] = {}
     for spot in board.spots:
-        reason = None if spot.printed <= spot.was else sets_near_pain(board.case, spot.lift)
-        for each in board.together(spot) if reason is not None else ():
+        if spot.printed <= spot.was or (reason := sets_near_pain(board.case, spot.lift)) is None:
+            continue
+        for each in board.together(spot):
             board.sets[each.place] = min(each.was, board.sets[each.place])
-            if reason is not None and board.sets[each.place] < each.printed:
+            if board.sets[each.place] < each.printed:
                 found[each.place] = (board.sets[each.place], reason)
     return found
 
