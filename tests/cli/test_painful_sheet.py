@@ -78,7 +78,7 @@ def test_it_keeps_what_it_tolerated_and_never_climbs(
     found = sheet_entry(tmp_path, capsys, planned_kg, *days)
     assert all(load is not None and 0 < load <= most_kg for load in loads(found))
     assert found["find_load"] == []
-    assert found["next_set_advice"] == []
+    assert {row["move"] for row in found["next_set_advice"]} == {"lower", "keep"}
     assert "sheet_hurts" in [one["code"] for one in found["cautions"]]
 
 
@@ -130,7 +130,8 @@ def test_a_clearance_of_that_day_or_later_ends_the_stop_and_not_the_hold(
     else:
         assert all(load is not None and 0 < load <= most_kg for load in loads(found))
         assert "sheet_hurts" in codes
-    assert found["find_load"] == found["next_set_advice"] == []
+    assert found["find_load"] == []
+    assert "raise" not in {row["move"] for row in found["next_set_advice"]}
 
 
 def test_a_quiet_report_ends_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

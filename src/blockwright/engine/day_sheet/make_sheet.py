@@ -194,7 +194,7 @@ class _Maker:
                 *lift_cautions(filled, lift, self.policy),
                 *([Caution(code="sheet_load_held")] if steady else ()),
             ),
-            advice=() if hurt is not None else self._advice(filled, lift, rack, belief),
+            advice=self._advice(filled, lift, rack, belief),
             shared_bar=self._shared_bar(filled, rack),
         )
 
@@ -348,7 +348,7 @@ class _Maker:
             bodyweight_kg=self.bodyweight_kg,
             policy=self.policy,
             unit=self.block.lifter.units,
-            may_raise=lift.name not in self.steady,
+            may_raise=lift.name not in self.steady and self._hurt(lift) is None,
         ).table()
 
     # ------------------------------------------------------------------------------ partner
