@@ -14,8 +14,8 @@ from blockwright.files.json_text import plain
 from blockwright.files.lifter_file import lifter_to_table
 from blockwright.store.blocks import add_revision
 from blockwright.store.convert import set_body
-from blockwright.store.facts import NewFact, append_all
-from blockwright.store.models import Lifter, Share
+from blockwright.store.facts import append_all
+from blockwright.store.models import Fact, Lifter, Share
 from planned_people import fixed_block
 from when import noon_of
 
@@ -46,7 +46,7 @@ def store(block: Block, coach: User | None = None, made: date | None = None) -> 
 
 def log(row: Lifter, block: Block, through: date, load_kg: float = 40.0) -> None:
     """Every planned set up to `through`, done as planned and logged."""
-    facts: list[NewFact] = []
+    facts: list[Fact] = []
     for week in block.weeks:
         for session in week.sessions:
             for entry in session.entries if session.day <= through else ():
@@ -73,9 +73,9 @@ def _done(day: date, lift: str, number: int, planned: Any, load_kg: float) -> Se
     )  # fmt: skip
 
 
-def _fact(done: SetDone, n: int) -> NewFact:
+def _fact(done: SetDone, n: int) -> Fact:
     key = uuid4()
-    return NewFact(
+    return Fact(
         id=key, kind="set", day=done.moment.day, at=None, body=set_body(done), digest=key.hex, n=n
     )
 

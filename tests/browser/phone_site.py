@@ -146,7 +146,8 @@ def _log(row: Any, today: date) -> None:
 
     import sheet_people as people
     from blockwright.store.convert import set_body
-    from blockwright.store.facts import NewFact, append_all
+    from blockwright.store.facts import append_all
+    from blockwright.store.models import Fact
 
     facts = []
     for entry in people.LOWER_DAY:
@@ -165,9 +166,7 @@ def _log(row: Any, today: date) -> None:
             body = set_body(done)
             key = uuid.uuid4()
             facts.append(
-                NewFact(
-                    id=key, kind="set", day=day, at=None, body=body, digest=key.hex, n=len(facts)
-                )
+                Fact(id=key, kind="set", day=day, at=None, body=body, digest=key.hex, n=len(facts))
             )
     append_all(facts, row, None, datetime.now().astimezone())
 

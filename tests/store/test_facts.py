@@ -11,7 +11,7 @@ from django.db import DatabaseError, IntegrityError, connection, transaction
 import people
 from blockwright.engine.training import CheckIn, Moment, SetDone
 from blockwright.store import convert
-from blockwright.store.facts import NewFact, append, append_all, facts_after, facts_of
+from blockwright.store.facts import append, append_all, facts_after, facts_of
 from blockwright.store.models import (
     BlockRevision,
     Decision,
@@ -58,7 +58,7 @@ def stored(world: people.World, one: SetDone, **changes: object) -> Fact:
         "digest": "",
         "n": one.row,
     }
-    new = NewFact(**(facts | changes))  # type: ignore[arg-type]
+    new = Fact(**(facts | changes))  # type: ignore[arg-type]
     return append(new, world.lifter, world.cato, NOW)
 
 
@@ -101,7 +101,7 @@ def test_a_checkin_comes_back_as_it_went_in(world: people.World) -> None:
         entered_unit="lb",
         row=1,
     )
-    new = NewFact(
+    new = Fact(
         id=uuid4(),
         kind="checkin",
         day=people.MONDAY,
@@ -220,7 +220,7 @@ def test_facts_after_come_in_order_and_say_when_there_are_more(
 ) -> None:
     monkeypatch.setattr("blockwright.store.facts.MOST_AT_ONCE", 3)
     news = [
-        NewFact(
+        Fact(
             id=uuid4(), kind="set", day=people.MONDAY, at=None,
             body=convert.set_body(done(row=row)), digest="", n=row,
         )

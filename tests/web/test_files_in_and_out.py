@@ -212,7 +212,9 @@ def test_the_export_holds_everything(coach: User) -> None:
         assert archive.read("sets.csv").decode().count("\n") == 1, "what was undone does not stand"
     assert [fact["id"] for fact in everything["facts"]] == [event["id"], undo["id"]]
     assert len(everything["blocks"]) == 1
-    assert everything["access"] == [{"name": "Cato", "kind": "coach"}]
+    (access,) = everything["shares"]
+    assert access["kind"] == "coach"
+    assert everything["people"] == {str(access["person_id"]): "Cato"}
 
 
 # ------------------------------------------------------------------------------------------ erase

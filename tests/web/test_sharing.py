@@ -118,8 +118,12 @@ def test_nothing_is_reckoned_for_a_partner_from_a_bodyweight(world: people.World
 def test_the_archive_says_what_each_sees(world: people.World) -> None:
     answer = people.client_of(world.mara).get(f"/lifters/{world.lifter.key}/export/")
     with zipfile.ZipFile(BytesIO(answer.content)) as archive:
-        access = json.loads(archive.read("everything.json"))["access"]
-    assert {"name": "Pim", "kind": "partner", "sees": "sheets"} in access
+        everything = json.loads(archive.read("everything.json"))
+    access = {
+        (everything["people"][str(one["person_id"])], one["kind"], one["sees"])
+        for one in everything["shares"]
+    }
+    assert ("Pim", "partner", "sheets") in access
 
 
 # ------------------------------------------------------------------------------ open invitations

@@ -10,8 +10,8 @@ from test_block_pages import Desk, text_of
 from blockwright.accounts.models import User
 from blockwright.engine.training import CheckIn, Measure, Moment
 from blockwright.store.convert import checkin_body
-from blockwright.store.facts import NewFact, append_all
-from blockwright.store.models import Share
+from blockwright.store.facts import append_all
+from blockwright.store.models import Fact, Share
 
 pytestmark = pytest.mark.django_db
 
@@ -26,7 +26,7 @@ def weigh(desk: Desk, rate: float, measure: Measure = "bodyweight", every: int =
         key = uuid4()
         body = checkin_body(said)
         facts.append(
-            NewFact(id=key, kind="checkin", day=day, at=None, body=body, digest=key.hex, n=number)
+            Fact(id=key, kind="checkin", day=day, at=None, body=body, digest=key.hex, n=number)
         )
     append_all(facts, desk.row, None, datetime(2026, 1, 1, tzinfo=UTC))
 

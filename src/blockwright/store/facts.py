@@ -2,9 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, fields
 from datetime import date, datetime
-from typing import Any
 from uuid import UUID
 
 from django.db import transaction
@@ -17,24 +15,6 @@ from blockwright.store.standing import standing
 
 MOST_AT_ONCE = 500
 """Facts a phone gets in one answer."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NewFact:
-    """A fact not yet stored; fields as in `models.Fact`."""
-
-    id: UUID
-    kind: str
-    day: date
-    at: datetime | None
-    body: dict[str, Any]
-    digest: str
-    zone: str = ""
-    amends: UUID | None = None
-    withdrawn: bool = False
-    device: UUID | None = None
-    n: int = 0
-    event: dict[str, Any] | None = None
 
 
 def lock_lifters(keys: Iterable[UUID]) -> None:
@@ -62,38 +42,26 @@ def kind_of(lifter: Lifter, key: UUID) -> str | None:
 
 
 def append(
-    new: NewFact, lifter: Lifter, by: User | None, received_at: datetime, clock_ahead_s: float = 0.0
+    new: Fact, lifter: Lifter, by: User | None, received_at: datetime, clock_ahead_s: float = 0.0
 ) -> Fact:
-    """Stores one fact. IntegrityError when its id is there already."""
-    fact = _row(new, lifter, by, received_at, clock_ahead_s)
-    fact.save(force_insert=True)
-    return fact
+    """Stores a new fact with whose it is, who sent it and when. IntegrityError when its id is there
+    already."""
+    new.lifter, new.by, new.received_at = lifter, by, received_at
+    new.clock_ahead_s = clock_ahead_s
+    new.save(force_insert=True)
+    return new
 
 
-def append_all(
-    news: Iterable[NewFact], lifter: Lifter, by: User | None, received_at: datetime
-) -> int:
+def append_all(news: Iterable[Fact], lifter: Lifter, by: User | None, received_at: datetime) -> int:
     """Stores the facts that are not there yet; how many were new. Needs a transaction and the
     lifter's lock."""
     wanted = {new.id: new for new in news}
     there = set(Fact.objects.filter(lifter=lifter).values_list("id", flat=True))
-    rows = [
-        _row(new, lifter, by, received_at, 0.0) for key, new in wanted.items() if key not in there
-    ]
+    rows = [new for key, new in wanted.items() if key not in there]
+    for new in rows:
+        new.lifter, new.by, new.received_at = lifter, by, received_at
     Fact.objects.bulk_create(rows, batch_size=500)
     return len(rows)
-
-
-def _row(
-    new: NewFact, lifter: Lifter, by: User | None, received_at: datetime, clock_ahead_s: float
-) -> Fact:
-    return Fact(
-        **{each.name: getattr(new, each.name) for each in fields(new)},
-        lifter=lifter,
-        clock_ahead_s=clock_ahead_s,
-        received_at=received_at,
-        by=by,
-    )
 
 
 def facts_of(

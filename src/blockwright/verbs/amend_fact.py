@@ -9,7 +9,7 @@ import hashlib
 import json
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, NamedTuple
 from uuid import UUID, uuid4
@@ -20,7 +20,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.files.checkins_file import checkins_of_table
 from blockwright.files.csv_text import one_row
 from blockwright.store.convert import checkin_body
-from blockwright.store.facts import NewFact, append, families, last_seq, locked
+from blockwright.store.facts import append, families, last_seq, locked
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import FactVerdict, verdicts
 from blockwright.verbs.phone_home import local, today_of
@@ -41,7 +41,7 @@ def amendment(
     body: Mapping[str, Any] | None = None,
     amends: UUID | None = None,
     withdrawn: bool = False,
-) -> NewFact:
+) -> Fact:
     """The fact as it was sent, with `said` and `body` changed. `knew` is the last stored `seq`,
     looked up where it is not given; `amends` is another fact than this where two words on one are
     settled."""
@@ -54,7 +54,8 @@ def amendment(
     }
     said, body = {**sent[fact.kind], **(said or {})}, {**fact.body, **(body or {})}
     made = _at_the_desk(person, fact, said, body, now, amending)
-    return replace(made, amends=amends or fact.id, withdrawn=withdrawn)
+    made.amends, made.withdrawn = amends or fact.id, withdrawn
+    return made
 
 
 def _at_the_desk(
@@ -64,14 +65,14 @@ def _at_the_desk(
     body: Mapping[str, Any],
     now: datetime,
     more: Mapping[str, Any],
-) -> NewFact:
+) -> Fact:
     """A fact of the kind and lifter of another, with what its event says besides."""
     at = local(person, now)
     key = uuid4()
     told = {"at": at.isoformat(timespec="milliseconds"), "zone": person.zone}
     event = event_of(key, fact, dict(said)) | told | dict(more)
     canonical = json.dumps(event, sort_keys=True, separators=(",", ":"))
-    return NewFact(
+    return Fact(
         id=key,
         kind=fact.kind,
         day=at.date(),

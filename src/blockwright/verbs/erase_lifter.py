@@ -4,7 +4,6 @@ JSON), or erased. What stays is that it was done, without a name."""
 import re
 import secrets
 from collections.abc import Iterable
-from datetime import datetime
 from threading import Timer
 from typing import Any
 
@@ -16,11 +15,11 @@ from blockwright.accounts.throttle import forget_names
 from blockwright.files.archive_zip import exact_json, zipped
 from blockwright.files.facts_csv import checkins_csv, sets_csv
 from blockwright.files.lifter_file import toml_text
+from blockwright.store.archive_rows import lifter_tables
 from blockwright.store.blocks import revisions_of
 from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of
-from blockwright.store.models import Decision, Erasure, Fact, HouseFrame, Lifter, LiftName, Share
-from blockwright.verbs.take_log import fact_json, instant_text
+from blockwright.store.models import Erasure, Fact, HouseFrame, Lifter, LiftName, Share
 
 AGAIN_S = 60.0
 """Between two tries to empty a journal that is being read."""
@@ -106,7 +105,7 @@ def _erase_account(person: User) -> None:
         person.save()
 
 
-FORMAT = "blockwright/lifter-export/1"
+FORMAT = "blockwright/lifter-export/2"
 
 _README = """Everything this site knew about {name}.
 
@@ -115,7 +114,7 @@ sets.csv               sets that stand, as `blockwright check` and `plan` read t
 checkins.csv           check-ins that stand
 blocks/                every revision of every block
 everything.json        every row: facts with amendments and withdrawals, times of the phone and of
-                       the server, proposals, decisions, who has access
+                       the server, letters, decisions, who has access; `people` names their numbers
 """
 
 
@@ -125,7 +124,7 @@ def export_lifter(row: Lifter) -> bytes:
     files = {
         "README.txt": _README.format(name=row.name),
         **files_for_people(row, facts),
-        "everything.json": exact_json(_everything(row, facts)),
+        "everything.json": exact_json(_everything(row)),
     }
     for revision in revisions_of(row):
         files[f"blocks/block-{revision.start}-r{revision.revision}.json"] = exact_json(
@@ -142,38 +141,13 @@ def files_for_people(row: Lifter, facts: list[Fact]) -> dict[str, str]:
     }
 
 
-def _everything(row: Lifter, facts: list[Fact]) -> dict[str, Any]:
-    return {
-        "format": FORMAT,
-        "lifter": {"id": str(row.key), "name": row.name, "document": row.document},
-        "access": [_access(share) for share in row.shares.select_related("person").order_by("pk")],
-        "facts": [
-            {**fact_json(fact), "body": fact.body, "clock_ahead_s": fact.clock_ahead_s}
-            for fact in facts
-        ],
-        "blocks": [
-            {"document": revision.document, "made_at": instant_text(revision.made_at)}
-            for revision in revisions_of(row)
-        ],
-        "proposals": [
-            {"document": letter.document, "made_at": instant_text(letter.made_at)}
-            for letter in row.proposals.all()
-        ],
-        "decisions": [_decision(one) for one in Decision.objects.filter(proposals__lifter=row)],
-    }
+_PEOPLE = ("person_id", "by_id", "made_by_id")
 
 
-def _access(share: Share) -> dict[str, Any]:
-    said = {"name": share.person.name, "kind": share.kind}
-    return said | {"sees": share.sees} if share.kind == Share.PARTNER else said
-
-
-def _decision(one: Decision) -> dict[str, Any]:
-    at: datetime = one.at
-    return {
-        "proposal": one.proposal,
-        "decision": one.verdict,
-        "words": one.words,
-        "change": one.change,
-        "at": instant_text(at),
-    }
+def _everything(row: Lifter) -> dict[str, Any]:
+    """Every row as the site's archive has it, and who its numbers of people are."""
+    tables = lifter_tables(row)
+    rows = (one for table in tables.values() if isinstance(table, list) for one in table)
+    numbers = {one[key] for one in rows for key in _PEOPLE if key in one}
+    people = User.objects.filter(pk__in=numbers).order_by("pk").values_list("pk", "name")
+    return {"format": FORMAT, **tables, "people": {str(number): name for number, name in people}}

@@ -31,7 +31,7 @@ from blockwright.files.schemas import problems_against
 from blockwright.files.sets_file import read_sets
 from blockwright.store.blocks import add_revision, revision_on
 from blockwright.store.convert import checkin_body, set_body, stored_moment
-from blockwright.store.facts import NewFact, append_all, facts_of, lock_lifters
+from blockwright.store.facts import append_all, facts_of, lock_lifters
 from blockwright.store.letters import add_decisions, add_letter, revisions_after, undecided_letters
 from blockwright.store.models import Batch, Decision, Fact, Lifter, Proposals, Share
 from blockwright.verbs.check_files import questions_about
@@ -336,7 +336,7 @@ def _new_facts(
     rows: Iterable[tuple[Moment, dict[str, Any], int]],
     known: Counter[str],
     gone: Counter[str],
-) -> Iterator[NewFact]:
+) -> Iterator[Fact]:
     """The rows beyond what is known of their content; their ids come from lifter and content, so
     that two imports of one file at the same time cannot store it twice either."""
     seen: Counter[str] = Counter()
@@ -344,7 +344,7 @@ def _new_facts(
         content = _content(kind, moment.day, body)
         seen[content] += 1
         if seen[content] > known[content]:
-            yield NewFact(
+            yield Fact(
                 id=uuid5(lifter, f"{content} {seen[content] + gone[content]}"),
                 kind=kind,
                 day=moment.day,

@@ -3,7 +3,7 @@
 import hashlib
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from math import inf
 from typing import Any, TypeVar
@@ -18,7 +18,7 @@ from blockwright.files.csv_text import one_row
 from blockwright.files.limits import MEND, what_cannot_be_kept
 from blockwright.files.sets_file import sets_of_table
 from blockwright.store.convert import checkin_body, set_body
-from blockwright.store.facts import NewFact
+from blockwright.store.models import Fact
 from blockwright.store.standing import set_right
 from blockwright.verbs.save_account import is_zone
 
@@ -216,15 +216,13 @@ def read_envelope(event: object) -> Envelope:
     )
 
 
-def read_event(
-    envelope: Envelope, lifter: Lifter, catalogue: Catalogue, arrival: Arrival
-) -> NewFact:
+def read_event(envelope: Envelope, lifter: Lifter, catalogue: Catalogue, arrival: Arrival) -> Fact:
     """The fact of an event. Raises RejectedEvent with the sentence to show."""
     event = envelope.event
     name, at = _text(event, "zone"), _moment(event, "at")
     # One this machine does not know is kept in the event alone.
     zone = name if len(name) <= 64 and is_zone(name) else ""
-    fact = NewFact(
+    fact = Fact(
         id=envelope.id,
         kind=envelope.kind,
         day=_day(event, at, zone, arrival),
@@ -235,14 +233,14 @@ def read_event(
         withdrawn=_flag(event, "withdrawn"),
         device=_id(event, "device"),
         n=_whole(event, "n", 0, 2**53),
-        body={},
         event=dict(event),
         digest=envelope.digest,
     )
     if fact.amends == fact.id:
         raise RejectedEvent("this entry amends itself", PHONE)
     _maybe_whole(event, "knew", 0, 2**53)
-    return replace(fact, body=_body(envelope, fact.day, lifter, catalogue))
+    fact.body = _body(envelope, fact.day, lifter, catalogue)
+    return fact
 
 
 def _day(event: Mapping[str, Any], at: datetime, zone: str, arrival: Arrival) -> date:

@@ -7,7 +7,7 @@ acknowledged, sends again.
 
 import logging
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 from uuid import UUID
@@ -179,7 +179,7 @@ def _known(row: Lifter) -> KnownLifter:
         raise _LaterError(says, "ask the coach to update the site") from error
 
 
-def _check_kinds(new: fact_rows.NewFact, row: Lifter) -> None:
+def _check_kinds(new: Fact, row: Lifter) -> None:
     if new.amends is None:
         return
     kind = fact_rows.kind_of(row, new.amends)
@@ -301,7 +301,7 @@ def instant_text(moment: datetime) -> str:
     return moment.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
 
 
-def with_kept_note(new: fact_rows.NewFact, row: Lifter) -> fact_rows.NewFact:
+def with_kept_note(new: Fact, row: Lifter) -> Fact:
     """A note outlives what a training partner corrects: they do not get it, so they cannot send it.
     A partner's correction of a set with the note that stood beside it; a sign written there
     goes on being read. `row` is the lifter as this person gets them."""
@@ -310,4 +310,5 @@ def with_kept_note(new: fact_rows.NewFact, row: Lifter) -> fact_rows.NewFact:
     family = Fact.objects.filter(Q(id=new.amends) | Q(amends=new.amends), lifter=row, kind=Fact.SET)
     last = family.order_by("-seq").first()
     note = last.body["note"] if last is not None else ""
-    return replace(new, body=new.body | {"note": note}) if note else new
+    new.body = new.body | {"note": note} if note else new.body
+    return new
