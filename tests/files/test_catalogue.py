@@ -254,7 +254,7 @@ BROKEN = [
     ("quads = 1.0", "quadz = 1.0", '"quadz" is not a muscle', "quads"),
     ("glutes = 0.5", "glutes = 0.3", "a share of 0.3 cannot be", "0.25"),
     ("quads = 1.0", "quads = 0.5", "has no direct muscle", "1.0"),
-    ('"squat"', '"squad"', '"squad" is not a pattern', "squat"),
+    ('"squat"', '"squad"', '"squad" is not a word that pattern takes', "squat"),
     ('["bar"]', '["barr"]', '"barr" is not a kit word', "bar"),
     ("axial = 2", "axial = 4", "outside 0 to 3", ""),
     ("axial = 2", "", "axial: test squat: is missing", "0 to 3"),

@@ -7,19 +7,17 @@ Grades, ranges and what follows from a pattern are judgement: common practice, n
 """
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, TypeVar
+from collections.abc import Mapping
+from typing import Any
 
 from blockwright.engine.errors import BadInput
 from blockwright.engine.training import MUSCLES, REGIONS, ZONES, Lift, RepRange, Role
 from blockwright.engine.units import plain_number
 from blockwright.files.codec import to_json
 from blockwright.files.lifter_fields import ask
-from blockwright.files.near import did_you_mean, listed
+from blockwright.files.near import did_you_mean
 from blockwright.files.toml_checks import Findings, Table
 from blockwright.files.vocabulary import FREE_WEIGHTS, Pattern, Stability, vocabulary
-
-Number = TypeVar("Number", int, float)
 
 PLAIN_STANDARD = (
     "From the start of the lift's full range to its end and back, under control, every repetition "
@@ -41,7 +39,7 @@ def read_lift(values: Mapping[str, Any], place: str, *, own: bool) -> Lift:
         table.need(name, mend)
     name = " ".join((ask(table, "name") or "").split())
     kit = _read_kit(table, name, own)
-    pattern_name = _read_pattern(table)
+    pattern_name: str | None = ask(table, "pattern")
     muscles = _read_muscles(table, own)
     # An unknown pattern is already an error: any other lets the rest of the table be checked.
     pattern = vocabulary().patterns[pattern_name or "squat"]
@@ -151,52 +149,20 @@ def _read_kit(table: Table, name: str, own: bool) -> tuple[str, ...]:
     return tuple(kit)
 
 
-def _read_pattern(table: Table) -> str | None:
-    typed = table.text("pattern")
-    if typed is None:
-        return None
-    pattern = " ".join(typed.lower().split())
-    known = vocabulary().patterns
-    if pattern in known:
-        return pattern
-    mend = did_you_mean(typed, known, f"write {listed(known)}", 2)
-    table.error("pattern", f'"{typed}" is not a pattern', mend)
-    return None
-
-
 def _read_muscles(table: Table, own: bool) -> dict[str, float]:
     """Muscle to share, in the order of the file."""
-    inner = table.table("muscles")
-    muscles: dict[str, float] = {}
-    said = {typed: inner.number(typed, 0.0, 1.0) for typed in inner.values}
-    for typed, muscle, share in _by_word(inner, said, MUSCLES, "a muscle"):
-        muscles[muscle] = share
+    inner = table.table("muscles").by_word(MUSCLES, "a muscle")
+    said = {muscle: inner.number(muscle, 0.0, 1.0) for muscle in inner.values}
+    muscles = {muscle: share for muscle, share in said.items() if share is not None}
+    for muscle, share in muscles.items():
         if share == 0 or (not own and share not in _SHARES):
             mend = "write 1.0 for direct, 0.5 or 0.25 for indirect, or leave the muscle out"
-            inner.error(typed, f"a share of {plain_number(share)} cannot be", mend)
+            inner.error(muscle, f"a share of {plain_number(share)} cannot be", mend)
     if table.raw("muscles") == {}:
         table.error("muscles", "names no muscle", "say what it trains: muscles = { quads = 1.0 }")
     if muscles and not own and 1.0 not in muscles.values():
         table.error("muscles", "has no direct muscle", "give the muscle it is for 1.0")
     return muscles
-
-
-def _by_word(
-    table: Table, said: Mapping[str, Number | None], known: Sequence[str], what: str
-) -> Iterator[tuple[str, str, Number]]:
-    """Each key, its word of the known ones and what is said of it; another word, or one that
-    stands twice, is an error."""
-    found = set()
-    for typed, number in said.items():
-        word = "_".join(str(typed).lower().split())
-        if word not in known:
-            mend = did_you_mean(word, known, f"write {listed(known)}", 2)
-            table.error(typed, f'"{typed}" is not {what}', mend)
-        elif word in found:
-            table.error(typed, f'"{word}" stands twice', "keep one")
-        elif number is not None:
-            found.add(word)
-            yield typed, word, number
 
 
 def _read_reps(table: Table) -> dict[str, RepRange]:
@@ -337,11 +303,9 @@ def read_regions(table: Table) -> dict[str, int] | None:
     said."""
     if not table.has("regions"):
         return None
-    inner = table.table("regions")
-    said = {typed: inner.whole(typed, 0, _MOST_GRADE) for typed in inner.values}
-    words = _by_word(inner, said, REGIONS, "a region of the body")
-    read = {region: grade for _, region, grade in words}
-    return {region: read[region] for region in REGIONS if read.get(region)}
+    inner = table.table("regions").by_word(REGIONS, "a region of the body")
+    said = ((region, inner.whole(region, 0, _MOST_GRADE)) for region in REGIONS)
+    return {region: grade for region, grade in said if grade}
 
 
 def usual_regions(pattern: Pattern, axial: int) -> dict[str, int]:

@@ -116,7 +116,6 @@ _ASKS: Mapping[Kind, Callable[[Table, str], Any]] = {
     "time": Table.minute_of_day,
     "answer": Table.switch,
     "switch": Table.switch,
-    "checks": Table.words,
     "lines": Table.words,
 }
 
@@ -136,6 +135,8 @@ def ask(table: Table, name: str, unit: str = "") -> Any:
     low, high, unit = each.low or 0, each.high or 0, each.unit or unit
     if each.kind == "numbers":
         return table.numbers(name, low, high, unit)
+    if each.kind == "checks":
+        return table.words_of(name, each.words)
     if each.kind == "choice":
         return table.word(name, each.words) or each.usual or None
     if each.kind == "number" and each.whole:

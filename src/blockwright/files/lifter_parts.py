@@ -1,7 +1,7 @@
 """The smaller tables of a lifter file: screening, allow, likes, limits, pins;
 what the lifter does now, and how the block is wanted."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import fields, replace
 from datetime import date
 from typing import Any
@@ -11,7 +11,6 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.screening import CAUSES, When, causes_of
 from blockwright.engine.signs import SIGNS
 from blockwright.engine.training import (
-    DAYS,
     MUSCLES,
     Allow,
     Catalogue,
@@ -101,29 +100,12 @@ def with_causes(lifter: Lifter, policy: Policy) -> Lifter:
 def _read_cleared_for(table: Table, cleared_on: date | None) -> tuple[str, ...] | None:
     if not table.has("cleared_for"):
         return None
-    what = "a cause that asks for a clearance"
-    found = _known_words(table, "cleared_for", CAUSES, what, space="_", near=1)
+    found: tuple[str, ...] = ask(table, "cleared_for")
     if cleared_on is None:
         says = "says what a clearance is for, but not when it was given"
         table.warning("cleared_for", says, "add cleared_on = 2026-12-01")
         return None
     return found
-
-
-def _known_words(
-    table: Table, name: str, known: Iterable[str], what: str, *, space: str = " ", near: int = 2
-) -> tuple[str, ...]:
-    """The words of a list, each once, in lower case with `space` between their parts; one that is
-    not among the known is an error of its place."""
-    found: list[str] = []
-    for place, typed in enumerate(ask(table, name), 1):
-        word = space.join(typed.lower().split())
-        if word in known:
-            found.append(word)
-            continue
-        mend = did_you_mean(word, known, f"use {listed(known)}", near)
-        table.error(f"{name}.{place}", f'"{typed}" is not {what}', mend)
-    return tuple(dict.fromkeys(found))
 
 
 def _is_under_18(table: Table, said: bool | None, born: int, start: date) -> bool | None:
@@ -171,10 +153,9 @@ def read_limits(file: Table, catalogue: Catalogue) -> Limits:
         known_lift(table, f"avoid_lifts.{place}", name, catalogue)
         for place, name in enumerate(ask(table, "avoid_lifts"), 1)
     ]
-    known = sorted(vocabulary().patterns)
     limits = Limits(
         avoid_lifts=tuple(dict.fromkeys(filter(None, avoided))),
-        avoid_patterns=_known_words(table, "avoid_patterns", known, "a pattern of any lift"),
+        avoid_patterns=ask(table, "avoid_patterns"),
         max_lifts_per_session=ask(table, "max_lifts_per_session"),
     )
     table.close()
@@ -187,7 +168,7 @@ def read_pins(file: Table, catalogue: Catalogue, slots: Sequence[Slot]) -> tuple
     for table in file.tables("pin"):
         typed: str | None = ask(table, "lift")
         lift = None if typed is None else known_lift(table, "lift", typed, catalogue)
-        days = _read_days(table)
+        days: tuple[str, ...] = ask(table, "days")
         reps = _read_pin_reps(table)
         table.close()
         for day in days:
@@ -198,18 +179,6 @@ def read_pins(file: Table, catalogue: Catalogue, slots: Sequence[Slot]) -> tuple
         if lift is not None:
             pins.append(Pin(lift=lift, days=days, reps=reps))
     return tuple(pins)
-
-
-def _read_days(table: Table) -> tuple[str, ...]:
-    days: list[str] = []
-    for place, typed in enumerate(ask(table, "days"), 1):
-        if typed.lower() in DAYS:
-            days.append(typed.lower())
-            continue
-        near = typed.lower()[:3]
-        mend = f'did you mean "{near}"?' if near in DAYS else f"use {listed(DAYS)}"
-        table.error(f"days.{place}", f'"{typed}" is not a day', mend)
-    return tuple(dict.fromkeys(days))
 
 
 def _read_pin_reps(table: Table) -> Zone | RepRange | None:
@@ -279,15 +248,9 @@ def read_habits(file: Table, catalogue: Catalogue) -> Habits:
 
 def read_by_muscle(table: Table, name: str) -> dict[str, Any]:
     """Muscle to what is said of it, in the order of the file."""
-    inner = table.table(name)
-    said: dict[str, Any] = {}
-    for muscle in inner.values:
-        if muscle not in MUSCLES:
-            mend = did_you_mean(muscle, MUSCLES, f"use one of: {', '.join(MUSCLES)}", 2)
-            inner.error(muscle, "is not a muscle we know", mend)
-        elif (value := ask(inner, muscle)) is not None:
-            said[muscle] = value
-    return said
+    inner = table.table(name).by_word(MUSCLES, "a muscle")
+    said = ask_all(inner, list(inner.values))
+    return {muscle: value for muscle, value in said.items() if value is not None}
 
 
 def _lift_or_pattern(table: Table, typed: str, catalogue: Catalogue) -> str | None:

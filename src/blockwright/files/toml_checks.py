@@ -98,19 +98,32 @@ class Table:
         return str(value.strip())
 
     def word(self, name: str, choices: Sequence[Word]) -> Word | None:
-        """One word of `choices`; case does not matter."""
+        """One word of `choices`; capitals and what joins its parts do not matter."""
         value = self._of_kind(name, str, f"write {listed(f'{word!r}' for word in choices)}")
-        if value is None:
-            return None
-        for choice in choices:
-            if choice == value.strip().lower():
-                return choice
-        self.error(
-            name,
-            f'"{value}" is not a word that {name} takes',
-            did_you_mean(value, choices, f"write {listed(choices)}"),
+        return None if value is None else self._choice(name, value, choices)
+
+    def words_of(self, name: str, choices: Sequence[Word]) -> tuple[Word, ...]:
+        """The words of a list, each once; what is none of `choices` is an error of its place."""
+        found = (
+            self._choice(f"{name}.{place}", typed, choices)
+            for place, typed in enumerate(self.words(name), 1)
         )
-        return None
+        return tuple(dict.fromkeys(word for word in found if word is not None))
+
+    def by_word(self, known: Sequence[str], what: str) -> "Table":
+        """The same table with its keys as `known` writes them; a key that is no such word, or that
+        stands twice, is an error."""
+        found: dict[str, Any] = {}
+        for typed, value in self.values.items():
+            word = "_".join(typed.lower().split())
+            if word not in known:
+                mend = did_you_mean(word, known, f"write {listed(known)}", 2)
+                self.error(typed, f'"{typed}" is not {what}', mend)
+            elif word in found:
+                self.error(typed, f'"{word}" stands twice', "keep one")
+            else:
+                found[word] = value
+        return Table(found, self.place, self.findings)
 
     def number(self, name: str, low: float, high: float, unit: str = "") -> float | None:
         """A finite number from `low` to `high`."""
@@ -234,6 +247,15 @@ class Table:
                     did_you_mean(name, self._asked, f"known here: {', '.join(self._asked)}"),
                 )
 
+    def _choice(self, name: str, typed: str, choices: Sequence[Word]) -> Word | None:
+        said = _joined(typed)
+        for choice in choices:
+            if _joined(choice) == said:
+                return choice
+        mend = did_you_mean(typed, choices, f"write {listed(choices)}")
+        self.error(name, f'"{typed}" is not a word that {name.partition(".")[0]} takes', mend)
+        return None
+
     def _is_text_item(self, name: str, item: object) -> bool:
         if isinstance(item, str) and item.strip():
             return True
@@ -267,6 +289,10 @@ class Table:
             "check the number and its unit" if unit else "check the number",
         )
         return True
+
+
+def _joined(word: str) -> str:
+    return " ".join(word.lower().replace("_", " ").split())
 
 
 def load_toml(path: Path) -> dict[str, Any]:
