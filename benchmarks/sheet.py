@@ -100,7 +100,7 @@ def main() -> None:
 
     from blockwright.engine.strength import Bodyweights, replay
     from blockwright.files.catalogue import builtin_catalogue
-    from blockwright.files.codec import plain_document
+    from blockwright.files.codec import document as written
     from blockwright.files.policy_files import default_policy
     from blockwright.sheets.pdf import paper_fonts, sheets_pdf
     from blockwright.sheets.text import sheet_text
@@ -115,11 +115,11 @@ def main() -> None:
 
     def document(**more: Any) -> Any:
         sheet = day_sheet(block, first, lifts, policy, beliefs, **more)
-        return plain_document("sheet", sheet)
+        return written("sheet", sheet)
 
     made = document()
     all_documents = [
-        plain_document("sheet", day_sheet(block, one, lifts, policy, with_advice=False))
+        written("sheet", day_sheet(block, one, lifts, policy, with_advice=False))
         for one in sessions_of(block)
     ]
     words = sheet_text(made).encode()

@@ -6,7 +6,7 @@ from typing import Any
 
 from blockwright.engine.day_sheet import day_sheet, session_in_week, sessions_of
 from blockwright.engine.training import Block, Entry
-from blockwright.files.codec import plain_document
+from blockwright.files.codec import document as written
 from sheet_people import MONDAY, block, catalogue, policy, session, week
 
 
@@ -24,7 +24,7 @@ def document_of(
         made = replace(made, weeks=(week(1, [session(1, MONDAY, entries)]),))
     chosen = session_in_week(made, number, session_number)
     sheet = day_sheet(made, chosen, catalogue(), policy(), with_advice=with_advice)
-    document: dict[str, Any] = plain_document("sheet", sheet)
+    document: dict[str, Any] = written("sheet", sheet)
     return document
 
 

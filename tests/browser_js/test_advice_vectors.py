@@ -14,7 +14,7 @@ from blockwright.engine.day_sheet.next_set import believing_the_day
 from blockwright.engine.rack import rack_for
 from blockwright.engine.strength import Beliefs, Bodyweights, LiftBelief, replay, unlogged
 from blockwright.engine.training import Block, Moment, SetPlan, effective_load_kg
-from blockwright.files.codec import plain_document
+from blockwright.files.codec import document
 from blockwright.verbs.phone_lifts import advice_inputs, advice_law, advice_policy
 from sheet_people import (
     MONDAY,
@@ -117,7 +117,7 @@ def test_a_first_set_to_plan_gets_the_sheets_own_table(told: Told) -> None:
 
 
 def sheet_entries(told: Told) -> list[dict[str, Any]]:
-    return list(plain_document("sheet", told.sheet)["entries"])
+    return list(document("sheet", told.sheet)["entries"])
 
 
 def question(

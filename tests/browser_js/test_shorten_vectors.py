@@ -10,8 +10,8 @@ from run_node import HERE, node
 from blockwright.engine.planning.shorten import Shortening, shortening
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
+from blockwright.files.codec import to_json
 from blockwright.files.policy_files import default_policy
-from blockwright.verbs.phone_sheet import short_json
 
 GOLDEN = Path(__file__).parents[1] / "goldens" / "block.json"
 
@@ -51,7 +51,7 @@ def test_the_phone_leaves_out_what_the_engine_would() -> None:
         wanted.append(
             {"out": {str(k): v for k, v in out.items()}, "seconds": short.seconds(keep, done)}
         )
-    message = {"shorts": [short_json(one) for one in shorts], "questions": questions}
+    message = {"shorts": [to_json(one) for one in shorts], "questions": questions}
     ran = node(str(HERE / "answer_shorten.mjs"), said=json.dumps(message))
     assert ran.returncode == 0, ran.stderr
     assert json.loads(ran.stdout) == wanted

@@ -16,7 +16,6 @@ import brotli
 from django.http import HttpRequest, HttpResponse
 from django.utils.cache import get_conditional_response, patch_vary_headers
 
-from blockwright.files.json_text import plain
 from blockwright.files.schemas import NAMES, schema_of
 
 _PLACE = "#/components/schemas/"
@@ -87,8 +86,3 @@ def packed_answer(request: HttpRequest, made: Packed) -> HttpResponse:
     answer["Cache-Control"] = "private, no-store"
     patch_vary_headers(answer, ["Accept-Encoding", "Cookie"])
     return get_conditional_response(request, etag=made.tag, response=answer) or answer
-
-
-def document_answer(request: HttpRequest, document: Mapping[str, Any]) -> HttpResponse:
-    """A document of an action, with the numbers the command line prints."""
-    return json_answer(request, plain(document))

@@ -8,7 +8,7 @@ from pydantic import Field
 
 from blockwright.api import calls
 from blockwright.api.calls import Calls
-from blockwright.api.documents import document_answer
+from blockwright.api.documents import json_answer
 from blockwright.api.values import Find, LeftOut, MaybeKey
 from blockwright.engine.training import MUSCLES
 from blockwright.engine.units import Unit
@@ -44,7 +44,7 @@ def rack(
     partner: PartnersLoad = None,
 ) -> HttpResponse:
     question = RackQuestion(load=load, unit=unit, lift=lift, bar=bar, partner=partner)
-    return document_answer(request, rack_in_gym(person_of(request), lifter, question))
+    return json_answer(request, rack_in_gym(person_of(request), lifter, question))
 
 
 lift_calls = Calls("Lifts")
@@ -69,7 +69,7 @@ def lifts(
     lifter: MaybeKey = None,
 ) -> HttpResponse:
     narrowing = Narrowing(muscle=muscle or "", pattern=pattern or "", find=find or "")
-    return document_answer(request, lifts_in_gym(person_of(request), lifter, narrowing))
+    return json_answer(request, lifts_in_gym(person_of(request), lifter, narrowing))
 
 
 policy_calls = Calls("Policy")
@@ -83,4 +83,4 @@ policy_calls = Calls("Policy")
     "stand in their document.",
 )
 def policy(request: HttpRequest, find: Find = None) -> HttpResponse:
-    return document_answer(request, policy_document(None, find or ""))
+    return json_answer(request, policy_document(None, find or ""))

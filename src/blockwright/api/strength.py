@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 
 from blockwright.api import calls
 from blockwright.api.calls import Calls
-from blockwright.api.documents import document_answer, json_answer
+from blockwright.api.documents import json_answer
 from blockwright.api.errors import ApiError
 from blockwright.api.signed_in import lifter_of, today_for
 from blockwright.api.values import Day, Key
@@ -37,7 +37,7 @@ def estimate(request: HttpRequest, lifter: Key) -> HttpResponse:
 )
 def backtest(request: HttpRequest, lifter: Key) -> HttpResponse:
     row = lifter_of(request, lifter, "read")
-    return document_answer(request, backtest_log([stored_case(row)]).document)
+    return json_answer(request, backtest_log([stored_case(row)]).document)
 
 
 @router.document(
@@ -53,7 +53,7 @@ def report(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
     if document is None:
         says = "nothing of this block is done yet"
         raise ApiError(409, "not_possible", says, "ask again after its first session")
-    return document_answer(request, document)
+    return json_answer(request, document)
 
 
 @router.reads(
@@ -64,4 +64,4 @@ def report(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
 )
 def sets(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
     row = lifter_of(request, lifter, "read")
-    return document_answer(request, count_sets(row, start, today_for(request)))
+    return json_answer(request, count_sets(row, start, today_for(request)))

@@ -47,7 +47,8 @@ def key_of(owner: type, name: str) -> str:
 
 
 def to_json(value: Any) -> Any:
-    """A value as JSON types; dates and floats as `json_text.plain` will write them."""
+    """A value as JSON types as it is stored and sent; dates and floats as `json_text.plain` has
+    them."""
     return _WRITERS[type(value)](value)
 
 
@@ -63,26 +64,20 @@ _WRITERS = _Writers()
 
 
 def _writer(kind: type) -> Callable[[Any], Any]:
-    if issubclass(kind, str | int | float) or kind is type(None):
+    if issubclass(kind, float | date):
+        return plain
+    if issubclass(kind, str | int) or kind is type(None):
         return _as_is
     if issubclass(kind, tuple | list):
         return lambda value: [_WRITERS[type(item)](item) for item in value]
     if issubclass(kind, Mapping):
-        return lambda value: {key: _WRITERS[type(item)](item) for key, item in value.items()}
-    if issubclass(kind, date):
-        return lambda value: value.isoformat()
+        return lambda value: {str(key): _WRITERS[type(item)](item) for key, item in value.items()}
     return why_json if kind in (Reason, Caution) else object_json
 
 
 def document(name: str, body: Any) -> dict[str, Any]:
     """The `blockwright/NAME/1` document of a body."""
     return {"format": f"blockwright/{name}/1", **to_json(body)}
-
-
-def plain_document(name: str, body: Any) -> dict[str, Any]:
-    """The same as it is stored and sent: every part of it a JSON type, floats rounded."""
-    found: dict[str, Any] = plain(document(name, body))
-    return found
 
 
 def object_json(value: Any) -> dict[str, Any]:
@@ -102,7 +97,7 @@ def special(
     read: Callable[[Any], Any] | None = None,
 ) -> None:
     """Says how values of a type are written (and read) that no table describes, their schema."""
-    _WRITERS[kind], _SCHEMAS[kind] = write, schema
+    _WRITERS[kind], _SCHEMAS[kind] = lambda value: plain(write(value)), schema
     if read is not None:
         _READERS[kind] = read
 

@@ -19,6 +19,7 @@ from typing import Any
 from blockwright.engine.reasons import Caution, FactValue, Reason, and_listed
 from blockwright.engine.training import DAY_NAMES, DAYS
 from blockwright.engine.units import number_text
+from blockwright.files.json_text import plain
 from blockwright.files.reading import shipped_in
 
 
@@ -162,7 +163,7 @@ def why_json(why: Reason | Caution) -> dict[str, Any]:
     document: dict[str, Any] = {
         "code": why.code,
         "says": _say(why.code, why.facts),
-        "facts": dict(why.facts),
+        "facts": plain(why.facts),
         "source": why.source,
     }
     if isinstance(why, Reason) and why.policy:

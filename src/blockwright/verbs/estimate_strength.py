@@ -31,7 +31,6 @@ from blockwright.files.answer_documents import (
     StrengthEstimate,
 )
 from blockwright.files.codec import document, to_json
-from blockwright.files.json_text import plain
 from blockwright.files.reading import CommandAnswer
 from blockwright.files.words import reason_says
 
@@ -82,7 +81,7 @@ def histories(case: CoachCase) -> dict[str, dict[str, Any]]:
             "heading": heading_of(trend),
             "scale": scale_words(case.catalogue.find(lift)),
         }
-    return dict(plain(found))
+    return found
 
 
 def _lift(case: CoachCase, lift: str, unit: Unit, watches: Watches) -> LiftEstimate:

@@ -17,10 +17,10 @@ from blockwright.engine.day_sheet import (
     session_in_week,
 )
 from blockwright.engine.errors import BadInput
-from blockwright.engine.planning.shorten import Shortening, shortening
+from blockwright.engine.planning.shorten import shortening
 from blockwright.engine.reasons import Reason, and_listed
 from blockwright.engine.training import Block
-from blockwright.files.codec import plain_document, to_json
+from blockwright.files.codec import document, to_json
 from blockwright.files.json_text import plain
 from blockwright.files.words import caution_says
 from blockwright.store.access import or_404
@@ -117,7 +117,7 @@ def prepare(row: Lifter, name: SessionName) -> Prepared:
 
 def sheet_document(prepared: Prepared, partner: Partner | None = None) -> dict[str, Any]:
     """The `blockwright/sheet/1` document alone, as paper and page show it."""
-    return plain_document("sheet", prepared.sheet(partner=partner))
+    return document("sheet", prepared.sheet(partner=partner))
 
 
 def phone_sheet(prepared: Prepared) -> dict[str, Any]:
@@ -150,7 +150,7 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
             "week": week.week,
             "session": number,
         },
-        "sheet": plain_document("sheet", sheet),
+        "sheet": document("sheet", sheet),
         "swaps": {str(order): _stand_ins(found) for order, found in near.items()},
         "others": made.others(),
         "pain": {
@@ -162,7 +162,7 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
             for order, found in pain.items()
         },
         "places": {str(entry.entry.order): list(places_of(entry.lift)) for entry in sheet.entries},
-        "short": short_json(short),
+        "short": to_json(short),
         "advice": {
             "law": advice_law(prepared.case.policy),
             "policy": advice_policy(prepared.case.policy),
@@ -182,7 +182,7 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
 
 def _stand_ins(entries: Sequence[SheetEntry]) -> list[dict[str, Any]]:
     """As on a sheet; of the way to a load what the page reads: its begin, its rules in words."""
-    found: list[dict[str, Any]] = plain(to_json(entries))
+    found: list[dict[str, Any]] = to_json(entries)
     for one in found:
         one["find_load"] = one["find_load"][:1]
         one["find_rules"] = [
@@ -200,10 +200,6 @@ def _shared_racks(lifts: Mapping[str, dict[str, Any]]) -> dict[str, Any]:
             racks.append(inputs["rack"])
     numbered = {name: one | {"rack": racks.index(one["rack"])} for name, one in lifts.items()}
     return {"lifts": numbered, "racks": racks}
-
-
-def short_json(short: Shortening) -> dict[str, Any]:
-    return dict(plain(to_json(short)))
 
 
 def as_partner_sees(sheet: DaySheet) -> DaySheet:

@@ -20,7 +20,7 @@ from blockwright.engine.review.holds import held_session
 from blockwright.engine.training import Block, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.case_files import case_of_block, with_facts
-from blockwright.files.codec import plain_document
+from blockwright.files.codec import document
 from blockwright.files.policy_files import under_coach
 from blockwright.files.reading import CommandAnswer
 from blockwright.sheets.pdf import Paper, sheets_pdf
@@ -45,7 +45,7 @@ def print_sheet(
     read = with_facts(case_of_block(block), facts, checkins)
     beside = _partner(partner, chosen.session.day)
     sheet = sheet_of(before_session(read.value, chosen), chosen, partner=beside)
-    return CommandAnswer(plain_document("sheet", sheet), warnings=read.warnings), block
+    return CommandAnswer(document("sheet", sheet), warnings=read.warnings), block
 
 
 def sheet_of(
@@ -119,7 +119,7 @@ def first_week_pdf(case: CoachCase, paper: Paper = "a4") -> bytes:
         raise BadInput.of("the first week has no session", "add a slot to it")
     known = before_session(case, week[0])
     sheets = (sheet_of(known, planned) for planned in week)
-    return sheets_pdf([plain_document("sheet", sheet) for sheet in sheets], paper)
+    return sheets_pdf([document("sheet", sheet) for sheet in sheets], paper)
 
 
 def workbook_of(block: Block) -> bytes:
@@ -127,4 +127,4 @@ def workbook_of(block: Block) -> bytes:
     case = case_of_block(block)
     sessions = (planned for planned in sessions_of(block) if planned.session.entries)
     sheets = (sheet_of(case, planned, with_advice=False) for planned in sessions)
-    return block_workbook([plain_document("sheet", sheet) for sheet in sheets])
+    return block_workbook([document("sheet", sheet) for sheet in sheets])

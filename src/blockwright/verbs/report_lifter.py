@@ -21,6 +21,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.report import (
     GIRTH_DAYS,
     MuscleDone,
+    block_report,
     girth_finding,
     muscle_finding,
     muscles_done,
@@ -34,7 +35,7 @@ from blockwright.engine.training import GIRTHS, MUSCLES, Block, CheckIn, Measure
 from blockwright.engine.training import Lifter as LifterValue
 from blockwright.engine.units import CM_PER_IN, Unit, kg_from
 from blockwright.engine.volume import CeilingBelief, ceiling_prior, done_by_week
-from blockwright.files.codec import to_json
+from blockwright.files.codec import document, to_json
 from blockwright.files.json_text import plain
 from blockwright.files.words import reason_says
 from blockwright.sheets.report_plots import trend_svg
@@ -47,7 +48,7 @@ from blockwright.store.models import BlockRevision, Lifter, Proposals
 from blockwright.store.partner import told
 from blockwright.verbs.estimate_strength import estimate_strength, histories
 from blockwright.verbs.remembered import remembered
-from blockwright.verbs.report_block import report_document, told_by
+from blockwright.verbs.report_block import told_by
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.stored_values import block_value, load_lifter
 
@@ -85,7 +86,8 @@ def _reported(
     row: Lifter, revision: BlockRevision, letters: Sequence[Proposals], through: date
 ) -> dict[str, Any]:
     offered = told_by(letter.document for letter in letters)
-    return told(row, report_document(stored_case(row, revision), offered, through))
+    report = block_report(stored_case(row, revision), told=offered, through=through)
+    return told(row, document("report", report))
 
 
 FORMAT = "blockwright/sets/1"
@@ -155,7 +157,7 @@ def _sets_document(
     builds: int,
 ) -> dict[str, Any]:
     some = any(sum(muscle.done) for muscle in muscles)
-    document: dict[str, Any] = {
+    found: dict[str, Any] = {
         "format": FORMAT,
         "lifter": name,
         "start": None if revision is None else revision.start,
@@ -172,7 +174,7 @@ def _sets_document(
             for muscle in muscles
         ],
     }
-    return dict(plain(document))
+    return dict(plain(found))
 
 
 def _block_before(row: Lifter, revision: BlockRevision) -> Block | None:
@@ -219,8 +221,8 @@ def estimate_lifter(row: Lifter, unit: Unit | None = None) -> LifterEstimate:
     """
     shown = unit or load_lifter(row).value.units
     case = stored_case(row)
-    document = estimate_strength([case], shown).document
-    return LifterEstimate(plain(document), histories(case), shown)
+    answer = estimate_strength([case], shown)
+    return LifterEstimate(answer.document, histories(case), shown)
 
 
 PERIODS = {"half-year": 183, "two-years": 731, "all": None}

@@ -15,7 +15,6 @@ from blockwright.engine.review import attention
 from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
 from blockwright.engine.training import Block
 from blockwright.files.codec import from_json, to_json
-from blockwright.files.json_text import plain
 from blockwright.files.policy_files import default_policy
 from blockwright.files.signs.grammar import signs_found
 from blockwright.files.words import reason_says
@@ -178,7 +177,7 @@ def _looked(rows: Iterable[RosterRow], today: date, most: int) -> dict[Any, Rost
     for row in unwatched[:most]:
         look = looks[row.lifter.key]
         seen = attention.watch_seen(stored_case(row.lifter, row.block))
-        look.watch, look.watch_key = dict(plain(to_json(seen))), _key(row)
+        look.watch, look.watch_key = to_json(seen), _key(row)
         if look not in changed:
             changed.append(look)
     if changed:
@@ -211,7 +210,7 @@ def _look_anew(row: RosterRow, today: date) -> RosterLook:
         disputes=tuple(sorted(one.day for one in told_plainly(worded))),
         explained=days_explained(worded),
     )
-    seen = dict(plain({**to_json(standing), "block": to_json(_days(block))}))
+    seen = {**to_json(standing), "block": to_json(_days(block))}
     before = row.look
     return RosterLook(
         lifter=row.lifter,

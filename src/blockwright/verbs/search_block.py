@@ -27,6 +27,7 @@ from blockwright.engine.review import week_case
 from blockwright.engine.review.exposures import window_of
 from blockwright.engine.training import Block
 from blockwright.files.answer_documents import clash_to_json
+from blockwright.files.block_json import block_to_json
 from blockwright.files.lifter_file import require_for_plan
 from blockwright.sheets.report_shapes import day_words
 from blockwright.store.blocks import (
@@ -44,7 +45,7 @@ from blockwright.store.models import BlockRevision, Composing, Lifter
 from blockwright.verbs.compose_block import Search, budget_called, composed
 from blockwright.verbs.house_templates import frame_of_visits, template_called
 from blockwright.verbs.stored_case import StoredBlock, stored_block, stored_case
-from blockwright.verbs.stored_values import block_document, block_value, keep_block, load_lifter
+from blockwright.verbs.stored_values import block_value, keep_block, load_lifter
 
 AT_ONCE = max(1, (os.cpu_count() or 2) // 2)
 """Searches that run at the same time; the others wait their turn (the site must answer too)."""
@@ -319,7 +320,7 @@ def _rest(search: Composing, tell: Callable[[str], None]) -> dict[str, Any]:
     today = date.fromisoformat(asked["today"])
     stored = _as_seen(search.lifter, search.start, asked["revision"], today)
     other_lifts = bool(asked.get("other_lifts"))
-    return block_document(rest_of(stored, _search_words(), tell=tell, other_lifts=other_lifts))
+    return block_to_json(rest_of(stored, _search_words(), tell=tell, other_lifts=other_lifts))
 
 
 def rest_of(

@@ -10,7 +10,6 @@ from blockwright.engine.training import Block, Catalogue
 from blockwright.engine.training import Lifter as LifterValue
 from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.catalogue import catalogue_for
-from blockwright.files.json_text import plain
 from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.policy_files import default_policy
 from blockwright.store.blocks import add_revision
@@ -57,11 +56,6 @@ def block_value(revision: BlockRevision) -> Block:
     return block_from_json(revision.document, "the stored block", checked=True)
 
 
-def block_document(block: Block) -> dict[str, Any]:
-    """The `blockwright/block/1` document as it is stored."""
-    return dict(plain(block_to_json(block)))
-
-
 def keep_block(row: Lifter, block: Block, by: User | None) -> BlockRevision:
     """Stores the block as a revision; as `store.blocks.add_revision`."""
-    return add_revision(row, block_document(block), by)
+    return add_revision(row, block_to_json(block), by)

@@ -18,6 +18,7 @@ from blockwright.engine.planning.candidates import usable_lifts
 from blockwright.engine.training import Block, Lift, Session, Week
 from blockwright.engine.units import load_text, number_text
 from blockwright.files.answer_documents import clash_to_json
+from blockwright.files.block_json import block_to_json
 from blockwright.files.words import reason_says
 from blockwright.store.blocks import add_search, end_search
 from blockwright.store.models import Composing, Lifter
@@ -25,7 +26,6 @@ from blockwright.verbs import edit_block
 from blockwright.verbs.block_page import BlockPage, Cell, Head, block_page
 from blockwright.verbs.search_block import rest_of
 from blockwright.verbs.stored_case import StoredBlock
-from blockwright.verbs.stored_values import block_document
 
 _TURN = Lock()
 _PATIENCE_S = 10.0
@@ -151,7 +151,7 @@ def _remembered(person: User, row: Lifter, stored: StoredBlock, made: Block) -> 
             search = add_search(
                 row, Composing.REST, stored.block.start, asked, person, timezone.now()
             )
-            end_search(search.pk, Composing.MADE, {}, block_document(made))
+            end_search(search.pk, Composing.MADE, {}, block_to_json(made))
     except IntegrityError as error:
         says = "a search for this lifter is on its way"
         raise BadInput.of(says, "wait for it, or stop it") from error

@@ -12,7 +12,6 @@ from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.review import review
 from blockwright.engine.training import Block
-from blockwright.files.json_text import plain
 from blockwright.store.blocks import block_of, block_on
 from blockwright.store.facts import days_with_sets, locked
 from blockwright.store.letters import add_letter, last_decided_on, letter_with
@@ -95,7 +94,7 @@ def _letter(row: Lifter, revision: BlockRevision, through: date) -> dict[str, An
         says = f"nothing of the block of {revision.start} has begun by {through}"
         mend = "give a day in or after its first week"
         raise BadInput.of(says, mend, column="through") from error
-    return dict(plain(letter_document(found)))
+    return letter_document(found)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

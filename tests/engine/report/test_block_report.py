@@ -10,7 +10,7 @@ from blockwright.engine.reasons import Caution, FactValue
 from blockwright.engine.report import BlockReport, block_report
 from blockwright.engine.review import Offered, To
 from blockwright.engine.training import Block, BlockDecision, CheckIn, SetDone
-from blockwright.files.codec import plain_document
+from blockwright.files.codec import document
 from blockwright.files.policy_files import default_policy
 from blockwright.files.schemas import problems_against
 from engine.review.small_block import (
@@ -216,24 +216,22 @@ def test_a_report_in_the_middle_looks_no_further() -> None:
     assert len(middle.weeks) == 2
     assert not middle.is_over
     cut = [s for s in sets if s.moment.day <= sunday(2)]
-    assert plain_document("report", middle) == plain_document(
-        "report", report(cut, through=sunday(2))
-    )
+    assert document("report", middle) == document("report", report(cut, through=sunday(2)))
 
 
 def test_other_peoples_sets_and_an_empty_log() -> None:
     sets = log_of(BLOCK, Truth(), END)
     theirs = [replace(s, lifter="Somebody Else") for s in sets]
     mine = [replace(s, lifter=BLOCK.lifter.name) for s in sets]
-    both = plain_document("report", report([*mine, *theirs]))
-    assert both == plain_document("report", report(sets))
+    both = document("report", report([*mine, *theirs]))
+    assert both == document("report", report(sets))
     with pytest.raises(BadInput, match="nothing to report"):
         report([s for s in sets if s.moment.day < START])
 
 
 def test_the_document_is_sound() -> None:
-    document = plain_document("report", report(told=(told(2, "bench press", 1, 70.0),)))
-    assert problems_against("report", document, "report") == []
+    found = document("report", report(told=(told(2, "bench press", 1, 70.0),)))
+    assert problems_against("report", found, "report") == []
 
 
 @pytest.mark.parametrize("step", [2.5, -2.5])
