@@ -93,7 +93,8 @@ def test_a_cell_is_typed_into_by_keyboard_alone_and_kept(page: Page) -> None:
     assert here.get_attribute("data-week") == "5"
     lift = here.locator("xpath=..").get_attribute("data-lift")
     before = int(here.get_attribute("data-sets") or "")
-    page.keyboard.press(str(before + 1))
+    page.keyboard.press("+")
+    page.keyboard.press("1")
     page.keyboard.press("Tab")
     page.keyboard.press("Tab")
     page.keyboard.press("Tab")
@@ -302,7 +303,7 @@ def test_solving_the_rest_keeps_what_is_typed_and_locked(page: Page) -> None:
     name.focus()
     page.keyboard.press("k")
     expect(name).to_contain_text("locked")
-    typed(cell(page, "Monday", "barbell back squat"), low="6", high="9")
+    typed(cell(page, "Monday", "barbell back squat"), sets="+0 x 6-9")
     page.locator("[data-act=solve]").click()
     expect(page.locator("#said")).to_contain_text("Solved", timeout=60_000)
     expect(count(page)).to_contain_text("3 changes typed")

@@ -61,6 +61,9 @@ def test_people_stand_in_the_order_of_who_needs_the_coach(
         ("Finn Invented", "nothing"),
     ]
     assert found.waiting == 3
+    assert [one.starts for one, _ in found.today] == ["06:30", "06:30", "06:30", "18:30"]
+    trained = roster(world.cato, MONDAY - timedelta(days=7)).today
+    assert [line.lifter.name for _, line in trained] == ["Mara Invented"]
     assert "barbell back squat: pain 7 of 10" in found.lines[0].first.says
     assert "letter" in [reason.need for reason in found.lines[0].more]
 
@@ -99,16 +102,17 @@ def test_the_watch_is_looked_at_for_a_few_at_a_time_and_pain_for_all(
 
 
 def test_the_page_says_the_reason_and_leads_on(
-    world: people.World, three: dict[str, Lifter]
+    world: people.World, three: dict[str, Lifter], monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr("blockwright.web.pages.home.today_of", lambda *_: MONDAY)
     page = page_of(world.cato)
-    assert "Roster" in page
+    assert f'href="/phone/#{three["hurt"].key}/2026-01-05/2/1">Hedda Invented at 06:30</a>' in page
     assert f'href="/lifters/{three["hurt"].key}/"' in page
     assert f'href="/lifters/{three["waits"].key}/review/"' in page
     assert "The letter through 11 January 2026 has" in page
     lines = page.partition("<h1>Roster</h1>")[2].split("<li>")[1:]
     ways = [line.count('class="way"') for line in lines]
-    assert ways == [1, 1, 1, 1], "one link to act for each person"
+    assert ways == [1, 1, 1, 0], "one link to act for each person for whom something waits"
     assert "Read the letter" in lines[0]
 
 

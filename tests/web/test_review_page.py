@@ -503,10 +503,13 @@ def test_the_ledger_comes_in_pages(
     for week in range(2, 5):
         desk_people.train(row, world.cato, desk_people.block_from(), range(week, week + 1))
         write_letter(row, desk_people.sunday(week) + timedelta(days=1))
-    answer = coach.get(f"/lifters/{row.key}/ledger/", {"text": " ".join(())})
+    answer = coach.get(f"/lifters/{row.key}/ledger/", {"verdict": "open"})
     page = answer.context["page"]
+    assert b'href="?verdict=open&amp;page=2" rel="next"' in answer.content
     assert page.pages > 1
     assert len(page.lines) == 30
-    last = coach.get(f"/lifters/{row.key}/ledger/", {"page": page.pages}).context["page"]
+    last = coach.get(
+        f"/lifters/{row.key}/ledger/", {"verdict": "open", "page": page.pages}
+    ).context["page"]
     assert len(last.lines) == page.found - 30 * (page.pages - 1)
     assert block["week"] == 2

@@ -51,7 +51,7 @@ way there."""
 _RECENT = timedelta(days=28)
 """Beyond the memory for pain: so far back its reports in a row are counted."""
 _VERSION = version("blockwright")
-_FORM = 4
+_FORM = 5
 """Of a look as JSON: one of another form is looked at anew."""
 _NO_WATCH = attention.WatchSeen(all_lifts=False, lifts=(), sounded_on=None)
 
@@ -77,6 +77,10 @@ class RosterLine:
     reasons: tuple[RosterReason, ...]
     """The most urgent first; never empty."""
     rank: int
+    since: date
+    """The longer, the sooner, within a rank."""
+    trains: tuple[attention.PlannedDay, ...]
+    """Today, where nothing is logged of it yet."""
 
     @property
     def first(self) -> RosterReason:
@@ -95,14 +99,19 @@ class Roster:
     unwatched: int
     """People whose watch has not been looked at since their last set came in."""
 
+    @property
+    def today(self) -> list[tuple[attention.PlannedDay, RosterLine]]:
+        """Who trains today and has not yet, by the hour."""
+        coming = [(planned, line) for line in self.lines for planned in line.trains]
+        return sorted(coming, key=lambda one: one[0].starts)
+
 
 def roster(person: User, today: date) -> Roster:
     rows = roster_rows(coached_by(person), today)
     most = default_policy().whole("roster.looks_at_once")
     looks = _looked(rows, today, most)
-    found = [(row, _attention(row, looks[row.lifter.key], today)) for row in rows]
-    found.sort(key=lambda one: _order(*one))
-    lines = [_line(row, needs) for row, needs in found]
+    lines = [_line(row, looks[row.lifter.key], today) for row in rows]
+    lines.sort(key=lambda line: (line.rank, line.since, line.lifter.name))
     return Roster(
         lines=tuple(lines),
         waiting=sum(line.first.need != "nothing" for line in lines),
@@ -115,21 +124,30 @@ def roster_line(row: Lifter, today: date) -> RosterLine:
     reads the whole log, and a lifter's page does not wait for that."""
     (found,) = roster_rows(Lifter.objects.filter(pk=row.pk), today)
     looks = _looked([found], today, most=0)
-    return _line(found, _attention(found, looks[found.lifter.key], today))
+    return _line(found, looks[found.lifter.key], today)
 
 
-def _order(row: RosterRow, needs: tuple[attention.Attention, ...]) -> tuple[int, date, str]:
-    """By the most urgent reason, the longest standing first, then by name."""
-    return needs[0].rank, needs[0].since or date.max, row.lifter.name
-
-
-def _line(row: RosterRow, needs: tuple[attention.Attention, ...]) -> RosterLine:
+def _line(row: RosterRow, look: RosterLook, today: date) -> RosterLine:
+    known, block = load_lifter(row.lifter), _block_from(look.seen["block"], row)
+    at = attention.LifterAtHand(
+        lifter=known.value,
+        policy=known.policy,
+        standing=from_json(attention.Standing, look.seen),
+        watch=_NO_WATCH if look.watch is None else from_json(attention.WatchSeen, look.watch),
+        block=block,
+        letter=row.letter_state,
+    )
+    needs = attention.attention(at, today)
+    trained = today in at.standing.trained
+    days = () if block is None or block.waits or trained else block.days
     return RosterLine(
         lifter=row.lifter,
         block_start=row.block.start if row.block is not None else None,
         letter=row.letter.pk if row.letter is not None else None,
         reasons=tuple(map(_reason, needs)),
         rank=needs[0].rank,
+        since=needs[0].since or date.max,
+        trains=tuple(one for one in days if one.day == today and not one.missed),
     )
 
 
@@ -137,21 +155,6 @@ def _reason(one: attention.Attention) -> RosterReason:
     code, says = one.why.code, reason_says(one.why)
     page, link = WAY_OF.get(code) or WAY_OF.get(one.need, ("", ""))
     return RosterReason(need=one.need, code=code, says=says, page=page, link=link)
-
-
-def _attention(row: RosterRow, look: RosterLook, today: date) -> tuple[attention.Attention, ...]:
-    known = load_lifter(row.lifter)
-    return attention.attention(
-        attention.LifterAtHand(
-            lifter=known.value,
-            policy=known.policy,
-            standing=from_json(attention.Standing, look.seen),
-            watch=_NO_WATCH if look.watch is None else from_json(attention.WatchSeen, look.watch),
-            block=_block_from(look.seen["block"], row),
-            letter=row.letter_state,
-        ),
-        today,
-    )
 
 
 def _key(row: RosterRow) -> str:
@@ -228,7 +231,13 @@ def _signs(known: KnownLifter, facts: list[Fact]) -> tuple[Warning, ...]:
 
 def _days(block: Block | None) -> tuple[attention.PlannedDay, ...]:
     return tuple(
-        attention.PlannedDay(week=week.week, day=session.day, missed=session.missed)
+        attention.PlannedDay(
+            week=week.week,
+            session=session.session,
+            day=session.day,
+            starts=session.start_time,
+            missed=session.missed,
+        )
         for week in (() if block is None else block.weeks)
         for session in week.sessions
         if session.entries

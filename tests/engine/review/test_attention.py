@@ -37,7 +37,7 @@ DAY = timedelta(days=1)
 QUIET = WatchSeen(all_lifts=False, lifts=(), sounded_on=None)
 BLOCK = small_block()
 DAYS = tuple(
-    PlannedDay(week=week.week, day=session.day, missed=False)
+    PlannedDay(week=week.week, day=session.day, session=1, starts="18:30", missed=False)
     for week in BLOCK.weeks
     for session in week.sessions
 )

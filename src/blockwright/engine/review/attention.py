@@ -64,6 +64,8 @@ class PlannedDay:
 
     week: int
     day: date
+    session: int
+    starts: str
     missed: bool
     """Whether the coach knows already that it was missed."""
 

@@ -2,7 +2,6 @@
 and the ledger with a plain search."""
 
 from datetime import date
-from urllib.parse import urlencode
 from uuid import UUID
 
 from django import forms
@@ -18,7 +17,7 @@ from blockwright.sheets.sets_words import NOTE as SETS_NOTE
 from blockwright.sheets.strength_words import NOTE as STRENGTH_NOTE
 from blockwright.store.access import person_of
 from blockwright.store.blocks import block_starts
-from blockwright.verbs.ledger import VERDICTS, LedgerPage, LedgerQuestion, kind_words, ledger
+from blockwright.verbs.ledger import VERDICTS, LedgerQuestion, kind_words, ledger
 from blockwright.verbs.report_lifter import (
     PERIODS,
     count_sets,
@@ -122,20 +121,5 @@ def ledger_page(request: HttpRequest, key: UUID) -> HttpResponse:
         "is_narrowed": any(value for name, value in request.GET.items() if name in NARROWED),
         "verdicts": VERDICTS,
         "kinds": [{"code": one, "words": kind_words(one)} for one in found.kinds],
-        "before": _turned(question, found, -1),
-        "after": _turned(question, found, 1),
     }
     return render(request, "web/ledger.html", shown, status=200 if form.is_valid() else 422)
-
-
-def _turned(question: LedgerQuestion, found: LedgerPage, step: int) -> str | None:
-    """The address of the page before or after, with the same search; None at the ends."""
-    number = found.page + step
-    if not 1 <= number <= found.pages:
-        return None
-    asked: dict[str, str | int | date] = {
-        name: value
-        for name in ("text", "kind", "verdict", "lift", "first", "last")
-        if (value := getattr(question, name))
-    }
-    return "?" + urlencode(asked | {"page": number})

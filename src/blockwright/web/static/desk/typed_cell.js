@@ -1,5 +1,6 @@
 // A cell of the grid turned into its fields, in the words it is read in: sets × from–to, load,
-// reserve. Enter or leaving it sends what changed; Escape leaves it as it was.
+// reserve. Enter or leaving it sends what changed; Escape leaves it as it was. The first field takes
+// sets and range as a coach writes them, "5 x 6-8", every field a change, "+1".
 import { el, button } from "../blockwright/dom.js";
 import { type } from "./typed_server.js";
 import { cellAt, cellOf } from "./typed_cells.js";
@@ -13,6 +14,20 @@ function field(cell, name, label) {
     inputmode: name === "load" || name === "rir" ? "decimal" : "numeric",
     on: { focus: (event) => event.target.select() },
   });
+}
+
+const WRITTEN = /^(?:([+-]?\d+)\s*(?:[x×]\s*|$))?(?:(\d+)(?:\s*[-–]\s*(\d+))?)?$/i;
+
+// Puts what was written into one field into those that it is about, changes as what they come to.
+function spread(cell, form) {
+  const { sets, low, high } = form.elements;
+  const [, count, from, to = from] = WRITTEN.exec(sets.value.trim()) ?? [];
+  if (from) [sets.value, low.value, high.value] = [count || cell.dataset.sets, from, to];
+  for (const [name] of FIELDS) {
+    const input = form.elements[name];
+    const change = input.value.trim();
+    if (/^[+-]\d/.test(change)) input.value = String(number(cell.dataset[name]) + number(change));
+  }
 }
 
 // The changes of the fields that differ, in the order the server wants them judged.
@@ -71,6 +86,7 @@ export function openCell(cell) {
   async function send(event) {
     event?.preventDefault();
     if (sent) return;
+    spread(cell, form);
     const bad = wrongNumber(form);
     if (bad) return void warn(form, bad[1], bad[0]);
     const made = changes(cell, form);

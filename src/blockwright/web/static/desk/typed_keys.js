@@ -41,7 +41,7 @@ function pressed(place, event) {
   if (event.ctrlKey || event.metaKey || event.altKey) return;
   if (STEPS[event.key]) go(place, cell, STEPS[event.key]);
   else if (event.key === "Enter" || event.key === "F2") (cell.matches("th") ? openLift : openCell)(cell);
-  else if (/^\d$/.test(event.key) && cell.matches("td")) {
+  else if (/^[\d+-]$/.test(event.key) && cell.matches("td")) {
     openCell(cell);
     cell.querySelector("input").value = event.key;
     cell.querySelector("input").setSelectionRange(1, 1);
