@@ -120,11 +120,13 @@ def test_an_earlier_day_knows_which_first_set_was_a_slip() -> None:
 def test_what_comes_after_the_day_is_not_of_the_case() -> None:
     end = START + 6 * DAY
     signs = tuple(Warning(sign="faintness", day=end + n * DAY, lift=PRESS) for n in (0, 1))
-    said = [weighed(80, end), weighed(90, end + DAY)]
+    sore = CheckIn(moment=Moment(day=end), measure="sore", about="quads", value=3)
+    said = [weighed(80, end), sore, weighed(90, end + DAY)]
     whole = replace(case(sets(PRESS, STEADY), said=said), signs=signs)
     cut = whole.until(end)
     assert max(one.moment.day for one in cut.sets) == end
-    assert [one.value for one in cut.checkins] == [80]
+    assert [one.value for one in cut.checkins] == [80, 3]
+    assert [one.value for one in cut.weights.weigh_ins] == [80]
     assert [one.day for one in cut.signs] == [end]
     assert cut.through == end
     assert whole.until(end) is cut, "found once"

@@ -368,6 +368,7 @@ files = st.fixed_dictionaries(
             st.sampled_from(MUSCLES), st.sampled_from(["lead", "normal", "hold", "skip"])
         ),
         "allow": optional(**switches),
+        "habits": st.just({"weekly_sets": {"quads": 9}, "reps": {"squat": "6-9"}}),
         "likes": optional(lifts=st.lists(st.sampled_from(LIFTS))),
         "policy": optional(**{"suspect.many_reps": st.integers(31, 200)}),
         "limits": optional(

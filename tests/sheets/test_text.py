@@ -24,6 +24,9 @@ def test_a_long_name_and_a_long_lift_still_fit() -> None:
     name = "Maximiliane Ortega de la Invencion-Fernandez y de los Llanos Altos"
     for document in documents(block(lifter(name))):
         assert all(len(line) <= WIDTH for line in sheet_text(document).splitlines())
+    beside, alone = (sheet_text(document_of(1, 1, block(lifter("n" * n)))) for n in (50, 51))
+    assert beside.splitlines()[0] == f"{'n' * 50}  Monday 4 January 2027, 06:30", "just fits"
+    assert alone.splitlines()[0] == "n" * 51
 
 
 def test_the_target_reads_as_a_coach_says_it() -> None:

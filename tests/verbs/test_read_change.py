@@ -1,5 +1,6 @@
 """A change as a document becomes the change it says; what is none is refused."""
 
+import math
 from typing import Any
 
 import pytest
@@ -48,8 +49,16 @@ def test_a_document_is_the_change_it_says(document: dict[str, Any], change: Chan
 @pytest.mark.parametrize(
     "more",
     [{"sets": -1}, {"sets": "2"}, {"sets": True}, {"week": 0}, {"lift": ""}, {"lift": "a\x00"},
-     {"other": "dip"}],
+     {"other": "dip"}, {"sets": 10_000}, {"week": 100}, {"lift": "a" * 201},
+     {"kind": "go_back", "revision": 0}, {"kind": "go_back", "revision": 2**31},
+     {"kind": "set_reserve", "rir": -0.5}, {"kind": "set_load", "load": 100_000},
+     {"kind": "set_load", "load": math.inf}, {"kind": "short_of_time", "minutes": 0},
+     {"kind": "short_of_time", "minutes": 601}, {"kind": "without", "lifts": []},
+     {"kind": "without", "lifts": ["dip"] * 21}, {"kind": "sore", "muscles": []}],
 )  # fmt: skip
 def test_what_is_no_number_or_no_key_of_it_is_refused(more: dict[str, Any]) -> None:
+    """Of a change that is sound but for that."""
+    kind = more.get("kind", "set_count")
+    sound = next(document for document, _ in SAID if document["kind"] == kind)
     with pytest.raises(ValidationError):
-        WANTED.validate_python({"kind": "set_count", **LIFT, "sets": 2} | more)
+        WANTED.validate_python(sound | more)

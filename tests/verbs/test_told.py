@@ -58,8 +58,10 @@ def test_a_note_with_a_warning_sign_counts_and_a_denied_one_does_not(world: peop
         world,
         event(world, 1, what="note", text="felt dizzy after the last set"),
         event(world, 2, what="note", text="no chest pain this time"),
+        event(world, 3, what="note", text="heart galloping"),
     )
-    assert [one.sign for one in signs_told(facts_of(world.lifter))] == ["faintness"]
+    told = [(one.sign, one.sure) for one in signs_told(facts_of(world.lifter))]
+    assert told == [("faintness", True), ("an irregular or racing heart", False)]
 
 
 def test_the_coach_reads_what_was_said_and_a_partner_does_not(world: people.World) -> None:

@@ -1,6 +1,6 @@
 """The search that cannot be wrong: every set of plates one side may take, in exact fractions."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import product
 
@@ -42,17 +42,20 @@ def loadings(gym: Gym) -> Iterator[tuple[Fraction, Loading]]:
         yield bar_kg + 2 * on_a_side, counts
 
 
-def best_counts(gym: Gym, load: Fraction) -> dict[str, int]:
+def best_counts(
+    gym: Gym, everything: Sequence[tuple[Fraction, Loading]], load: Fraction
+) -> dict[str, int]:
     """Fewest plates, then most of the heaviest, among all loadings of exactly `load`."""
     heavy_first = sorted(range(len(gym.plates)), key=lambda i: -exact_kg(gym.plates[i].mass))
-    ways = [counts for total, counts in loadings(gym) if total == load]
+    ways = [counts for total, counts in everything if total == load]
     best = min(ways, key=lambda way: (sum(way), [-way[i] for i in heavy_first]))
     return {gym.plates[i].mass.label: best[i] for i in heavy_first if best[i]}
 
 
-def fewest_moves(gym: Gym, first: Fraction, second: Fraction) -> int:
+def fewest_moves(
+    everything: Sequence[tuple[Fraction, Loading]], first: Fraction, second: Fraction
+) -> int:
     """Plates to move a side between two loads, over every pair of loadings."""
-    everything = list(loadings(gym))
     return min(
         sum(abs(a - b) for a, b in zip(one, other, strict=True))
         for total, one in everything

@@ -143,5 +143,5 @@ def _reached(share: float, sets: int, credit: float) -> MuscleCount:
     if share <= 0 or credit <= 0:
         return MuscleCount()
     if share >= 1:
-        return MuscleCount(direct=sets, fractional=credit * share)
+        return MuscleCount(direct=sets, fractional=credit)
     return MuscleCount(indirect=sets, fractional=credit * share)
