@@ -381,15 +381,13 @@ def test_a_lift_that_hurts_does_not_climb_though_the_stop_was_declined(
     stop = first_of(letter, "stop_lift")
     made = decide_letter(world.cato, row, letter.pk, [said(stop, "declined")], 1)
     weeks = block_value(made.revision).weeks
-    loads = {
-        entry.sets[0].load_kg
+    here = {
+        week.week: next(e for s in week.sessions for e in s.entries if e.lift == PAINFUL)
         for week in weeks
-        if week.kind == "build"
-        for session in week.sessions
-        for entry in session.entries
-        if entry.lift == PAINFUL
     }
-    assert len(loads) == 1
+    asked = int(stop["week"])
+    assert here[asked].sets[0].load_kg == here[asked - 1].sets[0].load_kg
+    assert all(one.waits is (week > asked) for week, one in here.items())
 
 
 @pytest.fixture

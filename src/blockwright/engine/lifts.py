@@ -93,12 +93,14 @@ class Lift:
 
     @property
     def wants_spotter(self) -> bool:
-        """Whether a missed repetition of it is to be caught: a free weight that cannot be put down
-        as a deadlift or a row can, which its caution tells by its safety arms."""
-        is_put_down = (
-            self.pattern in ("hinge", "row") and "safety arms" not in (self.caution or "").lower()
-        )
-        return self.stability == "free" and not self.safe_to_fail and not is_put_down
+        """Whether a missed repetition of it is to be caught: a free bar that cannot be put down as
+        a deadlift or a row can, which its caution tells by its safety arms. Of what is held in the
+        hands, and of the body, its caution says how it ends; where it has none, it is caught."""
+        told = (self.caution or "").lower()
+        ends = bool(told) and not {"bar", "ez bar"} & {*self.kit}
+        if self.pattern in ("hinge", "row"):
+            ends = "safety arms" not in told
+        return self.stability == "free" and not self.safe_to_fail and not ends
 
     @property
     def direct(self) -> tuple[str, ...]:

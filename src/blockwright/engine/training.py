@@ -319,6 +319,8 @@ class Entry:
     """Shared label of two entries done as a superset."""
     rest_s: int
     sets: tuple[SetPlan, ...]
+    waits: bool = False
+    """Whether something hurts, and these numbers wait for the letter before their week."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

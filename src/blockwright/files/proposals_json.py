@@ -13,7 +13,7 @@ from blockwright.engine.reasons import Caution, Certainty, Reason, certainty_wor
 from blockwright.engine.review import Offered, Proposal, Review, To, side_of
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import day_of
-from blockwright.engine.review.load_holds import WATCH
+from blockwright.engine.review.load_holds import HURTS, WATCH
 from blockwright.engine.review.load_proposals import NOT_YET
 from blockwright.engine.review.proposals import Stay, number_of
 from blockwright.engine.review.settle import Question
@@ -313,8 +313,11 @@ def other_lifter(document_of: str, block: Block, file: str) -> list[Problem]:
 
 def offered_in(document: Mapping[str, Any]) -> list[Offered]:
     """The proposals of a checked document, as its letter carries them."""
-    return [replace(from_json(Offered, item), about=_about_in(item))
-            for item in document["proposals"]]  # fmt: skip
+    return [
+        replace(from_json(Offered, item), about=_about_in(item),
+                holds=any(reason["code"] in HURTS for reason in item["reasons"]))
+        for item in document["proposals"]
+    ]  # fmt: skip
 
 
 def _about_in(item: Mapping[str, Any]) -> str | None:

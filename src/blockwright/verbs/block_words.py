@@ -39,6 +39,8 @@ def planned_lines(entry: Entry, week: Week, lift: Lift | None, unit: Unit) -> li
         lines.append(f"last set {'a drop set' if entry.method == 'drop' else 'rest-pause'}")
     if entry.pair is not None:
         lines.append(f"in turn, {entry.pair}")
+    if entry.waits:
+        lines.append(_WAITS)
     return lines
 
 
@@ -96,6 +98,7 @@ def quality_text(block: Block) -> str:
     return f"As composed, no week could be more than {percent:.1f} % better for these rules."
 
 
+_WAITS = "if the letter then allows"
 _THREE_LINES = ("block_days", "block_leads", "block_note")
 
 
@@ -157,9 +160,10 @@ def _entry(entry: Entry, lift: Lift | None, unit: Unit) -> str:
     end = f", last set {number_text(last)} in reserve" if last != first.rir else ""
     reps = range_text(first.reps_low, first.reps_high)
     aim = aim_text(first.aim_low, first.aim_high)
+    waits = f", {_WAITS}" if entry.waits else ""
     return (
         f"{entry.order}. {entry.lift}: {len(entry.sets)} × {reps}"
-        f"{load}{aim}{end}{method.get(entry.method, '')}, rest {entry.rest_s} s{pair}"
+        f"{load}{aim}{end}{method.get(entry.method, '')}{waits}, rest {entry.rest_s} s{pair}"
     )
 
 

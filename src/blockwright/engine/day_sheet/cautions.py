@@ -4,26 +4,21 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from blockwright.engine.pain import place_in
+from blockwright.engine.planning.cautions import SPOTTER_SOURCE, SUDDEN_VOLUME
 from blockwright.engine.policy import Policy
 from blockwright.engine.published.safety import WARNING_SIGNS
 from blockwright.engine.reasons import Caution, FactValue, and_listed
 from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.tolerated_load import ToleratedLoad
-from blockwright.engine.training import Block, Catalogue, Entry, Lift, Session
+from blockwright.engine.training import Block, Entry, Lift
 from blockwright.engine.units import Unit, load_text
 
 STOP_SIGNS_SOURCE = str(WARNING_SIGNS.source)
 PAIN_SOURCE = "Thomeé et al. 1997, Phys Ther 77:1690, bands (from memory)"
-SUDDEN_VOLUME_SOURCE = "Honda 2017, case reports"
-SPOTTER_SOURCE = "NSCA Essentials, spotting (from memory)"
 
 
 def sheet_cautions(
-    block: Block,
-    session: Session,
-    catalogue: Catalogue,
-    policy: Policy,
-    signs: Sequence[Warning] = (),
+    block: Block, policy: Policy, signs: Sequence[Warning] = ()
 ) -> tuple[Caution, ...]:
     """What stands on every page: a referral first, then signs that were written down and not
     cleared since, then the block's own, then when to stop."""
@@ -37,13 +32,10 @@ def sheet_cautions(
     every_page = (
         Caution(code="sheet_stop_signs", source=STOP_SIGNS_SOURCE),
         Caution(code="sheet_pain", facts=pain, source=PAIN_SOURCE),
-        Caution(code="sudden_volume", source=SUDDEN_VOLUME_SOURCE),
+        SUDDEN_VOLUME,
     )
-    of_block = tuple(
-        here
-        for caution in block.cautions
-        if (here := _of_today(caution, session, catalogue)) is not None
-    )
+    # each lift asks for its own spotter
+    of_block = tuple(caution for caution in block.cautions if caution.code != "spotter")
     said = {caution.code for caution in of_block}
     return (*refer, *told, *of_block, *(one for one in every_page if one.code not in said))
 
@@ -82,21 +74,6 @@ def _sign(one: Warning) -> Caution:
         )
     code = "sheet_sign" if one.sign in WHOLE_BODY_SIGNS else "sheet_sign_lift"
     return Caution(code=code, facts=facts, source=SIGN_SOURCE)
-
-
-def _of_today(caution: Caution, session: Session, catalogue: Catalogue) -> Caution | None:
-    """The block's spotter caution speaks of today's lifts only, and of none whose own caution asks
-    for one; every other stands as it is."""
-    if caution.code != "spotter":
-        return caution
-    named = str(caution.facts["lifts"]).split(", ")
-    today = {entry.lift for entry in session.entries}
-    lifts = [name for name in named if name in today and not _asks_itself(catalogue.find(name))]
-    return replace(caution, facts={"lifts": ", ".join(lifts)}) if lifts else None
-
-
-def _asks_itself(lift: Lift | None) -> bool:
-    return lift is not None and "spotter" in (lift.caution or "")
 
 
 def hurt_cautions(

@@ -92,7 +92,7 @@ def day_sheet(
         week=chosen.week,
         session=chosen.session,
         entries=entries,
-        cautions=sheet_cautions(block, chosen.session, catalogue, policy, signs),
+        cautions=sheet_cautions(block, policy, signs),
         notes=(
             *maker.said,
             *sheet_notes(block, chosen, entries, maker.logged, maker.held, policy),

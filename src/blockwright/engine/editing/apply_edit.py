@@ -2,7 +2,6 @@
 earlier revision's weeks again."""
 
 import math
-from collections.abc import Sequence
 from dataclasses import replace
 
 from blockwright.engine.editing import edits
@@ -29,7 +28,7 @@ from blockwright.engine.planning.judged_week import option_of
 from blockwright.engine.planning.standing import told_anew
 from blockwright.engine.planning.supersets import may_pair
 from blockwright.engine.policy import Policy
-from blockwright.engine.reasons import Caution
+from blockwright.engine.reasons import each_once
 from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_entry, with_sets
 from blockwright.engine.review.lift_and_week_changes import on_other
 from blockwright.engine.review.revision import LEAST_WEEKS, MOST_WEEKS, below_floor
@@ -97,6 +96,7 @@ def revision_after(
     lifts join those that stand, and muscles below the floor get their reason."""
     lifter = lifter or block.lifter
     told = edits.margin_reason(decision)
+    kept = (one for one in block.cautions if one.code != "spotter")
     made = context.paths.reasons if context.paths is not None else ()
     new = replace(
         block,
@@ -105,21 +105,10 @@ def revision_after(
         lifter=lifter,
         decisions=(*block.decisions, decision),
         reasons=(*block.reasons, *([told] if told else []), *made),
-        cautions=_cautions(block.cautions, effort_cautions(context.catalogue, weeks)),
+        cautions=each_once((*kept, *effort_cautions(context.catalogue, weeks))),
     )
     new = replace(new, reasons=(*new.reasons, *below_floor(block, new)))
     return told_anew(new, context.catalogue)
-
-
-def _cautions(old: Sequence[Caution], new: Sequence[Caution]) -> tuple[Caution, ...]:
-    """Every caution that stood, the list of lifts for a spotter as it is now."""
-    fresh = {caution.code: caution for caution in new if caution.code == "spotter"}
-    stay = [
-        fresh.get(caution.code, caution)
-        for caution in old
-        if caution.code != "spotter" or caution.code in fresh
-    ]
-    return (*stay, *(caution for caution in new if caution not in stay))
 
 
 def _where(place: edits.Place, session: Session) -> Change:

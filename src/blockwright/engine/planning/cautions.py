@@ -8,21 +8,15 @@ from collections.abc import Sequence
 from blockwright.engine.reasons import Caution
 from blockwright.engine.training import Catalogue, Week
 
+SPOTTER_SOURCE = "NSCA Essentials, spotting (from memory)"
+SUDDEN_VOLUME = Caution(code="sudden_volume", source="Honda 2017, case reports")
+
 
 def effort_cautions(catalogue: Catalogue, weeks: Sequence[Week]) -> tuple[Caution, ...]:
     """A spotter where free weights come near failure, and sudden great volume."""
-    found = []
-    spotter = spotter_lifts(weeks, catalogue)
-    if spotter:
-        found.append(
-            Caution(
-                code="spotter",
-                facts={"lifts": ", ".join(spotter)},
-                source="NSCA Essentials, spotting (from memory)",
-            )
-        )
-    found.append(Caution(code="sudden_volume", source="Honda 2017, case reports"))
-    return tuple(found)
+    lifts = ", ".join(spotter_lifts(weeks, catalogue))
+    spotter = Caution(code="spotter", facts={"lifts": lifts}, source=SPOTTER_SOURCE)
+    return (spotter, SUDDEN_VOLUME) if lifts else (SUDDEN_VOLUME,)
 
 
 def spotter_lifts(weeks: Sequence[Week], catalogue: Catalogue) -> tuple[str, ...]:

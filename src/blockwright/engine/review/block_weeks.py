@@ -87,6 +87,12 @@ class BlockWeeks:
             for found in self.weeks
         ]
 
+    def wait(self, places: Sequence[Found]) -> None:
+        """Leaves later places of a lift that is held as printed, but in straight sets, and marks
+        them: what comes of them the next letter says."""
+        for week, session, entry in places:
+            self.put(week, session.session, replace(as_straight(entry), waits=True))
+
     def obstacle(
         self, week: int, session: int, entry: Entry, *, coach: bool = False
     ) -> Reason | None:
@@ -169,15 +175,20 @@ def straight(entry: Entry) -> Entry:
     )
 
 
+def as_straight(entry: Entry) -> Entry:
+    """The entry in straight sets, as many as its special ones count for."""
+    count = max(floor(sum(row.counts_as for row in entry.sets)), len(entry.sets))
+    return straight(with_sets(entry, count))
+
+
 def no_more(entry: Entry, before: Entry, lift: Lift) -> Entry:
     """The entry with no set, repetition or load more than `before` had, and no less in reserve;
     in straight sets, as many as its special ones count for and `before` had."""
     first = before.sets[0]
     loads = (first.load_kg,) if first.load_kg is not None else ()
-    most = as_many(before, entry)
-    if entry.method in ("rest-pause", "drop"):
-        most = min(floor(sum(row.counts_as for row in entry.sets)), len(before.sets))
-        entry = straight(with_sets(entry, max(most, len(entry.sets))))
+    special = entry.method in ("rest-pause", "drop")
+    most = len(before.sets) if special else as_many(before, entry)
+    entry = as_straight(entry)
     made = with_sets(entry, min(len(entry.sets), most))
     return replace(
         made,

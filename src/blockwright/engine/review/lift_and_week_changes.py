@@ -15,32 +15,27 @@ from blockwright.engine.review.block_weeks import BlockWeeks, remade, trim, with
 from blockwright.engine.review.decisions import Verdict
 from blockwright.engine.review.derived import a_week_later, deload_after, renumbered, time_of
 from blockwright.engine.review.proposals import To, number_of
-from blockwright.engine.review.set_and_load_changes import entry_of, no_climb, with_load
+from blockwright.engine.review.set_and_load_changes import entry_of, no_climb, put_load, with_load
 from blockwright.engine.tolerated_load import easier
 from blockwright.engine.training import Entry, Lift, Method, RepRange, Session, SetPlan, Week
 
 
 def swap_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
-    """Another lift in every place of the old one, from the decided week on."""
+    """Another lift in every place of the old one, from the decided week on; or the old one that
+    week at the load the coach wrote, with no more sets than it had."""
     offered, to = verdict.offered, verdict.to
     if to is None or offered.lift is None or offered.week is None:
         return None
-    if to.key == "load_kg":
-        _lighter(weeks, weeks.lift(offered.lift), offered.week, number_of(to))
+    if (load_kg := number_of(to)) is not None:
+        no_climb(weeks, offered.lift, offered.week)
+        for place in weeks.entries(offered.week, None, offered.lift):
+            if place[0] == offered.week:
+                put_load(weeks, weeks.lift(offered.lift), [place], load_kg)
         return None
     other = weeks.lift(str(to.value))
     for number, session, entry in weeks.entries(offered.week, None, offered.lift):
         weeks.put(number, session.session, on_other(weeks, entry, other), entry.lift)
     return because("swapped_in", lift=offered.lift, other=other.name, week=offered.week)
-
-
-def _lighter(weeks: BlockWeeks, lift: Lift, week: int, load_kg: float | None) -> None:
-    """The lift stays, at the load the coach wrote and no more sets than it had; it does not climb
-    again by itself."""
-    no_climb(weeks, lift.name, week)
-    rack = rack_for(lift, weeks.block.lifter.gym, weeks.policy)
-    for number, session, entry in weeks.entries(week, None, lift.name):
-        weeks.put(number, session.session, with_load(entry, load_kg, rack, decided=True))
 
 
 def stop_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
@@ -88,6 +83,7 @@ def on_other(weeks: BlockWeeks, entry: Entry, other: Lift) -> Entry:
     made = replace(
         entry,
         lift=other.name,
+        waits=False,
         method=method,
         sets=tuple(
             SetPlan(

@@ -19,6 +19,8 @@ from blockwright.engine.strength.landing import FAR_REPS
 from blockwright.engine.training import Lift, effective_load_kg
 
 FELL = "fell_this_week"
+HURTS = ("near_pain", "pain_no_progress_reason", "sign_stops_progress", "sets_near_pain")
+"""What holds a lift for what hurts."""
 WATCH = ("lift_watch_sounded", "lift_down_again")
 """What a chart that stands above its limit says of a lift."""
 

@@ -14,6 +14,7 @@ from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import Exposure, day_of, planned_entries
 from blockwright.engine.review.load_holds import (
     FELL,
+    HURTS,
     WATCH,
     LoadHolds,
     a_week_late,
@@ -49,7 +50,7 @@ from blockwright.engine.units import load_text
 
 NOT_YET = ("fill_the_range", "fell_short_before")
 """Why the kit's next step waits, which is more than one change may be."""
-SPARED = ("near_pain", "pain_no_progress_reason", "sign_stops_progress", "range_cut")
+SPARED = (*HURTS, "range_cut")
 """Why no load is proposed where none is printed; near pain, none that rises."""
 NO_LESS = (FELL, "near_pain", "pain_no_progress_reason", "muscle_holds_load")
 """What holds a load where it is: no reason to go below what gave its range."""

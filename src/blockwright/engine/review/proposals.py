@@ -72,6 +72,8 @@ class Offered(Change):
     about: str | None = None
     """For a referral: the lift, the joint or the sign it is about."""
     cautions: tuple[Caution, ...] = ()
+    holds: bool = False
+    """Whether it keeps a lift as it was for what hurts: for one week, and declined or not."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

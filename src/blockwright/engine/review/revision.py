@@ -12,7 +12,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.standing import told_anew
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, FactValue, Reason, each_once
-from blockwright.engine.review.block_weeks import BlockWeeks
+from blockwright.engine.review.block_weeks import BlockWeeks, remade
 from blockwright.engine.review.case import waits_for_a_sign
 from blockwright.engine.review.decisions import PAIN_CODES, SCREENING, Checker, Verdict
 from blockwright.engine.review.lift_and_week_changes import (
@@ -117,9 +117,11 @@ def _hold_what_hurts(
 ) -> None:
     """The printed climb comes off every lift that the review says hurts, and off everything under
     a sign of the whole body or without a clearance, whatever was decided and whether or not a
-    proposal names it, until that was cleared."""
+    proposal names it, until that was cleared. What waited for this letter waits no more."""
     asked = [v.offered.week for v in verdicts if v.offered.week is not None]
     cleared = {v.offered.about for v in verdicts if v.cleared_on is not None}
+    if asked:
+        weeks.weeks = [remade(w, lambda _, e: [replace(e, waits=False)]) for w in weeks.weeks]
     for caution in cautions if asked else ():
         lift = weeks.catalogue.find(str(caution.facts.get("lift")))
         if caution.code in PAIN_CODES and caution.facts.get("about") not in cleared:
@@ -153,7 +155,7 @@ def _carry_out(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     if verdict.verdict != "declined" and offered.kind in CARRIED_OUT:
         return CARRIED_OUT[offered.kind](weeks, verdict)
     kinds = ("stop_lift", "refer", *(["swap_lift"] if offered.about else []))  # else too heavy
-    hurts = offered.kind in kinds
+    hurts = offered.kind in kinds or offered.holds
     if not hurts or verdict.cleared_on is not None or not offered.lift or not offered.week:
         return None
     # a lift that hurts and stays in the block does not climb, whatever was declined

@@ -45,8 +45,16 @@ def set_load(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     places = weeks.entries(offered.week, offered.session, lift.name)
     if not places:
         return None
-    put_load(weeks, lift, places, value)
+    put_load(weeks, lift, _held_places(weeks, verdict, places), value)
     return _large_step(weeks, verdict, lift, value, places[0][2])
+
+
+def _held_places(weeks: BlockWeeks, verdict: Verdict, places: list[Found]) -> list[Found]:
+    """The places that a change is for: of a hold its own week, and the later ones wait."""
+    if not verdict.offered.holds:
+        return places
+    weeks.wait(places[1:])
+    return places[:1]
 
 
 def put_load(weeks: BlockWeeks, lift: Lift, places: Sequence[Found], load_kg: float) -> None:
@@ -89,6 +97,7 @@ def set_sets(weeks: BlockWeeks, verdict: Verdict) -> None:
     places = weeks.entries(offered.week, offered.session, weeks.lift(offered.lift).name)
     if not places:
         return
+    places = _held_places(weeks, verdict, places)
     week, session, entry = places[0]
     made = with_sets(entry, int(value))
     if verdict.verdict == "changed":
@@ -122,15 +131,15 @@ def _trim_muscle(weeks: BlockWeeks, number: int, muscle: str, target: int) -> No
 
 
 def no_climb(weeks: BlockWeeks, lift: str, week: int) -> None:
-    """From `week` on no load, set or repetition more than the week before had on this lift."""
-    before = weeks.week(week - 1)
-    known = weeks.lift(lift)
-    for session in () if before is None else before.sessions:
-        for entry in session.entries:
-            if entry.lift != known.name or not entry.sets:
-                continue
-            for number, planned, later in weeks.entries(week, session.session, known.name):
-                weeks.put(number, planned.session, no_more(later, entry, known))
+    """In `week` no load, set or repetition more than the week before had on this lift; the weeks
+    after it wait."""
+    before, known = weeks.week(week - 1), weeks.lift(lift)
+    for number, planned, entry in weeks.entries(week, None, known.name):
+        was = None if before is None else entry_of(before, planned.session, known.name)
+        if number > week:
+            weeks.wait([(number, planned, entry)])
+        elif was is not None and was.sets:
+            weeks.put(number, planned.session, no_more(entry, was, known))
 
 
 def entry_of(week: Week, session: int, lift: str) -> Entry | None:
