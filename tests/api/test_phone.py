@@ -20,7 +20,6 @@ from blockwright.files.policy_files import default_policy
 from blockwright.files.schemas import problems_against
 from blockwright.store.models import BlockRevision
 from blockwright.verbs import phone_home as home
-from blockwright.verbs.phone_lifts import on_the_day
 from blockwright.verbs.phone_sheet import SessionName, prepare
 
 pytestmark = pytest.mark.django_db
@@ -170,7 +169,7 @@ def test_advice_starts_from_the_engines_own_numbers(world: people.World, phone: 
     belief = unlogged(
         prepared.case.catalogue.lifts["bench press"], people.MONDAY, prepared.case.policy
     )
-    state = on_the_day(believing_the_day(belief, prepared.case.policy), people.MONDAY)
+    state = believing_the_day(belief, prepared.case.policy).state_on(people.MONDAY)
     assert np.allclose(inputs["belief"]["mean"], state.mean[..., 0], rtol=1e-6)
     assert np.allclose(inputs["belief"]["cov"], state.whole_cov[..., 0], rtol=1e-6)
     loads = [one["load_kg"] for one in document["advice"]["racks"][inputs["rack"]]]
@@ -181,10 +180,10 @@ def test_advice_starts_from_the_engines_own_numbers(world: people.World, phone: 
 
 def test_the_state_of_a_day_is_a_new_sessions_unless_the_last_set_was_on_it() -> None:
     none = unlogged(builtin_catalogue().lifts["bench press"], people.MONDAY, default_policy())
-    assert on_the_day(none, people.MONDAY) is not none.state, "its first session begins"
+    assert none.state_on(people.MONDAY) is not none.state, "its first session begins"
     tired = none.after(60.0, 8, 1.0, on=people.MONDAY)
-    assert on_the_day(tired, people.MONDAY) is tired.state, "the same session goes on"
-    rested = on_the_day(tired, people.MONDAY + timedelta(days=1))
+    assert tired.state_on(people.MONDAY) is tired.state, "the same session goes on"
+    rested = tired.state_on(people.MONDAY + timedelta(days=1))
     assert float(tired.state.fast[0]) > 0.0
     assert float(rested.fast[0]) == 0.0
     assert rested.mean[0].sum() > tired.state.mean[0].sum()

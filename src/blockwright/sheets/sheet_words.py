@@ -361,7 +361,7 @@ def advice_parts(entry: Document, unit: Unit) -> list[Advice]:
     ]
     if len(rows) < 2:
         return []
-    if rows[-1]["move"] == "keep":
+    if rows[-1]["move"] in ("keep", "wait"):
         up = [row for row in entry["next_set_advice"] if row["move"] == "raise"][:1]
         rows += [row for row in up if row["reps_from"] <= high + _REACH]
     parts = []

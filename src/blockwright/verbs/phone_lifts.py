@@ -27,8 +27,7 @@ from blockwright.engine.reasons import Caution
 from blockwright.engine.review import sparing, trains_alike
 from blockwright.engine.review.case import pain_said
 from blockwright.engine.review.safety import letter_day, pain_state
-from blockwright.engine.strength import Beliefs, LiftBelief, strength_law, unlogged
-from blockwright.engine.strength.filter import advanced
+from blockwright.engine.strength import Beliefs, strength_law, unlogged
 from blockwright.engine.strength.plausible import Limits
 from blockwright.engine.strength.state import FilterState
 from blockwright.engine.training import (
@@ -149,15 +148,8 @@ def _belief(
     return {
         "known": bool(belief.state.started[0]),
         "sets_used": belief.sets_used,
-        **_state(on_the_day(believing_the_day(belief, policy), day)),
+        **_state(believing_the_day(belief, policy).state_on(day)),
     }
-
-
-def on_the_day(belief: LiftBelief, day: date) -> FilterState:
-    """The state at the session's start: as `LiftBelief.after` has it before the first set."""
-    gap = (day - belief.last_day).days
-    new = gap > 0 or belief.sets_used == 0
-    return advanced(belief.state, np.array([float(max(gap, 0))]), np.array([new]), belief.law)
 
 
 def _state(state: FilterState) -> dict[str, Any]:

@@ -194,7 +194,7 @@ def test_finding_assistance_falls_from_the_most_and_belts_grow_with_care() -> No
         assert tries[0] == first
         assert tries == sorted(tries, reverse=True)
     raised = replace(lift("pull-up bar", kind="bodyweight_plus"), bodyweight_share=0.35)
-    for bodyweight_kg, most_kg in ((90.0, 0.2 * 0.35 * 90), (None, 2.5)):
+    for bodyweight_kg, most_kg in ((90.0, 0.1 * 0.35 * 90), (None, 2.5)):
         belt = way(rack_for(raised, HOME, POLICY), raised, bodyweight_kg).ladder().tries
         assert belt[0].load_kg == 0
         assert 0 < belt[1].load_kg <= most_kg

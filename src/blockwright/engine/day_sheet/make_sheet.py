@@ -154,7 +154,8 @@ class _Maker:
                 known_kg = eased.load_kg
             may_find = self._is_build and hurt is None and not by_hand
             if may_find and landing.is_lost(self.logged, known_kg):
-                again = self._way(rack, lift, filled).again(rack.not_harder_than(known_kg))
+                start = rack.not_harder_than(known_kg)
+                again = self._way(rack, lift, filled).ladder(start, most_kg=0.0)
                 filled = no_harder(filled, lift, None)
             else:
                 filled = self._aimed(filled, landing, may_move=hurt is None)
@@ -240,8 +241,7 @@ class _Maker:
 
     def _from_kin(self, way: FindingWay) -> FindingLadder:
         """Begins where the lifter's kin of the lift say, else at the easiest."""
-        start, kin, share, most_kg = start_from_kin(self.beliefs, way, self.chosen.session.day)
-        return way.ladder(start, kin, share, most_kg)
+        return way.ladder(*start_from_kin(self.beliefs, way, self.chosen.session.day))
 
     def _landing(self, entry: Entry, lift: Lift, rack: Rack, belief: LiftBelief) -> Landing:
         return Landing(
@@ -299,7 +299,7 @@ class _Maker:
             if moved is not None:
                 entry = replace(entry, sets=_moved(entry.sets, moved))
                 landing = replace(landing, asked=entry.sets[0])
-            if may_move and (moved or 0) <= 0:
+            if may_move:
                 later = landing.later_low(load_kg, len(entry.sets), rest_s)
                 first, *rest = entry.sets
                 sets = (first, *(replace(one, reps_low=min(one.reps_low, later)) for one in rest))

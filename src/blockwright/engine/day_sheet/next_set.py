@@ -43,13 +43,12 @@ _SAME_KG = 1e-6
 _ALIKE = 1e-4
 """Costs this near are alike."""
 _CODES = {
-    ("raise", False): "next_set_raise",
-    ("keep", False): "next_set_keep",
-    ("lower", False): "next_set_lower",
-    ("raise", True): "next_set_less_assistance",
-    ("keep", True): "next_set_keep",
-    ("lower", True): "next_set_more_assistance",
+    "raise": "next_set_raise",
+    "keep": "next_set_keep",
+    "wait": "next_set_next_time",
+    "lower": "next_set_lower",
 }
+_ASSISTED = _CODES | {"raise": "next_set_less_assistance", "lower": "next_set_more_assistance"}
 _POLICY = (
     *LANDING_POLICY, "next_set.day_sd", "next_set.step_up", "next_set.steps_up",
     "next_set.step_down", "next_set.steps_down", "load.most_up", "finding.step",
@@ -281,17 +280,36 @@ class NextSet:
 
     def _rows(self) -> Iterator[AdviceRow]:
         start = 0
-        setting = self.load_after(0)
         for reps in range(1, MOST_REPS + 1):
-            after = self.load_after(reps)
-            if after != setting:
-                yield self._row(start, reps - 1, setting)
-                start, setting = reps, after
-        yield self._row(start, None, setting)
+            if self._said(reps) != self._said(start):
+                yield self._row(start, reps - 1)
+                start = reps
+        yield self._row(start, None)
 
-    def _row(self, reps_from: int, reps_to: int | None, setting: Setting) -> AdviceRow:
+    def _said(self, reps: int) -> tuple[Setting, bool]:
+        """The load after so many, and whether it is kept for today only."""
+        setting = self.load_after(reps)
+        return setting, setting == self._kept and reps >= self._waits_from
+
+    @cached_property
+    def _waits_from(self) -> float:
+        """The least result that keeps the load for today only: past the top of a range that the
+        kit's step is so wide for that the next, tired set gets no more, where a fresh one with the
+        next load probably reaches the bottom."""
+        past, kept = self.done.reps_high + 1, self._choices.index(self._kept)
+        if not kept or self.load_after(past + FAR_REPS) != self._kept:
+            return np.inf
+        belief = believing_the_day(self.belief, self.policy)
+        states = rested(self._tired(belief), np.array(np.inf), belief.law)
+        harder, low, rir = self._choices[kept - 1], self.done.reps_low, self.done.rir
+        reaches = chances_of(low, self._moved_kg(harder), rir, states, belief.law) >= 1 / 2
+        return next((n for n in range(past, MOST_REPS + 1) if reaches[n]), np.inf)
+
+    def _row(self, reps_from: int, reps_to: int | None) -> AdviceRow:
+        setting, waits = self._said(reps_from)
         change = self._effective(setting.load_kg) - self._effective(self._kept.load_kg)
-        move: Move = "keep" if abs(change) < _SAME_KG else "raise" if change > 0 else "lower"
+        keep: Move = "wait" if waits else "keep"
+        move: Move = keep if abs(change) < _SAME_KG else "raise" if change > 0 else "lower"
         change_kg = abs(setting.load_kg - self._kept.load_kg)
         load = load_text(setting.load_kg, self.unit) if setting.load_kg else setting.says
         return AdviceRow(
@@ -300,7 +318,7 @@ class NextSet:
             setting=setting,
             move=move,
             reason=Reason(
-                code=_CODES[move, self.rack.more_is_easier],
+                code=(_ASSISTED if self.rack.more_is_easier else _CODES)[move],
                 facts={
                     "reps": _span(reps_from, reps_to),
                     "load": load,

@@ -7,7 +7,8 @@ from blockwright.engine.rack import FindingLadder, PartnerMoves, Setting, Warmup
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.training import Block, Entry, Lift, Session, SetPlan, Week
 
-Move = Literal["raise", "keep", "lower"]
+Move = Literal["raise", "keep", "wait", "lower"]
+"""`wait`: kept today, and more next time."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

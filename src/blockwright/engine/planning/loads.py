@@ -23,7 +23,7 @@ from blockwright.engine.rack import (
     hardest_moving,
     rack_for,
 )
-from blockwright.engine.reasons import Reason
+from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.screening import fewest_reps
 from blockwright.engine.strength import Beliefs, Landing, LiftBelief
 from blockwright.engine.strength.pooling import near_twin
@@ -38,7 +38,7 @@ from blockwright.engine.training import (
     SetPlan,
     effective_load_kg,
 )
-from blockwright.engine.units import load_text
+from blockwright.engine.units import Unit, load_text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,10 +135,10 @@ class LoadPaths:
         """Whether its near kin that the lifter does say that the kit has a step left at most."""
         lift, reps = option.lift, option.reps
         asked = SetPlan(load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=rir)
-        likely = {} if self.beliefs is None else self.beliefs.likely_kg(lift, asked, on)
+        likely = [] if self.beliefs is None else self.beliefs.likely_kg(lift, asked, on)
         if not likely:
             return False
-        made = hardest_moving(rack, lift, fmean(likely.values()), self.bodyweight_kg)
+        made = hardest_moving(rack, lift, fmean(kg for _, kg in likely), self.bodyweight_kg)
         harder = made and rack.next_harder(made.load_kg)
         return made is not None and not (harder and rack.next_harder(harder.load_kg))
 
@@ -208,26 +208,12 @@ class LoadPaths:
     def _big_step(self, landing: Landing, before: float, harder_kg: float, number: int) -> float:
         """Where one step of the kit is more than the limit: only from the top of the range, and
         only where it lands better."""
-        top = landing.asked.reps_high
-        if landing.median_reps(before) < top or not self._within_reach(landing, harder_kg):
+        climbs = landing.median_reps(before) >= landing.asked.reps_high
+        climbs = climbs and landing.cost(harder_kg) < landing.cost(before)
+        if not (climbs and self._within_reach(landing, harder_kg)):
             return before
-        if landing.cost(harder_kg) >= landing.cost(before):
-            return before
-        self.reasons.append(
-            Reason(
-                code="smallest_step",
-                facts={
-                    "lift": landing.lift.name,
-                    "week": number + 1,
-                    "before_kg": before,
-                    "after_kg": harder_kg,
-                    "before": load_text(before, self.gym.unit),
-                    "after": load_text(harder_kg, self.gym.unit),
-                    "reps_high": top,
-                },
-                policy=("load.most_up",),
-            )
-        )
+        kg, unit = (before, harder_kg), self.gym.unit
+        self.reasons.append(smallest_step(landing.lift, unit, number + 1, kg, landing.asked))
         return harder_kg
 
     def _range(
@@ -243,6 +229,23 @@ class LoadPaths:
             made = hardest_moving(rack, lift, effective * side / now.median, self.bodyweight_kg)
             ends.append((made or rack.easiest).load_kg)
         return min(*ends, load_kg), max(*ends, load_kg)
+
+
+def smallest_step(
+    lift: Lift, unit: Unit, week: int | None, kg: tuple[float, float], asked: SetPlan
+) -> Reason:
+    """That the kit has no step between two loads further apart than one change may be."""
+    before_kg, after_kg = kg
+    facts: dict[str, FactValue] = {
+        "lift": lift.name,
+        "week": week,
+        "before_kg": before_kg,
+        "after_kg": after_kg,
+        "before": load_text(before_kg, unit),
+        "after": load_text(after_kg, unit),
+        "reps_high": asked.reps_high,
+    }
+    return Reason(code="smallest_step", facts=facts, policy=("load.most_up",))
 
 
 def with_loads_only(problem: Problem, paths: LoadPaths, on: date, rir: float) -> Problem:
@@ -334,15 +337,11 @@ def start_from_kin(
     """Where a load is looked for first, by which kin and by what share of theirs: well below what
     the lifter's near kin of the lift make likely, where any was logged or is known and the kit
     makes as much, nearer where a twin was; and how far tries go at most (effective kg)."""
-    likely = {} if beliefs is None else beliefs.likely_kg(way.lift, way.asked, day)
-    known = {} if beliefs is None else {n: beliefs.catalogue.find(n) for n in likely}
-    twins = {
-        name: likely[name] for name, other in known.items()
-        if other is not None and near_twin(way.lift, other)
-    }  # fmt: skip
+    likely = [] if beliefs is None else beliefs.likely_kg(way.lift, way.asked, day)
+    twins = [(kin, kg) for kin, kg in likely if near_twin(way.lift, kin)]
     likely, share = twins or likely, f"finding.{'twin' if twins else 'kin'}_share"
-    wanted = min(likely.values(), default=0.0) * way.policy.number(share)
+    loads = [kg for _, kg in likely]
+    wanted = min(loads, default=0.0) * way.policy.number(share)
     start = hardest_moving(way.rack, way.lift, wanted, way.bodyweight_kg)
-    if start in (None, way.rack.easiest):
-        return start, (), share, inf
-    return start, tuple(likely), share, max(likely.values())
+    told = () if start in (None, way.rack.easiest) else tuple(kin.name for kin, _ in likely)
+    return start, told, share, max(loads, default=inf)

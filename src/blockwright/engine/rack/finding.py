@@ -75,11 +75,6 @@ class FindingWay:
             goes_on = goes_on and (moved is None or moved <= most_kg)
         return FindingLadder(tuple(tries), tuple(self._rules(kin, share)))
 
-    def again(self, start: Setting | None) -> FindingLadder:
-        """One try, at a load that was far too light; the tries after it go by what it leaves."""
-        ladder = self.ladder(start)
-        return FindingLadder(ladder.tries[:1], ladder.rules)
-
     @property
     def _easiest(self) -> Setting:
         """Of assistance what leaves the policy's share of the body to lift, where its weight is
@@ -107,11 +102,13 @@ class FindingWay:
         if harder is None or left <= max(number("finding.stop_rir"), self.asked.rir):
             return here, False
         is_more = left >= number("finding.more_rir")
-        # Half of what the body weighs is much to hang on it.
-        is_far = left >= MOST_SAID and self.lift.load_kind != "bodyweight_plus"
-        step = number(_FAR if is_far else "finding.step") if is_more else near
+        # Half of what the body weighs is much to hang on it, and at first so is a fifth.
+        hangs = self.lift.load_kind == "bodyweight_plus"
+        is_far = left >= MOST_SAID and not hangs
+        is_near = not is_more or (hangs and not load_kg)
+        step = near if is_near else number(_FAR if is_far else "finding.step")
         further = self._no_harder(load_kg, 1 + step)
-        if further and self.lift.load_kind == "bodyweight_plus" and load_kg:
+        if further and hangs and load_kg:
             further = self.rack.at_most(min(further.load_kg, load_kg * (1 + number(_FAR))))
         if is_far and load_kg < (jump := jump_kg(self.lift, self.policy)):
             further = self.rack.harder_of(self.rack.at_most(jump), further or here)

@@ -215,15 +215,14 @@ def _was_given(question: LoadQuestion, printed_kg: float) -> bool:
 
 def _stays(places: Sequence[_Place]) -> list[Stay]:
     """A line for a lift that keeps its printed load for a reason a coach should hear, once."""
-    for place in places:
-        reasons = (*place.held, *place.waits)
-        if _kind(place) is None:
-            reasons += tuple(r for r in place.choice.reasons if r.code in NOT_YET)
-        if _kind(place) is None and place.lost and place.printed_kg is not None:
+    for place in (one for one in places if _kind(one) is None):
+        not_yet = (reason for reason in place.choice.reasons if reason.code in NOT_YET)
+        reasons = (*place.held, *place.waits, *not_yet)
+        if place.lost and place.printed_kg is not None:
             reasons = (_tries_from(place.question, place.printed_kg),)
-        if _kind(place) is None and (too_heavy := lightest_too_heavy(place.question)):
+        if too_heavy := lightest_too_heavy(place.question):
             reasons = (too_heavy,)
-        if _kind(place) is None and reasons:
+        if reasons:
             lift = place.question.lift.name
             session = place.session.session if len(places) == 1 else None
             return [Stay(lift=lift, session=session, why=reasons[0])]

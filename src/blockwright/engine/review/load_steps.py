@@ -2,9 +2,8 @@
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import SAME_LOAD_KG, Rack
-from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.training import Lift, Lifter, SetPlan, effective_load_kg
-from blockwright.engine.units import kg_from, load_text
+from blockwright.engine.training import Lift, Lifter, effective_load_kg
+from blockwright.engine.units import kg_from
 
 
 def most_effective(effective_kg: float, policy: Policy) -> float:
@@ -28,20 +27,3 @@ def step_limit_kg(lift: Lift, lifter: Lifter, policy: Policy) -> float:
     who = "novice" if lifter.experience == "novice" else "trained"
     unit = lifter.gym.unit
     return kg_from(policy.number(f"review.load.step.{who}_{lift.area}_{unit}"), unit)
-
-
-def smallest_step(
-    lift: Lift, lifter: Lifter, week: int | None, kg: tuple[float, float], asked: SetPlan
-) -> Reason:
-    """That the kit has no step between two loads further apart than one change may be."""
-    before_kg, after_kg = kg
-    facts: dict[str, FactValue] = {
-        "lift": lift.name,
-        "week": week,
-        "before_kg": before_kg,
-        "after_kg": after_kg,
-        "before": load_text(before_kg, lifter.units),
-        "after": load_text(after_kg, lifter.units),
-        "reps_high": asked.reps_high,
-    }
-    return Reason(code="smallest_step", facts=facts, policy=("load.most_up",))

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from math import exp, log
 
+from blockwright.engine.planning.loads import smallest_step
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import SAME_LOAD_KG, Rack
 from blockwright.engine.reasons import FactValue, Reason, because
@@ -17,7 +18,6 @@ from blockwright.engine.review.exposures import Exposure
 from blockwright.engine.review.load_steps import (
     is_one_change,
     most_effective,
-    smallest_step,
     step_limit_kg,
 )
 from blockwright.engine.review.proposals import load_facts, percent
@@ -234,7 +234,7 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
         question.before_kg
     ):
         kg, first = (question.before_kg, load), question.entry.sets[0]
-        reason = smallest_step(question.lift, question.lifter, question.week, kg, first)
+        reason = smallest_step(question.lift, question.lifter.units, question.week, kg, first)
         reason = replace(reason, facts=facts | dict(reason.facts))
         lost = _present_lost(question, "lost_repeat_too_light")
         return LoadChoice(load_kg=load, reasons=(reason,), lost=lost)

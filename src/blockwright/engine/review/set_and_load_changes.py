@@ -16,6 +16,7 @@ from dataclasses import replace
 import numpy as np
 
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning.loads import smallest_step
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, hardest_moving, rack_for
 from blockwright.engine.reasons import Reason
@@ -28,7 +29,7 @@ from blockwright.engine.review.block_weeks import (
     with_sets,
 )
 from blockwright.engine.review.decisions import Verdict
-from blockwright.engine.review.load_steps import most_effective, smallest_step, step_limit_kg
+from blockwright.engine.review.load_steps import most_effective, step_limit_kg
 from blockwright.engine.review.proposals import number_of
 from blockwright.engine.strength.curve import psi
 from blockwright.engine.strength.law import lift_prior, strength_law
@@ -79,7 +80,7 @@ def _large_step(
     if now is None or then is None or now <= 0 or then <= most_effective(now, weeks.policy):
         return None
     kg, asked = (before, load_kg), entry.sets[0]
-    return smallest_step(lift, weeks.block.lifter, verdict.offered.week, kg, asked)
+    return smallest_step(lift, weeks.block.lifter.units, verdict.offered.week, kg, asked)
 
 
 def set_sets(weeks: BlockWeeks, verdict: Verdict) -> None:

@@ -280,13 +280,11 @@ class LiftBelief:
     ) -> FilterState:
         """As `after`, for each of several results (repetitions) of that one set, side by side:
         the last axis is (results,)."""
-        day = self.as_of if on is None else on
-        gap = (day - self.last_day).days
-        new = gap > 0 or self.sets_used == 0
+        gap_days, new = self._since_last(self.as_of if on is None else on)
         parts = parts_left(later_reps, rir, part_rest_s, self.law.fatigue)
         count = len(results)
         one = SetInput(
-            gap_days=np.full(count, float(max(gap, 0))),
+            gap_days=np.full(count, gap_days),
             new_session=np.full(count, new),
             rest_s=np.full(count, self.law.fatigue.unknown_rest_s if rest_s is None else rest_s),
             ln_load=np.log(np.full(count, effective_kg)),
@@ -305,6 +303,16 @@ class LiftBelief:
         )
         alike = self.state.at(np.zeros(count, dtype=np.int64))
         return step(alike, one, self.law)[0]
+
+    def state_on(self, day: date) -> FilterState:
+        """The state at the session's start: as `after` has it before the first set."""
+        gap_days, new = self._since_last(day)
+        return advanced(self.state, np.array([gap_days]), np.array([new]), self.law)
+
+    def _since_last(self, day: date) -> tuple[float, bool]:
+        """Days since the last set, and whether one on that day begins a session."""
+        gap = (day - self.last_day).days
+        return float(max(gap, 0)), gap > 0 or self.sets_used == 0
 
     @property
     def fatigue(self) -> float:

@@ -63,15 +63,16 @@ class Beliefs:
             place={key: index for index, key in enumerate(columns.series)},
         )
 
-    def likely_kg(self, wanted: Lift, asked: SetPlan, on: date) -> Mapping[str, float]:
-        """Effective loads of `wanted` for the asked range's bottom, by each of its near kin in the
-        log of one lifter; one hand takes a share of what a bar does, and so does overhead."""
-        found = {}
+    def likely_kg(self, wanted: Lift, asked: SetPlan, on: date) -> list[tuple[Lift, float]]:
+        """Near kin of `wanted` in the log of one lifter, and its effective load for the asked
+        range's bottom by each; one hand takes a share of what a bar does, and so does overhead."""
+        found = []
         for _, name in self.series:
             kin, belief = self.catalogue.find(name), self.own(name)
             if kin is not None and belief is not None and near_kin(wanted, kin):
                 load_kg = belief.load_kg_for(asked.reps_low, asked.rir, on=on)
-                found[name] = load_kg * worth(wanted, self.policy) / worth(kin, self.policy)
+                load_kg *= worth(wanted, self.policy) / worth(kin, self.policy)
+                found.append((kin, load_kg))
         return found
 
     def last_day(self, lift: str, lifter: str | None = None) -> date | None:

@@ -112,13 +112,13 @@ class Landing:
 
     def later_low(self, load_kg: float, sets: int, rest_s: float) -> int:
         """The bottom of the later sets' range: where fatigue takes the last of them to that of the
-        first or under it, lower, by the policy's repetitions at most."""
+        first or under it, lower, by the policy's repetitions and a quarter of it at most."""
         low = self.asked.reps_low
         if sets < 2 or self.effective(load_kg) <= 0:
             return low
         last = self._first_and_last(load_kg, sets, rest_s)[1]
-        lower = min(math.ceil(low + 1 - last), self.policy.whole("load.later_lower"))
-        return max(low - max(lower, 0), min(low, LEAST_REPS))
+        most = min(self.policy.whole("load.later_lower"), low // 4)
+        return low - max(min(math.ceil(low + 1 - last), most), 0)
 
     def _first_and_last(self, load_kg: float, sets: int, rest_s: float) -> tuple[float, float]:
         """Expected repetitions of the first set and of the last, which fatigue takes some from."""
@@ -133,8 +133,9 @@ class Landing:
     def occurring(self, load_kg: float, sets: int, rest_s: float) -> int | None:
         """By how many repetitions the range of all sets moves to what will occur at a load whose
         neighbour on the other side of the range is more than the range away: up as far as the
-        first and the later ones, which fatigue takes from, share. None where the range asked will
-        occur, or where the neighbour lands better: then the load is what has to move."""
+        first and the later ones, which fatigue takes from, share, and no less than the first takes.
+        None where the range asked will occur, or where the neighbour lands better: then the load is
+        what has to move."""
         low, high = self.asked.reps_low, self.asked.reps_high
         if self.effective(load_kg) <= 0:
             return None
@@ -154,7 +155,7 @@ class Landing:
             may_move = first < 0 or self.p_reaches(beside.load_kg) >= least
             if is_near or (may_move and self.cost(beside.load_kg) < self.cost(load_kg)):
                 return None
-        return round((first + max(later, 0)) / 2) if first > 0 else first
+        return max(round((first + max(later, 0)) / 2), first - 1) if first > 0 else first
 
     def eased(self, load_kg: float) -> Setting | None:
         """The easier load that lands best, where a set with this one is expected to end further
@@ -201,6 +202,7 @@ class Landing:
             light = [(one.rir or 0) >= left and one.first_reps >= top for one in lately]
             is_near = left == RIR_AT_LEAST and self._is_near(next_kg)
             is_hardest = any(one.load_kg == load_kg for one in lately)
+            is_hardest &= self.rack.next_harder(load_kg) is not None
             if is_hardest and len(light) == days and all(light) and not is_near:
                 return True
         for _ in range(changes):

@@ -31,11 +31,12 @@ export function nextTry({ lift, policy, bodyweightKg, tries, planned }) {
   const harder = rack.harder(loadKg);
   if (harder === null || left <= Math.max(policy["finding.stop_rir"], planned.rir)) return work(here);
   const isMore = left >= policy["finding.more_rir"];
-  // Half of what the body weighs is much to hang on it.
-  const isFar = left >= MOST_SAID && lift.load_kind !== "bodyweight_plus";
-  const step = isMore ? policy[isFar ? "finding.far_step" : "finding.step"] : near;
+  // Half of what the body weighs is much to hang on it, and at first so is a fifth.
+  const hangs = lift.load_kind === "bodyweight_plus";
+  const isFar = left >= MOST_SAID && !hangs;
+  const step = !isMore || (hangs && loadKg === 0) ? near : policy[isFar ? "finding.far_step" : "finding.step"];
   // What hangs on the body grows by half at most.
-  const most = lift.load_kind === "bodyweight_plus" && loadKg > 0 ? loadKg * (1 + policy["finding.far_step"]) * NEAR : Infinity;
+  const most = hangs && loadKg > 0 ? loadKg * (1 + policy["finding.far_step"]) * NEAR : Infinity;
   const far = upTo(1 + step);
   // What nobody feels says nothing of what a main lift takes.
   const jump = isFar ? rack.settings.findLast((one) => one.load_kg > loadKg && one.load_kg <= lift.jump_kg + 1e-6) ?? null : null;
