@@ -1,5 +1,5 @@
-"""The site's settings for tests: the real ones, quick hashing, no throttle, nothing in the user's
-data folder. BLOCKWRIGHT_DATABASE_URL lets the same tests run on PostgreSQL."""
+"""The site's settings for tests: the real ones, quick hashing, no throttle, sessions in memory,
+nothing in the user's data folder. BLOCKWRIGHT_DATABASE_URL lets the same tests run on PostgreSQL."""
 
 import os
 import tempfile
@@ -12,6 +12,8 @@ from blockwright.server.settings import *  # noqa: F403
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 AXES_ENABLED = False
+# Rows of sessions are for `accounts/test_idle.py` and the sites that run.
+SESSION_ENGINE = "django.contrib.sessions.backends.cache"
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},

@@ -1,6 +1,7 @@
 """Who is away for long is signed out: at a desk within half a day, on one's own phone in weeks."""
 
 from datetime import timedelta
+from typing import Any
 
 import pytest
 from django.contrib.sessions.models import Session
@@ -13,6 +14,12 @@ pytestmark = pytest.mark.django_db
 
 SECOND = timedelta(seconds=1)
 HALF_A_DAY, THREE_WEEKS = timedelta(hours=12), timedelta(days=21)
+
+
+@pytest.fixture(autouse=True)
+def _sessions_in_rows(settings: Any) -> None:
+    """As a site keeps them."""
+    settings.SESSION_ENGINE = "django.contrib.sessions.backends.db"
 
 
 class Clock:

@@ -2,22 +2,32 @@
 
 import json
 import os
-import subprocess
-import sys
+from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
+
+import warm
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
 
-def take(data: Path, *arguments: object) -> subprocess.CompletedProcess[str]:
+@dataclass(frozen=True)
+class Taken:
+    returncode: int
+    stdout: str
+    stderr: str
+
+
+def take(data: Path, *arguments: object) -> Taken:
     environment = {n: v for n, v in os.environ.items() if not n.startswith(("BLOCKW", "DJANGO"))}
-    command = [sys.executable, "-m", "blockwright", "take", *map(str, arguments)]
-    return subprocess.run(
-        [*command, "--data", str(data)],
-        check=False, capture_output=True, text=True, env=environment, timeout=120,
-    )  # fmt: skip
+    with TemporaryDirectory() as folder:
+        log = Path(folder) / "log"
+        words = "take", *arguments, "--data", data
+        ran = warm.started(*words, environment=environment, log=log)
+        code = ran.code()
+        return Taken(code, ran.stdout.read_text("utf-8"), log.read_text("utf-8"))
 
 
 @pytest.mark.slow
