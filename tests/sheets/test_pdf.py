@@ -93,6 +93,19 @@ def test_every_font_is_embedded_and_ours() -> None:
     assert found
 
 
+def test_what_is_written_has_the_width_of_the_page_and_each_rule_of_a_try_its_line() -> None:
+    document = document_of(1, 1)
+    fewest = {**document, "entries": [e for e in document["entries"] if len(e["sets"]) <= 3]}
+    (page,) = PdfReader(BytesIO(sheets_pdf([fewest]))).pages
+    right: list[float] = []
+    page.extract_text(
+        visitor_text=lambda text, at, *more: right.append(at[4]) if "RIR" in text else None
+    )
+    assert max(right) > 0.85 * A4[0]
+    begins = [line.partition(":")[0] for line in page.extract_text().splitlines()]
+    assert {"15 or more", "5 to 7", "Fewer, or repetitions missing"} <= set(begins)
+
+
 @pytest.mark.parametrize("paper", ["a4", "letter", "pocket"])
 def test_a_session_weighs_less_than_100_kb(paper: Paper) -> None:
     assert len(sheets_pdf([document_of(1, 1)], paper)) < 100_000
