@@ -365,18 +365,14 @@ class SolverReport:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BlockDecision:
-    """What the coach decided about one proposal, or changed by hand, kept with the block."""
+    """What the coach decided about one proposal, or changed by hand without one (a kind that begins
+    with "coach_"), kept with the block."""
 
     proposal: str
     kind: str
     verdict: Literal["accepted", "changed", "declined"]
     words: str = ""
     change: Mapping[str, float | str] = field(default_factory=dict)
-
-    @property
-    def by_hand(self) -> bool:
-        """Whether the coach changed this at the desk, without a proposal."""
-        return self.kind.startswith("coach_")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -107,7 +107,7 @@ def block_report(
             too_light(exposures, block.start),
         ),
         proposals=fates_of(
-            [one for one in block.decisions if not one.by_hand],
+            [one for one in block.decisions if not one.kind.startswith("coach_")],
             told,
             came_true,
             len(block.weeks),
