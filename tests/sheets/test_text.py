@@ -73,7 +73,8 @@ def test_advice_names_its_reserve_and_only_what_can_occur() -> None:
     assert rows[-1]["reps_from"] > 16
     said = advice_of(sheet_text(document))
     up = f"{rows[-1]['reps_from']} or more, add 2 kg (18 kg)"
-    assert said.startswith(f"with 3 in reserve: {up}; 7 or fewer, take "), (
+    waits = f"13 to {rows[-2]['reps_to']}, keep 16 kg today, and add next time"
+    assert said.startswith(f"with 3 in reserve: {up}; {waits}; 7 or fewer, take "), (
         "a first step up that is near is said"
     )
     assert said.endswith("; otherwise, keep it")
