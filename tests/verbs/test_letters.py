@@ -123,7 +123,9 @@ def test_a_week_that_goes_on_is_left_for_later(world: people.World, row: Lifter)
     assert default_through(row, block, MONDAY + timedelta(days=1)) == SUNDAY
 
 
-@pytest.mark.parametrize(("days", "words"), [(10, "is yet to come"), (-10, "nothing of the block")])
+@pytest.mark.parametrize(
+    ("days", "words"), [(10, "is yet to come"), (-10, "nothing of this block")]
+)
 def test_a_day_that_cannot_be_reviewed_is_refused(row: Lifter, days: int, words: str) -> None:
     with pytest.raises(BadInput, match=words):
         write_letter(row, MONDAY, START + timedelta(days=days))

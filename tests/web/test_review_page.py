@@ -448,15 +448,6 @@ def test_a_later_decision_is_a_line_of_its_own(
     assert "Declined. “elbow first”" in page
 
 
-def test_what_came_of_a_claim_is_told_once_the_week_is_done(
-    world: people.World, coach: Client, row: Lifter, letter: Proposals
-) -> None:
-    made = decide_letter(world.cato, row, letter.pk, all_open(row, letter.pk), 1)
-    assert "it came true" not in lines(coach, row)[1]
-    desk_people.train(row, world.cato, made.revision.document, range(2, 3))
-    assert "it came true" in lines(coach, row)[1]
-
-
 def test_a_change_by_hand_stands_in_the_ledger(
     world: people.World, coach: Client, unread: Lifter
 ) -> None:

@@ -14,7 +14,7 @@ from typer.exceptions import TyperException
 
 from blockwright import cli
 from blockwright.cli.app import app
-from blockwright.cli.output import say
+from blockwright.cli.output import say, say_error
 from blockwright.engine.errors import BlockwrightError, Clash
 from blockwright.store.folder import database_trouble
 
@@ -48,7 +48,7 @@ def exit_code(arguments: Sequence[str]) -> int:
     except Clash as error:
         return _clash(error, "--json" in arguments)
     except BlockwrightError as error:
-        say(f"blockwright: {error}")
+        say_error(error)
         return 2
     except BrokenPipeError:
         # The reader of a pipe went away (`| head`): nobody is left to tell.

@@ -4,10 +4,11 @@ import sys
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from blockwright.engine.errors import Problem
+from blockwright.engine.errors import BlockwrightError, Problem
 from blockwright.files.json_text import dumps
 from blockwright.store.folder import replacing
 
@@ -18,6 +19,21 @@ _TURNS = frozenset("\u200e\u200f\u2028\u2029\u202a\u202b\u202c\u202d\u202e\u2066
 def say(text: str) -> None:
     """A message for the person, on stderr, so that stdout stays clean."""
     sys.stderr.write(f"{visible(text)}\n")
+
+
+def say_error(error: BlockwrightError) -> None:
+    """What is wrong, one problem a line: a field of no file by the option it was given in."""
+    problems = (
+        replace(one, column=_OPTIONS.get(one.column, f"--{one.column.replace('_', '-')}"))
+        if one.column and not one.file
+        else one
+        for one in error.problems
+    )
+    say("blockwright: " + "\n".join(map(str, problems)))
+
+
+_OPTIONS = {"load": "LOAD"}
+"""Of arguments that are no options."""
 
 
 def warn(problems: Iterable[Problem]) -> None:

@@ -18,7 +18,8 @@ from typing import Any, Self
 class Problem:
     """One finding: where it is, what is wrong, and what to do about it.
 
-    `row` counts the header as row 1, as a spreadsheet shows it; `column` is the header's word;
+    `row` counts the header as row 1, as a spreadsheet shows it; `column` is the header's word or,
+    of no file, the field of what was asked ("date", "session"), which a command calls its option;
     `key` is a dotted key of a TOML or JSON file ("slot.2.minutes").
     """
 

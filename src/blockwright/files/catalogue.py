@@ -13,6 +13,7 @@ from typing import Any
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Catalogue, Lift, Lifter, catalogue_of
 from blockwright.files.lift_table import read_lift
+from blockwright.files.near import did_you_mean
 from blockwright.files.reading import shipped_in
 
 
@@ -36,6 +37,15 @@ def lifts_of_file(file: str, text: str) -> list[Lift]:
                 [replace(one, file=file, says=f"{name}: {one.says}") for one in error.problems]
             ) from error
     return lifts
+
+
+def lift_called(name: str, catalogue: Catalogue, field: str) -> Lift:
+    """The lift that was asked for in a field; BadInput with the nearest names."""
+    found = catalogue.find(name)
+    if found is None:
+        mend = did_you_mean(name, catalogue.by_alias, "see `blockwright lifts`", 3)
+        raise BadInput.of(f'there is no lift called "{name}"', mend, column=field)
+    return found
 
 
 def catalogue_for(lifter: Lifter) -> Catalogue:

@@ -70,7 +70,7 @@ def public_origin(url: str) -> str:
     if parts.scheme not in ("http", "https") or not named or not whole:
         says = f"{url} is not the address of a whole site"
         mend = "write https:// and a name, such as https://gym.example.org"
-        raise BadInput.of(says, mend, column="--public-url")
+        raise BadInput.of(says, mend, column="public_url")
     usual = {"http": 80, "https": 443}[parts.scheme]
     return f"{parts.scheme}://{in_url(host)}" + ("" if port in (None, usual) else f":{port}")
 

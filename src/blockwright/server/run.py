@@ -163,13 +163,13 @@ def _port(question: ServeQuestion) -> int:
         if port and question.signs_in is None:
             says = f"port {port} of {host} is taken, or not this machine's"
             mend = "give another, such as --port 8766 (0 takes any free one)"
-            raise BadInput.of(says, mend, column="--port") from error
+            raise BadInput.of(says, mend, column="port") from error
     try:
         return free_port(host)
     except OSError as error:
         mend = f"give {LOOPBACK}, 0.0.0.0 or an address of this machine"
         says = f"{host} is not an address of this machine"
-        raise BadInput.of(says, mend, column="--host") from error
+        raise BadInput.of(says, mend, column="host") from error
 
 
 def _certificate(
@@ -184,7 +184,7 @@ def _certificate(
         return certificate_for(folder, hosts, datetime.now(UTC))
     except ValueError as error:
         says, _, mend = str(error).partition("; ")
-        raise BadInput.of(says, mend, column="--https") from error
+        raise BadInput.of(says, mend, column="https") from error
 
 
 def processes() -> int:

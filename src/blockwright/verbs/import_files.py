@@ -111,7 +111,7 @@ def _called(name: str) -> Lifter | None:
     found = list(Lifter.objects.filter(name__iexact=name.strip()[:201]))
     if len(found) > 1:
         says = f"the site has {len(found)} lifters named {name}"
-        raise BadInput.of(says, "take the files on that lifter's own page", column="--lifter")
+        raise BadInput.of(says, "take the files on that lifter's own page", column="lifter")
     return found[0] if found else None
 
 
@@ -122,10 +122,10 @@ def _require_file_of(name: str, files: _Files) -> None:
     except BadInput as error:
         says = f"the site has no lifter named {name}"
         mend = "mend the name, or give their lifter file with the others"
-        raise BadInput.of(says, mend, column="--lifter") from error
+        raise BadInput.of(says, mend, column="lifter") from error
     if named.casefold() != name.strip().casefold():
         says = f"the site has no lifter named {name}, and the lifter file is {named}'s"
-        raise BadInput.of(says, "mend the name here or in the file", column="--lifter")
+        raise BadInput.of(says, "mend the name here or in the file", column="lifter")
 
 
 def placed(one: Given, folder: Path, number: int) -> Path:

@@ -178,7 +178,7 @@ def _by_key(columns: Sequence[str]) -> dict[str, str]:
         else:
             named[key] = heading
             continue
-        problems.append(Problem(file="--column", says=says, mend=mend))
+        problems.append(Problem(column="column", says=says, mend=mend))
     BadInput.raise_any(problems)
     return named
 

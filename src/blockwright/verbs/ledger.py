@@ -3,24 +3,17 @@ decided, searchable; and what of it stands in the margin of a block."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from typing import Any
 
 from django.utils.timezone import localtime
 
 from blockwright.engine.editing import margin_reason
-from blockwright.engine.report.fates import claims_came_true
-from blockwright.engine.review.exposures import exposures_of
 from blockwright.engine.training import Block, BlockDecision
 from blockwright.engine.units import Unit
-from blockwright.files.catalogue import catalogue_for
 from blockwright.files.codec import from_json
-from blockwright.files.proposals_json import offered_in
 from blockwright.files.words import reason_says
 from blockwright.sheets.letter import change_text, sure_text
-from blockwright.store.blocks import block_of
-from blockwright.store.convert import sets_done
-from blockwright.store.facts import facts_of
 from blockwright.store.letters import (
     decisions_in_revisions,
     letters_of_block,
@@ -28,7 +21,6 @@ from blockwright.store.letters import (
 )
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
 from blockwright.verbs.read_letter import decided_line
-from blockwright.verbs.stored_values import block_value
 
 PAGE_LINES = 30
 BY_HAND = "by hand"
@@ -76,8 +68,6 @@ class LedgerLine:
     by: str
     letter: int | None
     proposal: str
-    came_true: bool | None = None
-    """Whether its claim came true; None where that cannot be told (yet)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,7 +100,7 @@ def ledger(row: Lifter, question: LedgerQuestion) -> LedgerPage:
     page = min(max(question.page, 1), pages)
     shown = fit[(page - 1) * PAGE_LINES : page * PAGE_LINES]
     return LedgerPage(
-        lines=tuple(_with_fates(row, shown, letters)),
+        lines=tuple(shown),
         found=len(fit),
         page=page,
         pages=pages,
@@ -205,36 +195,6 @@ def _fits(line: LedgerLine, question: LedgerQuestion) -> bool:
         and (question.first is None or day >= question.first)
         and (question.last is None or day <= question.last)
     )
-
-
-def _with_fates(
-    row: Lifter, lines: Sequence[LedgerLine], letters: _Letters
-) -> Iterator[LedgerLine]:
-    """The lines with their fates, as the block's report tells them."""
-    fates: dict[tuple[int | None, str], bool] = {}
-    for start in {line.block for line in lines if line.letter is not None}:
-        fates |= _fates(row, start, [one for one, _ in letters if one.block.start == start])
-    for line in lines:
-        yield replace(line, came_true=fates.get((line.letter, line.proposal)))
-
-
-def _fates(
-    row: Lifter, start: date, letters: Sequence[Proposals]
-) -> dict[tuple[int | None, str], bool]:
-    revision = block_of(row, start)
-    if revision is None:
-        return {}
-    block = block_value(revision)
-    last = start + timedelta(days=7 * len(block.weeks))
-    sets = sets_done(facts_of(row, through=last, first=start))
-    exposures = exposures_of(block, sets, catalogue_for(block.lifter), last)
-    return {
-        (letter.pk, name): came_true
-        for letter in letters
-        for name, came_true in claims_came_true(
-            block, offered_in(letter.document), exposures
-        ).items()
-    }
 
 
 # --------------------------------------------------------------------------- the margin of a block

@@ -76,7 +76,7 @@ def _chosen(
     block: Block, day: date | None, week: int | None, session: int | None
 ) -> PlannedSession:
     if day is not None and week is not None:
-        raise BadInput.of("stands beside --week", "give one of the two", column="--date")
+        raise BadInput.of("stands beside a week", "give one of the two", column="date")
     if day is not None:
         return session_on(block, day, session)
     if week is not None:
@@ -106,8 +106,8 @@ def _partner(file: Path | None, day: date) -> Partner | None:
         if planned.session.day == day:
             return Partner(block.lifter.name, planned.session)
     says = f"{block.lifter.name} has no session on {day}"
-    mend = "give a block with a session that day, or leave --partner out"
-    raise BadInput.of(says, mend, file=file.name, column="--partner")
+    mend = "give a block with a session that day, or leave the partner out"
+    raise BadInput.of(says, mend, column="partner")
 
 
 def first_week_pdf(case: CoachCase, paper: Paper = "a4") -> bytes:

@@ -13,7 +13,6 @@ from blockwright.engine.training import Lift, Lifter
 from blockwright.engine.units import Unit, kg_from, load_text
 from blockwright.files.answer_documents import RackLoad, TakingTurns, Turn, TurnChange
 from blockwright.files.codec import document
-from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import policy_under
 from blockwright.files.reading import CommandAnswer
 from blockwright.sheets.rack_words import rack_text
@@ -52,11 +51,11 @@ def rack_document(question: RackQuestion, lifter: Lifter | None, policy: Policy)
     gym = lifter.gym if lifter else Gym(kit=frozenset({"bar"}), unit=unit)
     lift = _lift(question.lift, lifter)
     rack = _rack(lift, gym, policy, question.bar)
-    load_kg = _load_kg(question.load, unit, "LOAD", rack, policy)
+    load_kg = _load_kg(question.load, unit, "load", rack, policy)
     bodyweight_kg = lifter.bodyweight_kg if lifter else None
     turns = None
     if question.partner is not None:
-        partner_kg = _load_kg(question.partner, unit, "--partner", rack, policy)
+        partner_kg = _load_kg(question.partner, unit, "partner", rack, policy)
         turns = _partner(rack, load_kg, partner_kg, unit)
     exact, work = rack.exactly(load_kg), rack.at_most(load_kg)
     warmup = (
@@ -88,14 +87,9 @@ def _lifter(file: Path | None, policy: Policy) -> tuple[Lifter | None, tuple[Pro
 def _lift(name: str | None, lifter: Lifter | None) -> Lift | None:
     if name is None:
         return None
-    from blockwright.files.catalogue import builtin_catalogue, catalogue_for
+    from blockwright.files.catalogue import builtin_catalogue, catalogue_for, lift_called
 
-    catalogue = catalogue_for(lifter) if lifter else builtin_catalogue()
-    found = catalogue.find(name)
-    if found is None:
-        mend = did_you_mean(name, catalogue.by_alias, "see the list of lifts", 3)
-        raise BadInput.of(f'there is no lift "{name}"', mend, column="--lift")
-    return found
+    return lift_called(name, catalogue_for(lifter) if lifter else builtin_catalogue(), "lift")
 
 
 def _rack(lift: Lift | None, gym: Gym, policy: Policy, bar: str | None) -> Rack:
@@ -103,7 +97,7 @@ def _rack(lift: Lift | None, gym: Gym, policy: Policy, bar: str | None) -> Rack:
         return bar_rack(gym, policy, bar)
     if bar is not None and not _USES_A_BAR & set(lift.kit):
         says = f"{lift.name} is not done with a bar"
-        raise BadInput.of(says, "leave out the bar or the lift", column="--bar")
+        raise BadInput.of(says, "leave out the bar or the lift", column="bar")
     return rack_for(lift, gym, policy, bar)
 
 
@@ -131,13 +125,13 @@ def _partner(rack: Rack, load_kg: float, partner_kg: float, unit: Unit) -> Takin
     """The two on one bar; a load that cannot be made gives way to the nearest one below."""
     if rack.least.plates_per_side is None:
         says = "sharing is worked out for a bar with plates on both sides"
-        raise BadInput.of(says, "leave the partner out", column="--partner")
+        raise BadInput.of(says, "leave the partner out", column="partner")
     own, other = (rack.at_most(kg) or rack.at_least(kg) for kg in (load_kg, partner_kg))
     moves = partner_moves(rack, own.load_kg, other.load_kg) if own and other else None
     if moves is None:
         loads = " and ".join(load_text(kg, unit) for kg in (load_kg, partner_kg))
         says = f"{loads} are not made on the same bar here"
-        raise BadInput.of(says, "name one bar", column="--partner")
+        raise BadInput.of(says, "name one bar", column="partner")
     return TakingTurns(
         load_kg=partner_kg,
         exact=rack.exactly(partner_kg) is not None,

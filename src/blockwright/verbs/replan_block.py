@@ -12,9 +12,10 @@ from blockwright.engine.planning.replan import replan
 from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.review.holds import held_lifts
 from blockwright.engine.review.swaps import alternatives_for_pain, sparing_region
-from blockwright.engine.training import MUSCLES, REGIONS, Block, Catalogue, Lift
+from blockwright.engine.training import MUSCLES, REGIONS, Block, Lift
 from blockwright.files.block_json import read_block, unknown_lifts
 from blockwright.files.case_files import case_of_block, with_facts
+from blockwright.files.catalogue import lift_called
 from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import under_coach
 from blockwright.files.reading import Reading
@@ -40,8 +41,7 @@ def replan_block(
 
     _check_one(minutes, missed, without, sore, hurts)
     if region and not hurts:
-        mend = "name what hurts with --hurts"
-        raise BadInput.of("no lift is said to hurt", mend, column="--region")
+        raise BadInput.of("no lift is said to hurt", "name what hurts", column="region")
     block = under_coach(read_block(file), coach)
     BadInput.raise_any(unknown_lifts(block, file.name))
     read = with_facts(case_of_block(block), facts, checkins)
@@ -52,10 +52,10 @@ def replan_block(
         session=found.session.session,
         minutes=minutes,
         missed=missed,
-        without=tuple(_lift(name, catalogue, "--without") for name in without),
-        sore=tuple(_known(name, MUSCLES, "--sore", "muscle") for name in sore),
-        hurts=tuple(_lift(name, catalogue, "--hurts") for name in hurts),
-        region=_known(region, REGIONS, "--region", "place") if region else "",
+        without=tuple(lift_called(name, catalogue, "without").name for name in without),
+        sore=tuple(_known(name, MUSCLES, "sore", "muscle") for name in sore),
+        hurts=tuple(lift_called(name, catalogue, "hurts").name for name in hurts),
+        region=_known(region, REGIONS, "region", "place") if region else "",
     )
     _require_shorter(minutes, found.session.minutes_available)
     trouble = with_log(trouble, case.until(day), day)
@@ -69,21 +69,13 @@ def _check_one(minutes: int | None, *others: object) -> None:
         raise BadInput.of(says, "run it once for each")
     if minutes is not None and minutes < 1:
         mend = "use --missed when there is no session at all"
-        raise BadInput.of(f"{minutes} minutes is no time", mend, column="--minutes")
+        raise BadInput.of(f"{minutes} minutes is no time", mend, column="minutes")
 
 
 def _require_shorter(minutes: int | None, available: int) -> None:
     if minutes is not None and minutes >= available:
         mend = f"say less than {available}; more minutes need a new slot in the lifter file"
-        raise BadInput.of(f"the session has {available} minutes as it is", mend, column="--minutes")
-
-
-def _lift(name: str, catalogue: Catalogue, column: str) -> str:
-    lift = catalogue.find(name)
-    if lift is None:
-        mend = did_you_mean(name, catalogue.lifts, "see `blockwright lifts`")
-        raise BadInput.of(f'there is no lift called "{name}"', mend, column=column)
-    return lift.name
+        raise BadInput.of(f"the session has {available} minutes as it is", mend, column="minutes")
 
 
 def _known(name: str, words: Sequence[str], column: str, what: str) -> str:

@@ -145,7 +145,7 @@ def _from_archive(reader: ArchiveReader, erased: list[str]) -> Restored:
     if not is_fresh():
         says = "the site in this folder has people or lifters already"
         mend = "name another folder with --data DIR, or say --replace"
-        raise BadInput.of(says, mend, column="--data")
+        raise BadInput.of(says, mend, column="data")
     gone = {UUID(key) for key in erased} | set(Erasure.objects.values_list("pk", flat=True))
     try:
         with transaction.atomic():

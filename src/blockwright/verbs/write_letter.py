@@ -4,7 +4,6 @@ letter that waits for a coach, in order of need, and all of them written."""
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Any
 
 from django.utils import timezone
 
@@ -42,7 +41,7 @@ def write_letter(row: Lifter, today: date, through: date | None = None) -> Writt
     revision = _block(row, through or today, today)
     block = block_value(revision)
     end = through or default_through(row, block, today)
-    document = _letter(row, revision, end)
+    document = letter_document(review(stored_case(row, revision), end))
     with locked(row.key):
         last = block_of(row, revision.start)
         if last is None or last.revision != revision.revision:
@@ -85,16 +84,6 @@ def _block(row: Lifter, day: date, today: date) -> BlockRevision:
     if revision is None:
         raise BadInput.of(f"{row.name} has no block to review", "compose a block first")
     return revision
-
-
-def _letter(row: Lifter, revision: BlockRevision, through: date) -> dict[str, Any]:
-    try:
-        found = review(stored_case(row, revision), through)
-    except BadInput as error:
-        says = f"nothing of the block of {revision.start} has begun by {through}"
-        mend = "give a day in or after its first week"
-        raise BadInput.of(says, mend, column="through") from error
-    return letter_document(found)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -30,7 +30,7 @@ def test_two_sessions_on_a_day_name_both_times() -> None:
         session_on(block(), second_monday)
     assert "06:30" in str(caught.value)
     assert "17:30" in str(caught.value)
-    assert "--session" in str(caught.value)
+    assert caught.value.problems[0].column == "session"
     assert session_on(block(), second_monday, 2).session.start_time == "17:30"
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.training import Block, Session, Week
 
 _NEAREST = 2
@@ -40,13 +40,8 @@ def session_on(block: Block, day: date, session: int | None = None) -> PlannedSe
     """
     there = [one for one in sessions_of(block) if one.session.day == day]
     if not there:
-        raise BadInput(
-            Problem(
-                column="--date",
-                says=f"there is no session on {day}",
-                mend=f"the nearest: {_listed(_nearest(block, day))}",
-            )
-        )
+        mend = f"the nearest: {_listed(_nearest(block, day))}"
+        raise BadInput.of(f"there is no session on {day}", mend, column="date")
     return _only(there, session, f"on {day}")
 
 
@@ -55,13 +50,8 @@ def session_in_week(block: Block, week: int, session: int | None = None) -> Plan
     there = [one for one in sessions_of(block) if one.week.week == week]
     if not there:
         weeks = sorted(one.week for one in block.weeks)
-        raise BadInput(
-            Problem(
-                column="--week",
-                says=f"there is no session in week {week}",
-                mend=f"the block has weeks {weeks[0]} to {weeks[-1]}",
-            )
-        )
+        mend = f"the block has weeks {weeks[0]} to {weeks[-1]}"
+        raise BadInput.of(f"there is no session in week {week}", mend, column="week")
     return _only(there, session, f"in week {week}")
 
 
@@ -76,9 +66,7 @@ def _only(there: Sequence[PlannedSession], session: int | None, where: str) -> P
         if session is None
         else f"there is no session {session} {where}"
     )
-    raise BadInput(
-        Problem(column="--session", says=says, mend=f"choose with --session: {_listed(there)}")
-    )
+    raise BadInput.of(says, f"choose by its number: {_listed(there)}", column="session")
 
 
 def _nearest(block: Block, day: date) -> Sequence[PlannedSession]:

@@ -120,7 +120,7 @@ def _refuse_nonsense(hand: WeekAtHand, trouble: Trouble) -> None:
     if absent:
         raise BadInput(
             Problem(
-                column="--without" if trouble.without else "--hurts",
+                column="without" if trouble.without else "hurts",
                 says=f"{', '.join(absent)} is not in the session on {session.day}",
                 mend="it has " + ", ".join(entry.lift for entry in session.entries),
             )

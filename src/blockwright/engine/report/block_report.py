@@ -123,7 +123,7 @@ def _require_sets(case: CoachCase, block: Block, end: date) -> None:
     """BadInput when no set of the block is among the facts."""
     if not any(done.moment.day >= block.start for done in case.sets):
         says = f"no set was logged from {block.start} to {end}: there is nothing to report"
-        raise BadInput.of(says, "give the log of the block's own weeks with --facts")
+        raise BadInput.of(says, "give the log of the block's own weeks", column="facts")
 
 
 def _findings(report: BlockReport, builds: int, case: WeekCase) -> dict[str, Reason]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from blockwright.engine.case import CoachCase, derived
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.reasons import Caution, Reason, each_once
 from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, pain_said, signs_of
 from blockwright.engine.review.evidence import gathered
@@ -89,12 +89,8 @@ def week_case(case: CoachCase) -> WeekCase:
     block = as_on(case.block, through, case.policy)
     window = window_of(block, case.sets, through)
     if window is None:
-        raise BadInput(
-            Problem(
-                says=f"nothing of this block has begun by {through}: it starts on {block.start}",
-                mend="give --through a day in or after the first week",
-            )
-        )
+        says = f"nothing of this block has begun by {through}: it starts on {block.start}"
+        raise BadInput.of(says, "give a day in or after its first week", column="through")
     policy, exposures = case.policy, exposures_in(case)
     history = history_of(
         case.sets, case.checkins, case.catalogue, policy, monday=block.start, through=through

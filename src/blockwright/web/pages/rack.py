@@ -20,10 +20,6 @@ from blockwright.verbs.list_lifts import Narrowing
 from blockwright.verbs.rack_load import RackQuestion
 
 FIELDS = ("load", "unit", "bar", "partner", "lift")
-_FIELD_OF = {
-    "LOAD": "load", "--bar": "bar", "bar": "bar", "--partner": "partner", "--lift": "lift",
-}  # fmt: skip
-"""By what a problem is about, as the command names it."""
 
 
 @require_safe
@@ -63,7 +59,8 @@ def _by_field(problems: Iterable[Problem]) -> dict[str, str]:
     """What is wrong, beside the field it is about; the load's where a problem names none."""
     found: dict[str, str] = {}
     for problem in problems:
-        field = _FIELD_OF.get(problem.column or problem.key or "", "load")
+        about = problem.column or problem.key
+        field = about if about in FIELDS else "load"
         says = f"{problem.says}; {problem.mend}" if problem.mend else problem.says
         found[field] = f"{found[field]} {says}" if field in found else says
     return found
