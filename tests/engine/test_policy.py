@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blockwright.engine.errors import BadPolicy
+from blockwright.engine.errors import BadInput
 from blockwright.engine.policy import Policy, PolicyValue
 
 
@@ -38,7 +38,7 @@ def test_an_override_remembers_where_it_came_from() -> None:
 
 
 def test_every_problem_is_said_at_once_with_the_nearest_key() -> None:
-    with pytest.raises(BadPolicy) as caught:
+    with pytest.raises(BadInput) as caught:
         POLICY.overridden(
             {"ramp.set_per_week": 1, "ramp.sets_per_week": 11, "review.loads": "leap",
              "plan.pairs": 1, "pain.stop_above": "five"},
@@ -56,7 +56,7 @@ def test_every_problem_is_said_at_once_with_the_nearest_key() -> None:
 @given(st.floats(min_value=0, max_value=10))
 def test_a_caution_only_grows_stricter(threshold: float) -> None:
     if threshold > 5:
-        with pytest.raises(BadPolicy, match="never looser"):
+        with pytest.raises(BadInput, match="never looser"):
             POLICY.overridden({"pain.stop_above": threshold}, "coach")
     else:
         stricter = POLICY.overridden({"pain.stop_above": threshold}, "coach")
@@ -65,18 +65,18 @@ def test_a_caution_only_grows_stricter(threshold: float) -> None:
 
 def test_stricter_is_measured_from_the_layer_below() -> None:
     coach = POLICY.overridden({"pain.stop_above": 3}, "coach")
-    with pytest.raises(BadPolicy, match="never looser"):
+    with pytest.raises(BadInput, match="never looser"):
         coach.overridden({"pain.stop_above": 4}, "lifter")
 
 
 @pytest.mark.parametrize("value", [float("nan"), float("inf"), -1.0])
 def test_numbers_that_are_none_are_refused(value: float) -> None:
-    with pytest.raises(BadPolicy):
+    with pytest.raises(BadInput):
         POLICY.overridden({"ramp.sets_per_week": value}, "coach")
 
 
 def test_what_is_no_number_is_called_so() -> None:
-    with pytest.raises(BadPolicy, match="nan is not a number"):
+    with pytest.raises(BadInput, match="nan is not a number"):
         POLICY.overridden({"ramp.sets_per_week": float("nan")}, "coach")
 
 
@@ -87,5 +87,5 @@ def test_asking_for_the_wrong_kind_is_our_mistake() -> None:
         POLICY.text("ramp.sets_per_week")
     with pytest.raises(TypeError):
         POLICY.switch("ramp.sets_per_week")
-    with pytest.raises(BadPolicy):
+    with pytest.raises(BadInput):
         POLICY.number("nothing.here")

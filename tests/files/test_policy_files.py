@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from blockwright.engine.errors import BadPolicy
+from blockwright.engine.errors import BadInput
 from blockwright.files import policy_files
 from blockwright.files.policy_files import default_policy, policy_under, under_coach
 from planned_people import fixed_block
@@ -49,12 +49,12 @@ def test_a_coach_file_may_be_dotted_or_in_tables(tmp_path: Path) -> None:
 def test_a_broken_coach_file_names_itself(tmp_path: Path) -> None:
     file = tmp_path / "coach.toml"
     file.write_text("[rack\n", encoding="utf-8")
-    with pytest.raises(BadPolicy, match=r"coach\.toml"):
+    with pytest.raises(BadInput, match=r"coach\.toml"):
         policy_under(file)
     file.write_text("[nothing]\nhere = 1\n", encoding="utf-8")
-    with pytest.raises(BadPolicy, match=r"coach\.toml, nothing\.here"):
+    with pytest.raises(BadInput, match=r"coach\.toml, nothing\.here"):
         policy_under(file)
-    with pytest.raises(BadPolicy, match=r"missing\.toml"):
+    with pytest.raises(BadInput, match=r"missing\.toml"):
         policy_under(tmp_path / "missing.toml")
 
 
@@ -65,5 +65,5 @@ def test_a_coach_file_stricter_than_the_lifters_own_value_names_itself(tmp_path:
     file = tmp_path / "coach.toml"
     file.write_text(f"{key} = {usual - 1}\n", encoding="utf-8")
     assert under_coach(block, file).coach_policy == {key: usual - 1}
-    with pytest.raises(BadPolicy, match=r"coach\.toml, safety\.pain_stop_above: .*\[policy\]"):
+    with pytest.raises(BadInput, match=r"coach\.toml, safety\.pain_stop_above: .*\[policy\]"):
         under_coach(known, file)

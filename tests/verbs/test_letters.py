@@ -11,12 +11,12 @@ from django.utils import timezone
 
 import desk_people
 import people
-from blockwright.engine.errors import BadInput
+from blockwright.engine.errors import BadInput, ChangedMeanwhile
 from blockwright.files.block_json import block_to_json
 from blockwright.files.json_text import plain
 from blockwright.store.blocks import add_revision, block_of
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
-from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
+from blockwright.verbs.decide_letter import all_open, decide_letter
 from blockwright.verbs.ledger import BY_HAND, LedgerQuestion, ledger
 from blockwright.verbs.read_letter import letter_face, letter_page
 from blockwright.verbs.revise_block import CoachAnswer
@@ -314,7 +314,7 @@ def test_what_another_coach_decided_meanwhile_is_not_overwritten(
 ) -> None:
     raised = first_of(letter, "raise_load")
     decide_letter(world.orla, row, letter.pk, [said(raised, "declined")], 1)
-    with pytest.raises(StaleLetter, match="Orla decided on this letter meanwhile"):
+    with pytest.raises(ChangedMeanwhile, match="Orla decided on this letter meanwhile"):
         decide_letter(world.cato, row, letter.pk, [said(raised, "accepted")], 1)
     assert Decision.objects.count() == 1
 
@@ -327,7 +327,7 @@ def test_a_letter_for_an_older_revision_is_refused(
     edited = replace(block_value(letter.block), revision=2)
     add_revision(row, dict(plain(block_to_json(edited))), world.orla)
     for seen in (1, 2):
-        with pytest.raises(StaleLetter, match=r"written for revision 1 .* changed by Orla"):
+        with pytest.raises(ChangedMeanwhile, match=r"written for revision 1 .* changed by Orla"):
             decide_letter(world.cato, row, letter.pk, all_open(row, letter.pk), seen)
     assert Decision.objects.count() == 0
     anew = write_letter(row, MONDAY, letter.through)
@@ -340,7 +340,7 @@ def test_only_the_last_letter_is_decided_on(
 ) -> None:
     desk_people.train(row, world.cato, desk_people.block_from(), range(2, 3))
     write_letter(row, MONDAY + timedelta(days=7))
-    with pytest.raises(StaleLetter, match="a later letter has been written"):
+    with pytest.raises(ChangedMeanwhile, match="a later letter has been written"):
         decide_letter(world.cato, row, letter.pk, all_open(row, letter.pk), 1)
 
 

@@ -21,7 +21,7 @@ from blockwright.verbs.read_letter import letter_face
 from blockwright.verbs.revise_block import CoachAnswer
 from blockwright.verbs.roster import roster_line
 from blockwright.verbs.save_lifter import change_lifter
-from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.stored_case import block_case
 from blockwright.verbs.write_letter import write_letter
 
 pytestmark = pytest.mark.django_db
@@ -82,7 +82,7 @@ def test_a_new_block_does_not_hide_it(row: Lifter, world: people.World) -> None:
     following = MONDAY + 5 * WEEK
     revision = add_revision(row, desk_people.block_from(following), world.cato)
     assert "sign" in needs(row, following)
-    signs = open_signs(stored_case(row, revision), following)
+    signs = open_signs(block_case(row, revision), following)
     assert [one.sign for one in signs] == [SIGN]
 
 
@@ -128,4 +128,4 @@ def test_a_lifter_without_a_block_is_cleared_in_their_file(world: people.World) 
     partner = for_partner(Lifter.objects.get(key=row.key), world.cato.pk)
     assert "signs" not in partner.document
     for seen in (Lifter.objects.get(key=row.key), partner):
-        assert open_signs(stored_case(seen, revision), MONDAY + WEEK) == ()
+        assert open_signs(block_case(seen, revision), MONDAY + WEEK) == ()

@@ -3,10 +3,10 @@
 import pytest
 
 import people
-from blockwright.engine.errors import BadInput
+from blockwright.engine.errors import BadInput, ChangedMeanwhile
 from blockwright.store.access import rights_for
 from blockwright.store.models import Lifter
-from blockwright.verbs.save_lifter import ChangedMeanwhile, add_lifter, change_lifter
+from blockwright.verbs.save_lifter import add_lifter, change_lifter
 
 pytestmark = pytest.mark.django_db
 

@@ -14,18 +14,13 @@ from ninja.errors import HttpError, ValidationError
 from ninja.parser import Parser
 from ninja.types import DictStrAny
 
-from blockwright.engine.errors import BlockwrightError
+from blockwright.engine.errors import BlockwrightError, ChangedMeanwhile
 from blockwright.files.limits import MEND, UnstorableError, what_cannot_be_kept
 from blockwright.files.near import did_you_mean, listed
-from blockwright.verbs.decide_letter import StaleLetter
 from blockwright.verbs.edit_block import StaleRevision
-from blockwright.verbs.save_lifter import ChangedMeanwhile
 
 MOST_SAID = 5
 """Findings told at once; the rest are counted."""
-
-
-_STALE = (ChangedMeanwhile, StaleLetter, StaleRevision)
 
 
 class ErrorWords(Schema):
@@ -90,7 +85,7 @@ def add_error_answers(api: NinjaAPI) -> None:
         mend = _joined(list(dict.fromkeys(each.mend for each in problems if each.mend)))
         if isinstance(error, StaleRevision) and error.changes:
             says = _joined([says, *error.changes])
-        code = "changed_meanwhile" if isinstance(error, _STALE) else "not_possible"
+        code = "changed_meanwhile" if isinstance(error, ChangedMeanwhile) else "not_possible"
         return error_answer(409, code, says, mend)
 
     @api.exception_handler(HttpError)

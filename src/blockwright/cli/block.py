@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import datetime
+from itertools import islice, zip_longest
 from pathlib import Path
 from typing import Annotated, Any, ClassVar, Literal
 
@@ -27,9 +28,9 @@ from blockwright.cli.output import progress, save, save_document, say, show, war
 class TakesSeveral(TyperCommand):
     """A command whose repeatable options also take all the words up to the next option, which
     typer cannot. A word counts so only once the command has all its arguments: files may stand
-    before the options or behind them."""
+    before the options or behind them. `--change` takes two words each time."""
 
-    in_pairs: ClassVar[frozenset[str]] = frozenset()
+    in_pairs: ClassVar[frozenset[str]] = frozenset({"--change"})
 
     def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
         """Writes the option again before each further word, then parses as usual."""
@@ -50,7 +51,9 @@ class TakesSeveral(TyperCommand):
                 option = word if word in several else ""
                 yield word
                 if word in valued:
-                    yield from (value for value in (next(words, None),) if value is not None)
+                    yield from islice(words, 1)
+                if word in self.in_pairs:
+                    yield from (word, next(words, ""))
             elif option and missing <= 0:
                 yield from (option, word)
             else:
@@ -159,29 +162,8 @@ def replan(
     show(document, replan_text(made, date.date()), json)
 
 
-SEPARATOR = "\x1f"
-"""Joins an ID and its KEY=VALUE while they pass through the parser as one word."""
-
-
-class TakesPairs(TakesSeveral):
-    """A command whose `--change` takes two words and may be repeated, which typer cannot."""
-
-    in_pairs = frozenset({"--change"})
-
-    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
-        """Joins the two words after each before the usual parsing."""
-        joined: list[str] = []
-        words = iter(args)
-        for word in words:
-            joined.append(word)
-            if word == "--change":
-                pair = [w for w in (next(words, None), next(words, None)) if w is not None]
-                joined.append(SEPARATOR.join(pair))
-        return list(super().parse_args(ctx, joined))
-
-
 @app.command(
-    cls=TakesPairs,
+    cls=TakesSeveral,
     epilog="Example: blockwright revise block.json proposals.json --accept-all "
     "--decline w3-add-set-leg-press --words 'knee first' -o block-2.json",
 )
@@ -221,7 +203,7 @@ def revise(
         accept_all=accept_all,
         accept=accept or (),
         decline=decline or (),
-        changes=[pair(text) for text in change or ()],
+        changes=list(zip_longest((change or ())[::2], (change or ())[1::2], fillvalue="")),
         words=words,
         coach=coach,
     )
@@ -230,8 +212,3 @@ def revise(
     document = block_to_json(new)
     save_document(output, document)
     show(document, block_text(new), json)
-
-
-def pair(text: str) -> tuple[str, str]:
-    name, _, value = text.partition(SEPARATOR)
-    return name, value

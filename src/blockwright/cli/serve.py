@@ -11,6 +11,7 @@ import typer
 from blockwright.cli.app import DataOption, JsonFlag, app, day, flag, option
 from blockwright.cli.output import progress, say, show
 from blockwright.engine.errors import BadInput
+from blockwright.engine.units import capital
 
 
 @app.command(epilog="Example: blockwright serve --host 0.0.0.0 --https")
@@ -110,7 +111,7 @@ def _show(people: list[tuple[str, str, list[str]]], folder: Path, day: date, as_
         "people": [{"lifter": name, "files": files} for name, _, files in people],
     }
     lines = [
-        f"{ROOM[:1].upper()}{ROOM[1:]}. The room and everyone in it are invented.",
+        f"{capital(ROOM)}. The room and everyone in it are invented.",
         *(f"{about}." for _, about, _ in people),
         f"Everything is in {folder}; {folder / 'README.md'} says what is what.",
     ]
@@ -131,7 +132,7 @@ def _serve(folder: Path, day: date, port: int) -> None:
         say("Stop it with Ctrl-C.")
 
     say(
-        f"{ROOM[:1].upper()}{ROOM[1:]}, on {day:%A} {day.day} {day:%B %Y}. The room and everyone "
+        f"{capital(ROOM)}, on {day:%A} {day.day} {day:%B %Y}. The room and everyone "
         "in it are invented."
     )
     for start, name in trains(folder, day):

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from functools import cached_property, wraps
-from typing import Any, ParamSpec, TypeVar
+from typing import Any, ParamSpec, Self, TypeVar
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import as_stamped
@@ -127,7 +127,7 @@ class CoachCase:
         """Indices among `taught` of first sets that later ones show to be mistyped."""
         return unlike_later_sets(self.taught, self.catalogue, self.policy, self.weights.usual_kg)
 
-    def until(self, day: Day) -> "CoachCase":
+    def until(self, day: Day) -> Self:
         """The case as it was known on `day`."""
         if day is None or self.through == day:
             return self
@@ -179,6 +179,14 @@ class CoachCase:
             for flag in beliefs.flags(lift, who)
             if flag.code == TWO_LEVELS
         }
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class BlockCase(CoachCase):
+    """A case beside one of the lifter's blocks."""
+
+    lifter: Lifter
+    block: Block
 
 
 def derived(find: Callable[Asked, Found]) -> Callable[Asked, Found]:

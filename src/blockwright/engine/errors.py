@@ -2,7 +2,7 @@
 
     BlockwrightError        something a person can mend; carries place, says, mend
     ├── BadInput            a file, a row or an argument that cannot be used (exit 2)
-    │   └── BadPolicy       a policy value outside its bounds, unknown, or made looser
+    │   └── ChangedMeanwhile  somebody wrote it since it was read; nothing was stored
     └── Clash               rules that cannot all hold for a plan (exit 2)
 
 A `Problem` is one finding in one place. Readers collect every problem of a file and raise
@@ -98,8 +98,8 @@ class BadInput(BlockwrightError):
     """A file, a row, a key or an argument that cannot be used as it stands."""
 
 
-class BadPolicy(BadInput):
-    """A policy value that is unknown, outside its bounds, or loosens a caution."""
+class ChangedMeanwhile(BadInput):
+    """Somebody else wrote, or decided, since what this builds on was read; nothing was stored."""
 
 
 @dataclass(frozen=True, slots=True)

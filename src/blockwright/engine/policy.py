@@ -11,7 +11,7 @@ from math import inf, isfinite, isnan
 from types import MappingProxyType
 from typing import Literal
 
-from blockwright.engine.errors import BadPolicy, Problem
+from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.units import plain_number
 
 PolicyScalar = float | int | str | bool
@@ -41,11 +41,11 @@ class Policy:
         self.values: Mapping[str, PolicyValue] = MappingProxyType({v.key: v for v in values})
 
     def value(self, key: str) -> PolicyValue:
-        """The whole entry; raises BadPolicy naming the nearest key when there is none."""
+        """The whole entry; raises BadInput naming the nearest key when there is none."""
         try:
             return self.values[key]
         except KeyError:
-            raise BadPolicy(unknown_key(key, self.values)) from None
+            raise BadInput(unknown_key(key, self.values)) from None
 
     def number(self, key: str) -> float:
         """The number under `key`, in the unit its entry names."""
@@ -70,14 +70,14 @@ class Policy:
         return value
 
     def overridden(self, changes: Mapping[str, PolicyScalar], origin: Origin) -> "Policy":
-        """A policy with `changes` laid over; raises BadPolicy with every problem at once."""
+        """A policy with `changes` laid over; raises BadInput with every problem at once."""
         problems = [
             problem
             for key, value in changes.items()
             if (problem := override_problem(self.values, key, value)) is not None
         ]
         if problems:
-            raise BadPolicy(problems)
+            raise BadInput(problems)
         merged = dict(self.values)
         for key, value in changes.items():
             merged[key] = replace(merged[key], value=value, origin=origin)

@@ -1,4 +1,5 @@
-"""Kilograms and pounds, centimetres and inches, RIR and RPE: the only file that knows the factors.
+"""Kilograms and pounds, centimetres and inches: the only file that knows the factors; and how
+numbers and names are written.
 
 Inside, everything is kilograms and seconds and unrounded; pounds and RPE live at the edges.
 What a person typed is kept beside the kilograms so that it can be shown again unchanged.
@@ -31,6 +32,11 @@ def number_text(value: float, places: int = 2) -> str:
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return "0" if text in {"-0", ""} else text
+
+
+def capital(text: str) -> str:
+    """With its first letter raised; a lift's first word as the trade writes it ("EZ bar curl")."""
+    return f"EZ{text[2:]}" if text.startswith("ez ") else f"{text[:1].upper()}{text[1:]}"
 
 
 def plain_number(value: float) -> str:

@@ -6,7 +6,7 @@ from datetime import timedelta
 from pathlib import Path
 from typing import Any, get_type_hints
 
-from blockwright.engine.errors import BadInput, BadPolicy, Problem
+from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Block, Lifter
 from blockwright.files.catalogue import catalogue_for
@@ -107,7 +107,7 @@ def _read_coach(
     coach = document.get("coach_policy", {})
     try:
         return coach, default_policy().overridden(coach, "coach")
-    except BadPolicy as error:
-        raise BadPolicy(
+    except BadInput as error:
+        raise BadInput(
             [replace(p, file=file, key=f"coach_policy.{p.key}") for p in error.problems]
         ) from error

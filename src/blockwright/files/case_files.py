@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeVar
 
-from blockwright.engine.case import CoachCase
+from blockwright.engine.case import BlockCase, CoachCase
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
 from blockwright.engine.units import Unit
@@ -20,6 +20,7 @@ from blockwright.files.sets_file import read_sets
 from blockwright.files.signs.grammar import signs_found
 
 Fact = TypeVar("Fact", SetDone, CheckIn)
+Case = TypeVar("Case", bound=CoachCase)
 
 
 def read_case(
@@ -27,15 +28,15 @@ def read_case(
     sets_file: Path | None,
     checkins_file: Path | None = None,
     coach: Path | None = None,
-) -> Reading[CoachCase]:
+) -> Reading[BlockCase]:
     """A block and what its lifter logged. Raises BadInput; warnings come beside."""
     block = under_coach(read_block(block_file), coach)
     return with_facts(case_of_block(block), sets_file, checkins_file)
 
 
-def case_of_block(block: Block) -> CoachCase:
+def case_of_block(block: Block) -> BlockCase:
     """A block alone, under the policy it carries."""
-    return CoachCase(
+    return BlockCase(
         lifter=block.lifter,
         block=block,
         catalogue=catalogue_for(block.lifter),
@@ -44,9 +45,7 @@ def case_of_block(block: Block) -> CoachCase:
     )
 
 
-def with_facts(
-    case: CoachCase, sets_file: Path | None, checkins_file: Path | None
-) -> Reading[CoachCase]:
+def with_facts(case: Case, sets_file: Path | None, checkins_file: Path | None) -> Reading[Case]:
     """The case with its lifter's own sets and check-ins from files of one or of several people."""
     lifter = case.lifter
     assert lifter is not None

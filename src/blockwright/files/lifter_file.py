@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-from blockwright.engine.errors import BadInput, BadPolicy, Problem
+from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy, PolicyScalar
 from blockwright.engine.training import Habits, Lift, Lifter, Pin, RepRange, Slot
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text, plain_number
@@ -182,7 +182,7 @@ def _read_policy(file: Table, policy: Policy) -> dict[str, PolicyScalar]:
             table.error(key, "takes a number, a word, true or false", f'write "{key}" = 1')
     try:
         policy.overridden(changes, "lifter")
-    except BadPolicy as error:
+    except BadInput as error:
         for problem in error.problems:
             table.error(problem.key or "", problem.says, problem.mend)
         return {}

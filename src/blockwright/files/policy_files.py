@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from blockwright.engine.errors import BadInput, BadPolicy, Problem
+from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy, PolicyValue
 from blockwright.engine.training import Block
 from blockwright.files.reading import shipped_in
@@ -40,21 +40,21 @@ def block_policy(block: Block) -> Policy:
 
 def under_coach(block: Block, coach: Path | None) -> Block:
     """The block with a coach's file in place of the coach's values it carries; as it is without
-    a file. Raises BadPolicy naming file and key."""
+    a file. Raises BadInput naming file and key."""
     if coach is None:
         return block
     moved = replace(block, coach_policy=policy_under(coach).set_by("coach"))
     try:
         block_policy(moved)
-    except BadPolicy as error:
+    except BadInput as error:
         mend = "change it in the coach's file, or in the lifter's [policy]"
-        raise BadPolicy([replace(p, file=coach.name, mend=mend) for p in error.problems]) from error
+        raise BadInput([replace(p, file=coach.name, mend=mend) for p in error.problems]) from error
     return moved
 
 
 def policy_under(file: Path | None) -> Policy:
     """The shipped policy, with a coach's file laid over it where there is one: plain `key = value`
-    lines, dotted or in tables. Raises BadPolicy naming file and key."""
+    lines, dotted or in tables. Raises BadInput naming file and key."""
     if file is None:
         return default_policy()
     try:
@@ -66,10 +66,10 @@ def policy_under(file: Path | None) -> Policy:
             for key, value in changes.items()
             if not isinstance(value, bool | int | float | str)
         ]
-        BadPolicy.raise_any(odd)
+        BadInput.raise_any(odd)
         return default_policy().overridden(changes, "coach")
     except BadInput as error:
-        raise BadPolicy([replace(p, file=file.name) for p in error.problems]) from error
+        raise BadInput([replace(p, file=file.name) for p in error.problems]) from error
 
 
 def flattened(table: Mapping[str, Any], prefix: str = "") -> Iterator[tuple[str, Any]]:

@@ -20,7 +20,7 @@ from blockwright.engine.review.settle import Question
 from blockwright.engine.review.training_facts import Climb, printed_climb
 from blockwright.engine.review.verdict import EVEN, shared
 from blockwright.engine.training import Block, Lift
-from blockwright.engine.units import Unit, in_unit, load_text, number_text
+from blockwright.engine.units import Unit, capital, in_unit, load_text, number_text
 from blockwright.files.codec import document, from_json, special, wider
 from blockwright.files.json_text import load_json
 from blockwright.files.schemas import problems_against
@@ -79,7 +79,7 @@ def _day(proposal: Proposal, review: Review) -> str:
     swapped = proposal.lift if proposal.kind == "swap_lift" else None
     here = (one for one in sessions if one.session == proposal.session
             or any(entry.lift == swapped for entry in one.entries))  # fmt: skip
-    return ", ".join(day[:1].upper() + day[1:] for one in here if (day := day_of(one, sessions)))
+    return ", ".join(capital(day) for one in here if (day := day_of(one, sessions)))
 
 
 def _about(proposal: Proposal) -> str:

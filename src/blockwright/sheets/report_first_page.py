@@ -5,12 +5,11 @@ from datetime import date
 from typing import Any
 
 from blockwright.engine.report.lifts import FEWEST_SESSIONS, is_clear
-from blockwright.engine.units import Unit, load_text, number_text
+from blockwright.engine.units import Unit, capital, load_text, number_text
 from blockwright.sheets.report_shapes import (
     Document,
     Part,
     Table,
-    capital,
     finding,
     is_over,
     sentence,

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Any
 
-from blockwright.engine.units import Unit, in_unit, number_text
+from blockwright.engine.units import Unit, capital, in_unit, number_text
 
 Document = Mapping[str, Any]
 
@@ -57,11 +57,6 @@ class Page:
     """How to read what follows it."""
     parts: tuple[Part, ...] = field(default=())
     foot: str = ""
-
-
-def capital(text: str) -> str:
-    """With its first letter raised; a lift's first word as the trade writes it ("EZ bar curl")."""
-    return f"EZ{text[2:]}" if text.startswith("ez ") else f"{text[:1].upper()}{text[1:]}"
 
 
 def sentence(text: str) -> str:

@@ -9,12 +9,11 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, NamedTuple
 
-from blockwright.engine.units import Unit, in_unit, load_text, number_text
+from blockwright.engine.units import Unit, capital, in_unit, load_text, number_text
 from blockwright.sheets import report_plots as plots
 from blockwright.sheets.report_shapes import (
     Document,
     Table,
-    capital,
     day_words,
     interval_words,
     sentence,

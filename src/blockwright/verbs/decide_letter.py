@@ -11,7 +11,7 @@ from datetime import date
 from typing import Any, cast
 
 from blockwright.accounts.models import User
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import ChangedMeanwhile, Problem
 from blockwright.engine.review import KEY_OF, Offered, To, Verdict, keys_of, side_of
 from blockwright.engine.review.decisions import VerdictWord
 from blockwright.engine.review.proposals import Kind
@@ -35,11 +35,6 @@ from blockwright.verbs.revise_block import CoachAnswer, block_revised, verdicts_
 from blockwright.verbs.stored_values import block_value, keep_block
 
 
-class StaleLetter(BadInput):
-    """The letter was written for a block (or a week) that is not the last any more, or was
-    decided on by somebody else since the page was loaded. Nothing was stored."""
-
-
 @dataclass(frozen=True, slots=True)
 class Decided:
     """What deciding led to. `new` is false where the same had been decided already."""
@@ -55,8 +50,9 @@ def decide_letter(
     """Decides on proposals of letter `number`, as somebody who has seen the block's revision
     `seen_revision`. Proposals not named stay open.
 
-    Http404 for no such letter; StaleLetter where it cannot be decided (any more); BadInput with
-    every verdict that cannot be carried out. Sending the same again stores nothing.
+    Http404 for no such letter; ChangedMeanwhile where the letter, or its block, is not the last any
+    more or somebody else decided since; BadInput with every verdict that cannot be carried out.
+    Sending the same again stores nothing.
     """
     with locked(row.key):
         letter = or_404(letter_with(row, number), "letter")
@@ -153,7 +149,7 @@ def _require_current(letter: Proposals, current: BlockRevision, seen_revision: i
             mend="read what was decided, then decide again",
         )
     if problem is not None:
-        raise StaleLetter(problem)
+        raise ChangedMeanwhile(problem)
 
 
 def _keep_clearance(row: Lifter, before: Block, made: Block) -> None:

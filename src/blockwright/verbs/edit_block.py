@@ -10,7 +10,7 @@ from django.http import Http404
 
 from blockwright.accounts.models import User
 from blockwright.engine import editing
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput, ChangedMeanwhile, Problem
 from blockwright.engine.planning.replan import replan
 from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.training import Block
@@ -97,7 +97,7 @@ def rule_says(broken: editing.Broken) -> str:
     return f"Week {broken.week}: {reason_says(broken.reason)}"
 
 
-class StaleRevision(BadInput):
+class StaleRevision(ChangedMeanwhile):
     """Somebody made a newer revision meanwhile. `now` is its number, `changes` what it changed."""
 
     def __init__(self, seen: int, now: int, changes: tuple[str, ...]) -> None:

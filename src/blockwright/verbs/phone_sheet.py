@@ -8,7 +8,7 @@ from typing import Any
 
 from django.http import Http404
 
-from blockwright.engine.case import CoachCase
+from blockwright.engine.case import BlockCase
 from blockwright.engine.day_sheet import (
     DaySheet,
     Partner,
@@ -31,7 +31,7 @@ from blockwright.store.models import BlockRevision, Lifter
 from blockwright.store.partner import told_cautions
 from blockwright.verbs.phone_lifts import Swaps, advice_inputs, advice_law, advice_policy, places_of
 from blockwright.verbs.print_sheet import sheet_of
-from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.stored_case import block_case
 from blockwright.verbs.stored_values import block_value, load_lifter
 
 FORMAT = "blockwright/phone-sheet/1"
@@ -48,12 +48,15 @@ class SessionName:
 class Prepared:
     row: Lifter
     revision: int
-    block: Block
     chosen: PlannedSession
-    case: CoachCase
+    case: BlockCase
     """As it was known the evening before."""
     proposed: tuple[str, ...] = ()
     """Today's lifts that a letter wants to change, while nobody has answered it."""
+
+    @property
+    def block(self) -> Block:
+        return self.case.block
 
     def sheet(self, *, with_advice: bool = True, partner: Partner | None = None) -> DaySheet:
         made = sheet_of(self.case, self.chosen, with_advice=with_advice, partner=partner)
@@ -103,12 +106,10 @@ def _evening_before(chosen: PlannedSession) -> date:
 def prepare(row: Lifter, name: SessionName) -> Prepared:
     """Loads the session and what was known the evening before. Http404 when there is none."""
     revision, _, chosen = _found(row, name)
-    case = stored_case(row, revision).until(_evening_before(chosen))
-    assert case.block is not None
+    case = block_case(row, revision).until(_evening_before(chosen))
     return Prepared(
         row=row,
         revision=revision.revision,
-        block=case.block,
         chosen=chosen,
         case=case,
         proposed=_proposed(row, name, chosen),

@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date, datetime, time
 from pathlib import Path
 
-from blockwright.engine.case import CoachCase
+from blockwright.engine.case import BlockCase
 from blockwright.engine.day_sheet import (
     DaySheet,
     Partner,
@@ -49,13 +49,12 @@ def print_sheet(
 
 
 def sheet_of(
-    case: CoachCase,
+    case: BlockCase,
     chosen: PlannedSession,
     *,
     with_advice: bool = True,
     partner: Partner | None = None,
 ) -> DaySheet:
-    assert case.block is not None
     held = held_session(case, chosen.week, chosen.session)
     return day_sheet(
         case.block,
@@ -84,7 +83,7 @@ def _chosen(
     raise BadInput.of("which session?", f"give --date {block.start}, or --week 1 --session 1")
 
 
-def before_session(case: CoachCase, chosen: PlannedSession) -> CoachCase:
+def before_session(case: BlockCase, chosen: PlannedSession) -> BlockCase:
     starts = datetime.combine(chosen.session.day, time.fromisoformat(chosen.session.start_time))
     known = case.until(chosen.session.day)
     return replace(known, sets=tuple(done for done in known.sets if _is_before(done, starts)))
@@ -110,9 +109,8 @@ def _partner(file: Path | None, day: date) -> Partner | None:
     raise BadInput.of(says, mend, column="partner")
 
 
-def first_week_pdf(case: CoachCase, paper: Paper = "a4") -> bytes:
+def first_week_pdf(case: BlockCase, paper: Paper = "a4") -> bytes:
     """The sheets of the block's first week, a session to a page; BadInput when it has none."""
-    assert case.block is not None
     first = case.block.weeks[0]
     week = [planned for planned in sessions_of(case.block) if planned.week is first]
     if not week:

@@ -16,7 +16,7 @@ from blockwright.engine.training import Catalogue, Lifter
 from blockwright.files.checkins_file import checkins_of_table
 from blockwright.files.csv_text import one_row
 from blockwright.files.limits import MEND, what_cannot_be_kept
-from blockwright.files.sets_file import sets_of_table
+from blockwright.files.sets_file import LONGEST_SESSION, sets_of_table
 from blockwright.store.convert import checkin_body, set_body
 from blockwright.store.models import Fact
 from blockwright.store.standing import set_right
@@ -31,19 +31,9 @@ _CLOCK_YEARS = range(1969, 2200)
 """What a phone's clock can say, however wrong: from where computers begin to count."""
 
 
-class RejectedEvent(Exception):
-    """This event cannot be stored as it is: `says` and `mend` are for the person."""
-
-    def __init__(self, says: str, mend: str = "") -> None:
-        super().__init__(says)
-        self.says = says
-        self.mend = mend
-
-
-def not_readable(key: str = "") -> RejectedEvent:
+def not_readable(key: str | None = None) -> BadInput:
     """An entry that no page of ours writes."""
-    says = "this entry is not readable"
-    return RejectedEvent(f"{key}: {says}" if key else says, PHONE)
+    return BadInput.of("this entry is not readable", PHONE, column=key)
 
 
 def _read_as(read: Callable[[str], Value], value: object) -> Value | None:
@@ -59,7 +49,7 @@ def _id(table: Mapping[str, Any], key: str) -> UUID:
     value = table.get(key)
     found = _read_as(UUID, value)
     if found is None or str(found) != value:
-        raise RejectedEvent(f"this entry has no readable {key}", PHONE)
+        raise BadInput.of(f"this entry has no readable {key}", PHONE)
     return found
 
 
@@ -70,7 +60,7 @@ def _text(table: Mapping[str, Any], key: str) -> str:
     if not isinstance(value, str):
         raise not_readable(key)
     if len(value) > _LONGEST_TEXT:
-        raise RejectedEvent(f"{key}: more than {_LONGEST_TEXT} letters", "shorten it")
+        raise BadInput.of(f"more than {_LONGEST_TEXT} letters", "shorten it", column=key)
     return value
 
 
@@ -105,17 +95,15 @@ def _moment(event: Mapping[str, Any], key: str) -> datetime:
     """A time of the phone's clock with its offset, as the phone had it."""
     found = _read_as(datetime.fromisoformat, event.get(key))
     if found is None:
-        raise RejectedEvent(f"{key}: this entry has no readable time", PHONE)
+        raise BadInput.of(f"{key}: this entry has no readable time", PHONE)
     if found.tzinfo is None:
-        raise RejectedEvent(f"{key}: the time lacks its zone", PHONE)
+        raise BadInput.of(f"{key}: the time lacks its zone", PHONE)
     if found.year not in _CLOCK_YEARS:
-        raise RejectedEvent(f"it says it was done in {found.year}", CLOCK)
+        raise BadInput.of(f"it says it was done in {found.year}", CLOCK)
     return found
 
 
 MOST_BYTES = 8 * 1024
-LONGEST_SESSION = timedelta(hours=12)
-"""So long after a session began, what is done still belongs to its day (judgement)."""
 AHEAD = timedelta(days=1)
 """An event further in the future than this, by the clock set right, was written under another
 clock than it was sent (judgement)."""
@@ -195,18 +183,18 @@ class Arrival:
 
 
 def read_envelope(event: object) -> Envelope:
-    """Raises RejectedEvent when the event cannot even be named."""
+    """Raises BadInput when the event cannot even be named."""
     if not isinstance(event, Mapping):
         raise not_readable()
     wrong = what_cannot_be_kept(event)
     if wrong is not None:
-        raise RejectedEvent(wrong, MEND)
+        raise BadInput.of(wrong, MEND)
     canonical = json.dumps(event, sort_keys=True, separators=(",", ":"), allow_nan=False)
     if len(canonical) > MOST_BYTES:
-        raise RejectedEvent("this entry is too long", "shorten the note, then write it down again")
+        raise BadInput.of("this entry is too long", "shorten the note, then write it down again")
     kind = event.get("kind")
     if kind not in ("set", "checkin", "session") or not isinstance(event.get(str(kind)), Mapping):
-        raise RejectedEvent(_OTHER_VERSION, PHONE)
+        raise BadInput.of(_OTHER_VERSION, PHONE)
     return Envelope(
         id=_id(event, "id"),
         lifter=_id(event, "lifter"),
@@ -217,7 +205,7 @@ def read_envelope(event: object) -> Envelope:
 
 
 def read_event(envelope: Envelope, lifter: Lifter, catalogue: Catalogue, arrival: Arrival) -> Fact:
-    """The fact of an event. Raises RejectedEvent with the sentence to show."""
+    """The fact of an event. Raises BadInput with the sentence to show."""
     event = envelope.event
     name, at = _text(event, "zone"), _moment(event, "at")
     # One this machine does not know is kept in the event alone.
@@ -237,24 +225,24 @@ def read_event(envelope: Envelope, lifter: Lifter, catalogue: Catalogue, arrival
         digest=envelope.digest,
     )
     if fact.amends == fact.id:
-        raise RejectedEvent("this entry amends itself", PHONE)
+        raise BadInput.of("this entry amends itself", PHONE)
     _maybe_whole(event, "knew", 0, 2**53)
     fact.body = _body(envelope, fact.day, lifter, catalogue)
     return fact
 
 
 def _day(event: Mapping[str, Any], at: datetime, zone: str, arrival: Arrival) -> date:
-    """The day it belongs to by the phone's clock set right. RejectedEvent where that cannot be."""
+    """The day it belongs to by the phone's clock set right. BadInput where that cannot be."""
     done = set_right(at, arrival.clock_ahead_s)
     day = _day_of_done(event, done, zone, arrival)
     if done - arrival.received_at > AHEAD:
-        raise RejectedEvent(f"it says it was done on {day}, which has not come yet", CLOCK)
+        raise BadInput.of(f"it says it was done on {day}, which has not come yet", CLOCK)
     if done.year < _FIRST_YEAR:
-        raise RejectedEvent(f"it says it was done in {done.year}", CLOCK)
+        raise BadInput.of(f"it says it was done in {done.year}", CLOCK)
     block = _block_of_plan(event)
     if block is not None and block - day > BEFORE_BLOCK:
         says = f"it says it was done on {day}, long before its block of {block}"
-        raise RejectedEvent(says, CLOCK)
+        raise BadInput.of(says, CLOCK)
     return day
 
 
@@ -289,21 +277,16 @@ def _body(envelope: Envelope, day: date, lifter: Lifter, catalogue: Catalogue) -
         return _session_body(said)
     cells = {key: read(said, key) for key, read in _CELLS[envelope.kind].items()}
     table = one_row({"when": day.isoformat(), **cells})
-    try:
-        if envelope.kind == "set":
-            return set_body(sets_of_table(table, catalogue, lifter).value[0])
-        return checkin_body(checkins_of_table(table).value[0])
-    except BadInput as error:
-        problem = error.problems[0]
-        place = f"{problem.column}: " if problem.column else ""
-        raise RejectedEvent(f"{place}{problem.says}", problem.mend) from error
+    if envelope.kind == "set":
+        return set_body(sets_of_table(table, catalogue, lifter).value[0])
+    return checkin_body(checkins_of_table(table).value[0])
 
 
 def _session_body(said: Mapping[str, Any]) -> dict[str, Any]:
     what = said.get("what")
     keys = _SESSION_KEYS.get(what) if isinstance(what, str) else None
     if keys is None or set(said) - set(keys) - {"what"}:
-        raise RejectedEvent(_OTHER_VERSION, PHONE)
+        raise BadInput.of(_OTHER_VERSION, PHONE)
     for key, read in keys.items():
         read(said, key)
     return dict(said)

@@ -33,7 +33,7 @@ def report_block(
     for file in proposals:
         letter = load_json(file)
         found = problems_against("proposals", letter, file.name)
-        if not found and read.value.block is not None:
+        if not found:
             found = other_lifter(letter["lifter"], read.value.block, file.name)
         problems += found
         letters.append(letter)

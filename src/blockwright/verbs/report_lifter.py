@@ -33,7 +33,7 @@ from blockwright.engine.report import (
 from blockwright.engine.review import week_case
 from blockwright.engine.training import GIRTHS, MUSCLES, Block, CheckIn, Measure
 from blockwright.engine.training import Lifter as LifterValue
-from blockwright.engine.units import CM_PER_IN, Unit, kg_from
+from blockwright.engine.units import CM_PER_IN, Unit, capital, kg_from
 from blockwright.engine.volume import CeilingBelief, ceiling_prior, done_by_week
 from blockwright.files.codec import document, to_json
 from blockwright.files.json_text import plain
@@ -49,7 +49,7 @@ from blockwright.store.partner import told
 from blockwright.verbs.estimate_strength import estimate_strength, histories
 from blockwright.verbs.remembered import remembered
 from blockwright.verbs.report_block import told_by
-from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.stored_case import block_case, stored_case
 from blockwright.verbs.stored_values import block_value, load_lifter
 
 _REMEMBERED = 32
@@ -86,7 +86,7 @@ def _reported(
     row: Lifter, revision: BlockRevision, letters: Sequence[Proposals], through: date
 ) -> dict[str, Any]:
     offered = told_by(letter.document for letter in letters)
-    report = block_report(stored_case(row, revision), told=offered, through=through)
+    report = block_report(block_case(row, revision), told=offered, through=through)
     return told(row, document("report", report))
 
 
@@ -110,7 +110,7 @@ def count_sets(row: Lifter, start: date | None, today: date) -> dict[str, Any]:
 @remembered(_REMEMBERED, lambda row, revision, through: _of_these(row, revision, (), through))
 def _of_block(row: Lifter, revision: BlockRevision, through: date) -> dict[str, Any]:
     block = block_value(revision)
-    case = stored_case(row, revision).until(through)
+    case = block_case(row, revision).until(through)
     begun = min(max((through - block.start).days // 7 + 1, 0), len(block.weeks))
     muscles = muscles_done(
         block,
@@ -284,8 +284,7 @@ def girth_pages(
     for girth in GIRTHS:
         trend = trend_of(_measured(checkins, girth), today, GIRTH_DAYS)
         if trend is not None:
-            says = reason_says(girth_finding(girth, trend, unit))
-            finding = says[:1].upper() + says[1:]
+            finding = capital(reason_says(girth_finding(girth, trend, unit)))
             size = CM_PER_IN if unit == "lb" else 1.0
             yield MeasuredPage(finding, trend_svg(trend, size, finding))
 

@@ -23,7 +23,7 @@ from blockwright.store.facts import days_with_sets, facts_of, words_since
 from blockwright.store.models import Fact, Lifter, RosterLook
 from blockwright.store.roster import RosterRow, coached_by, keep_looks, roster_rows
 from blockwright.verbs.amend_fact import days_explained, told_plainly
-from blockwright.verbs.stored_case import cleared_of, stored_case
+from blockwright.verbs.stored_case import block_case, cleared_of, stored_case
 from blockwright.verbs.stored_values import KnownLifter, block_value, load_lifter
 from blockwright.verbs.told import signs_told
 
@@ -179,7 +179,9 @@ def _looked(rows: Iterable[RosterRow], today: date, most: int) -> dict[Any, Rost
     unwatched.sort(key=lambda row: looks[row.lifter.key].watch is not None)
     for row in unwatched[:most]:
         look = looks[row.lifter.key]
-        seen = attention.watch_seen(stored_case(row.lifter, row.block))
+        who = row.lifter
+        case = stored_case(who) if row.block is None else block_case(who, row.block)
+        seen = attention.watch_seen(case)
         look.watch, look.watch_key = to_json(seen), _key(row)
         if look not in changed:
             changed.append(look)

@@ -10,7 +10,7 @@ from django.db import transaction
 from blockwright.accounts.models import User
 from blockwright.engine.editing import Closed, EditContext
 from blockwright.engine.editing.screening import screened_anew
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput, ChangedMeanwhile, Problem
 from blockwright.engine.screening import as_on
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import plain
@@ -21,10 +21,6 @@ from blockwright.store.blocks import blocks_between
 from blockwright.store.facts import locked
 from blockwright.store.models import BlockRevision, Lifter, Share
 from blockwright.verbs.stored_values import block_value, keep_block, load_lifter
-
-
-class ChangedMeanwhile(BadInput):
-    """Somebody saved the lifter since this version was read; nothing was written."""
 
 
 def add_lifter(by: User, table: Mapping[str, Any]) -> Reading[Lifter]:

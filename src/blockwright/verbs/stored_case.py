@@ -10,7 +10,7 @@ from datetime import date
 from functools import cached_property
 from typing import Any
 
-from blockwright.engine.case import CoachCase
+from blockwright.engine.case import BlockCase, CoachCase
 from blockwright.engine.editing import Closed, EditContext
 from blockwright.engine.planning.loads import LoadPaths, heaviest_kg
 from blockwright.engine.review.attention import due_from
@@ -61,22 +61,27 @@ def _made_from(row: Lifter, revision: BlockRevision | None = None) -> Hashable:
     return row.key, row.reader, row.version, last_seq(row), number, start, tuple(cleared.items())
 
 
-@remembered(2 * _REMEMBERED, _made_from)
-def stored_case(row: Lifter, revision: BlockRevision | None = None) -> CoachCase:
-    """Everything the lifter logged that stands, beside one of their blocks where it is given: then
-    under that block's policy. BadInput if the row was written by a newer version."""
-    known, (start, cleared) = load_lifter(row), cleared_of(row)
-    block = None if revision is None else block_value(revision)
-    return CoachCase(
-        lifter=known.value,
-        block=block,
-        catalogue=known.catalogue if block is None else catalogue_for(block.lifter),
-        policy=known.policy if block is None else block_policy(block),
-        read_note=signs_found,
-        **_log(row),
-        cleared=cleared,
-        first_start=start,
-    )
+def _known(row: Lifter) -> dict[str, Any]:
+    """What every case has of a lifter, by its fields; BadInput if the row was written by a newer
+    version."""
+    start, cleared = cleared_of(row)
+    known = {"lifter": load_lifter(row).value, "cleared": cleared, "first_start": start}
+    return known | {"read_note": signs_found} | _log(row)
+
+
+@remembered(_REMEMBERED, _made_from)
+def stored_case(row: Lifter) -> CoachCase:
+    """Everything the lifter logged that stands. BadInput as `_known`."""
+    known = load_lifter(row)
+    return CoachCase(catalogue=known.catalogue, policy=known.policy, **_known(row))
+
+
+@remembered(_REMEMBERED, _made_from)
+def block_case(row: Lifter, revision: BlockRevision) -> BlockCase:
+    """The same beside one of their blocks, under that block's policy."""
+    block = block_value(revision)
+    catalogue, policy = catalogue_for(block.lifter), block_policy(block)
+    return BlockCase(block=block, catalogue=catalogue, policy=policy, **_known(row))
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,7 +91,7 @@ class StoredBlock:
     row: Lifter
     revision: BlockRevision
     block: Block
-    case: CoachCase
+    case: BlockCase
     today: date
 
     @cached_property
@@ -141,6 +146,5 @@ def last_stored(row: Lifter, start: date, today: date) -> StoredBlock:
 
 
 def stored_block(row: Lifter, revision: BlockRevision, today: date) -> StoredBlock:
-    case = stored_case(row, revision)
-    assert case.block is not None
+    case = block_case(row, revision)
     return StoredBlock(row=row, revision=revision, block=case.block, case=case, today=today)

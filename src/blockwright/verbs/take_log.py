@@ -25,7 +25,7 @@ from blockwright.store.access import lifter_for
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.partner import again
 from blockwright.store.standing import CLOCK_TOLERANCE_S, done_at
-from blockwright.verbs.read_event import Arrival, Envelope, RejectedEvent, read_envelope, read_event
+from blockwright.verbs.read_event import Arrival, Envelope, not_readable, read_envelope, read_event
 from blockwright.verbs.stored_values import KnownLifter, load_lifter
 
 FORMAT = "blockwright/sync-answer/1"
@@ -74,11 +74,11 @@ def _length(seconds: float) -> str:
     return f"{hours} hours" if hours < 48 else f"{round(hours / 24)} days"
 
 
-class _LaterError(RejectedEvent):
+class _LaterError(BadInput):
     """Nothing is wrong with the event; it may go better later."""
 
 
-_OUR_FAULT = RejectedEvent(
+_OUR_FAULT = BadInput.of(
     "this server could not take this entry; the fault is ours",
     "keep it, tell the coach, and send it again when the site was mended",
 )
@@ -89,7 +89,7 @@ class _Taker:
         self._person = person
         self._received_at = received_at
         self._clock_ahead_s = clock_ahead_s
-        self._lifters: dict[UUID, Lifter | RejectedEvent] = {}
+        self._lifters: dict[UUID, Lifter | BadInput] = {}
         self._stored: dict[UUID, Fact] = {}
 
     def take(self, events: Sequence[object]) -> list[dict[str, Any]]:
@@ -112,7 +112,7 @@ class _Taker:
                 return self._again(name, one, self._stored[one.id])
         except _LaterError as later:
             return _answer(name, "again", later)
-        except RejectedEvent as parked:
+        except BadInput as parked:
             return _answer(name, "parked", parked)
         except DataError:
             # The database will never take it. (Its words would hold what was written.)
@@ -144,7 +144,7 @@ class _Taker:
 
     def _again(self, name: str | None, one: Envelope, there: Fact) -> dict[str, Any]:
         if there.digest != one.digest or there.lifter_id != one.lifter:
-            raise RejectedEvent(
+            raise BadInput.of(
                 "another entry is already stored under this one's id",
                 "write it down again; it will get an id of its own",
             )
@@ -162,11 +162,11 @@ class _Taker:
         return fact_rows.append(new, row, self._person, self._received_at, self._clock_ahead_s)
 
     def _lifter(self, key: UUID) -> Lifter:
-        """The lifter, when this person may log for them; else RejectedEvent."""
+        """The lifter, when this person may log for them; else BadInput."""
         if key not in self._lifters:
             self._lifters[key] = _lifter_or_parked(self._person, key)
         found = self._lifters[key]
-        if isinstance(found, RejectedEvent):
+        if isinstance(found, BadInput):
             raise found
         return found
 
@@ -176,7 +176,7 @@ def _known(row: Lifter) -> KnownLifter:
         return load_lifter(row)
     except BadInput as error:
         says = "the lifter file cannot be read by this server; it stays on the phone for now"
-        raise _LaterError(says, "ask the coach to update the site") from error
+        raise _LaterError.of(says, "ask the coach to update the site") from error
 
 
 def _check_kinds(new: Fact, row: Lifter) -> None:
@@ -185,28 +185,28 @@ def _check_kinds(new: Fact, row: Lifter) -> None:
     kind = fact_rows.kind_of(row, new.amends)
     if kind is not None and kind != new.kind:
         says = "this entry would correct one of another kind"
-        raise RejectedEvent(says, "write it down again as an entry of its own")
+        raise BadInput.of(says, "write it down again as an entry of its own")
 
 
-def _lifter_or_parked(person: User, key: UUID) -> Lifter | RejectedEvent:
+def _lifter_or_parked(person: User, key: UUID) -> Lifter | BadInput:
     try:
         return lifter_for(person, key, "log")
     except (Http404, PermissionDenied):
         if fact_rows.was_erased(key):
-            return RejectedEvent("this lifter was erased from the site", "throw the entry away")
-        return RejectedEvent(
+            return BadInput.of("this lifter was erased from the site", "throw the entry away")
+        return BadInput.of(
             "this lifter is not shared with you, or not any more",
             "ask the coach, or sign in as somebody else",
         )
 
 
-def _envelope(event: object) -> Envelope | RejectedEvent:
+def _envelope(event: object) -> Envelope | BadInput:
     try:
         return read_envelope(event)
-    except RejectedEvent as parked:
+    except BadInput as parked:
         return parked
     except (ValueError, RecursionError):
-        return RejectedEvent("this entry is not readable", "")
+        return not_readable()
 
 
 def _id_text(event: object) -> str | None:
@@ -215,14 +215,16 @@ def _id_text(event: object) -> str | None:
 
 
 def _answer(
-    name: str | None, state: str, parked: RejectedEvent | None = None, seq: int | None = None
+    name: str | None, state: str, parked: BadInput | None = None, seq: int | None = None
 ) -> dict[str, Any]:
+    wrong = parked.problems[0] if parked else None
+    place = f"{wrong.column}: " if wrong and wrong.column else ""
     return {
         "id": name,
         "state": state,
         "seq": seq,
-        "says": parked.says if parked else None,
-        "mend": parked.mend if parked else None,
+        "says": f"{place}{wrong.says}" if wrong else None,
+        "mend": wrong.mend if wrong else None,
     }
 
 

@@ -18,7 +18,7 @@ from blockwright.store.models import BlockRevision, Lifter, Proposals
 from blockwright.verbs.read_letter import LetterFace, letter_face
 from blockwright.verbs.revise_block import letter_document
 from blockwright.verbs.roster import RosterLine, roster
-from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.stored_case import block_case
 from blockwright.verbs.stored_values import block_value
 
 _DAY, _SIX_DAYS = timedelta(days=1), timedelta(days=6)
@@ -41,7 +41,7 @@ def write_letter(row: Lifter, today: date, through: date | None = None) -> Writt
     revision = _block(row, through or today, today)
     block = block_value(revision)
     end = through or default_through(row, block, today)
-    document = letter_document(review(stored_case(row, revision), end))
+    document = letter_document(review(block_case(row, revision), end))
     with locked(row.key):
         last = block_of(row, revision.start)
         if last is None or last.revision != revision.revision:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from small_block import CATALOGUE, SCREENED, START, small_block, small_lifter
 
 from blockwright.engine.case import CoachCase
-from blockwright.engine.errors import BadPolicy
+from blockwright.engine.errors import BadInput
 from blockwright.engine.review.attention import (
     Attention,
     BlockAtHand,
@@ -287,7 +287,7 @@ def test_reasons_come_in_the_order_of_their_rank(kinds: list[str]) -> None:
 def test_a_coach_may_move_what_is_routine_but_not_put_pain_behind_it() -> None:
     moved = POLICY.overridden({"roster.rank.quiet": 6}, "coach")
     assert moved.whole("roster.rank.quiet") == 6
-    with pytest.raises(BadPolicy, match="stricter"):
+    with pytest.raises(BadInput, match="stricter"):
         POLICY.overridden({"roster.rank.pain": 12}, "coach")
 
 

@@ -14,7 +14,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from blockwright.accounts.models import User
-from blockwright.engine.errors import BadInput, BlockwrightError, Problem
+from blockwright.engine.errors import BadInput, BlockwrightError, ChangedMeanwhile, Problem
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.reading import Reading
@@ -42,7 +42,7 @@ from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.letter_questions import answer_question
 from blockwright.verbs.lifter_page import lifter_page, screened
 from blockwright.verbs.phone_home import today_of
-from blockwright.verbs.save_lifter import ChangedMeanwhile, add_lifter, change_lifter
+from blockwright.verbs.save_lifter import add_lifter, change_lifter
 from blockwright.web.lifter_form.shown import (
     blank_form,
     differences,

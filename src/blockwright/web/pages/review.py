@@ -10,11 +10,11 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput, ChangedMeanwhile, Problem
 from blockwright.engine.pain import REGIONS
 from blockwright.store.access import coach_of, person_of
 from blockwright.store.letters import letters_of
-from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
+from blockwright.verbs.decide_letter import all_open, decide_letter
 from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.read_letter import (
     LetterFace,
@@ -74,7 +74,7 @@ def _decide(request: HttpRequest, key: UUID, number: int) -> HttpResponse:
             words = _words(request.POST, "words_for_all")
             said += [o for o in all_open(row, number, words) if o.proposal not in chosen]
         decide_letter(person, row, number, said, typed_whole(request, "revision", 9))
-    except StaleLetter as error:
+    except ChangedMeanwhile as error:
         page = letter_page(row, number, frame["today"])
         assert page is not None
         # What was typed stays, but where somebody else decided: that is to be read first.

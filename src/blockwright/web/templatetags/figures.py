@@ -3,7 +3,7 @@
 from django.template import Library
 from django.template.defaultfilters import stringfilter
 
-from blockwright.sheets.report_shapes import capital
+from blockwright.engine.units import capital
 
 register = Library()
 register.filter("capfirst", stringfilter(capital), is_safe=True)
