@@ -1,7 +1,7 @@
 """The same tests on a real PostgreSQL, started here: those that meet what a database decides.
 
 Text it cannot keep, order, uniqueness, two who write at once, what goes in and comes out. What a
-page says is the same on any database and is tested once, beside the page.
+page or the phone reads is the same on any database: `server/test_archive.py` compares it.
 """
 
 import os
@@ -25,7 +25,7 @@ HOME = (
     "people_stand_in_the_order_of_who_needs_the_coach", "a_name_is_found_among_many",
 )  # fmt: skip
 RUN = (
-    "store", "api/test_sync.py", "api/test_phone.py", "verbs/test_save_lifter.py",
+    "store", "api/test_sync.py", "verbs/test_save_lifter.py",
     "api/test_odd_events.py", "web/test_odd_text.py",
     *(f"verbs/test_letters.py::test_{name}" for name in LETTERS),
     "accounts", "api/test_desk_api.py", "api/test_desk_verbs.py",
@@ -46,7 +46,6 @@ ALIKE = (
     "api/test_desk_verbs.py::test_the_rest_is_searched_among_other_lifts_where_asked",
     "api/test_desk_verbs.py::test_strength_and_report_are_the_command_lines_documents",
     "api/test_desk_verbs.py::test_the_roster_says_who_comes_first_and_why",
-    "api/test_phone.py::test_beliefs_stop_the_evening_before",
     "web/test_files_in_and_out.py::test_a_lifter_is_made_and_fed_by_the_pages",
 )
 """What any database answers alike."""

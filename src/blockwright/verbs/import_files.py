@@ -356,15 +356,8 @@ def _new_facts(
 
 
 def _content(kind: str, day: date, body: dict[str, Any]) -> str:
-    """What a fact says, without its time of day: exports may give only the date."""
-    said = json.dumps([kind, day.isoformat(), _same_numbers(body)], sort_keys=True)
+    """What a fact says, without its time of day: exports may give only the date. 1 and 1.0 are one
+    number, whichever the database gives back."""
+    numbers = json.loads(json.dumps(body), parse_int=float)
+    said = json.dumps([kind, day.isoformat(), numbers], sort_keys=True)
     return hashlib.sha256(said.encode()).hexdigest()
-
-
-def _same_numbers(value: Any) -> Any:
-    """1 and 1.0 are one number, whichever the database gives back."""
-    if isinstance(value, dict):
-        return {key: _same_numbers(item) for key, item in value.items()}
-    if isinstance(value, list):
-        return [_same_numbers(item) for item in value]
-    return float(value) if isinstance(value, int) and not isinstance(value, bool) else value

@@ -257,7 +257,10 @@ def test_a_letter_without_lines_neither_waits_nor_answers_the_watch() -> None:
     empty = LetterAtHand(through=START + 13 * DAY, answered=False, open_lines=0)
     assert needs(attention(at(TUESDAY, letter=empty), TUESDAY)) == ["nothing"]
     sounds = WatchSeen(all_lifts=True, lifts=(), sounded_on=START + 12 * DAY)
-    assert needs(attention(at(TUESDAY, letter=empty, watch=sounds), TUESDAY)) == ["watch"]
+    for letter in (empty, None):
+        assert "watch" in needs(attention(at(TUESDAY, letter=letter, watch=sounds), TUESDAY))
+    past = LetterAtHand(through=START + 13 * DAY, answered=True, open_lines=2, overtaken=True)
+    assert needs(attention(at(TUESDAY, letter=past, watch=sounds), TUESDAY)) == ["nothing"]
 
 
 @given(st.lists(st.sampled_from(["pain", "stop", "refer", "sign", "watch", "letter", "waits"])))
