@@ -11,6 +11,7 @@ from blockwright.api.documents import json_answer
 from blockwright.api.errors import ApiError
 from blockwright.api.signed_in import lifter_of, today_for
 from blockwright.api.values import Day, Key
+from blockwright.store.partner import told
 from blockwright.verbs.estimate_strength import backtest_log
 from blockwright.verbs.report_lifter import count_sets, estimate_lifter, report_lifter
 from blockwright.verbs.stored_case import stored_case
@@ -37,7 +38,7 @@ def estimate(request: HttpRequest, lifter: Key) -> HttpResponse:
 )
 def backtest(request: HttpRequest, lifter: Key) -> HttpResponse:
     row = lifter_of(request, lifter, "read")
-    return json_answer(request, backtest_log([stored_case(row)]).document)
+    return json_answer(request, told(row, backtest_log([stored_case(row)]).document))
 
 
 @router.document(

@@ -35,6 +35,7 @@ _DECIDED = shipped("partner.toml")
 _TELL: Collection[str] = frozenset(_DECIDED["tell"])
 _INSTEAD: Mapping[str, str] = _DECIDED["instead"]
 """By code, what may be told and what stands in another's place; anything else is not told."""
+_UNTOLD_CODES = frozenset(_DECIDED["untold"])
 _UNTOLD = Reason(code="partner_untold")
 _WORDS = ("note", "text", "why", "where", "region")
 """Of a fact: what somebody wrote, and where it hurts."""
@@ -122,6 +123,11 @@ def told_cautions(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
     return each_once(found)
 
 
+def told_notes(notes: Iterable[Reason]) -> tuple[Reason, ...]:
+    """A sheet's notes as a partner gets them."""
+    return tuple(one for one in notes if one.code in _TELL)
+
+
 # ------------------------------------------------------------------------------------ documents
 
 
@@ -190,6 +196,8 @@ def _cut(value: Any) -> Any:
         return value
     found: list[Any] = []
     for item in value:
+        if isinstance(item, Mapping) and item.get("skipped") in _UNTOLD_CODES:
+            continue  # a set of which something of the body says why it is no evidence
         is_why = isinstance(item, Mapping) and "code" in item
         made = _why(item) if is_why else _cut(item)
         if not is_why or (made is not None and made not in found):

@@ -204,6 +204,8 @@ class _Grid:
         self.groups: dict[tuple[int, str], Group] = {}
         case, tomorrow = stored.case, stored.today + timedelta(days=1)
         sets = () if read_only else case.sets
+        if stored.row.reader is not None:  # how much it hurt is the lifter's own
+            sets = tuple(replace(one, pain=None) for one in sets)
         exposures = exposures_of(stored.block, sets, case.catalogue, tomorrow)
         slots = {
             (session.day.weekday(), session.start_time): f"{session.day:%A} {session.start_time}"

@@ -28,7 +28,7 @@ from blockwright.store.blocks import block_of
 from blockwright.store.facts import last_seq
 from blockwright.store.letters import undecided_letters
 from blockwright.store.models import BlockRevision, Lifter
-from blockwright.store.partner import told_cautions
+from blockwright.store.partner import told_cautions, told_notes
 from blockwright.verbs.phone_lifts import Swaps, advice_inputs, advice_law, advice_policy, places_of
 from blockwright.verbs.print_sheet import sheet_of
 from blockwright.verbs.stored_case import block_case
@@ -208,4 +208,5 @@ def as_partner_sees(sheet: DaySheet) -> DaySheet:
     entries = tuple(replace(one, cautions=told_cautions(one.cautions)) for one in sheet.entries)
     cautions = told_cautions(sheet.cautions)
     first = sorted(cautions, key=lambda one: one.code != "sheet_ask_first")
-    return replace(sheet, entries=entries, cautions=tuple(first))
+    notes = told_notes(sheet.notes)
+    return replace(sheet, entries=entries, cautions=tuple(first), notes=notes)

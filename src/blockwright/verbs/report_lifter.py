@@ -222,7 +222,7 @@ def estimate_lifter(row: Lifter, unit: Unit | None = None) -> LifterEstimate:
     shown = unit or load_lifter(row).value.units
     case = stored_case(row)
     answer = estimate_strength([case], shown)
-    return LifterEstimate(answer.document, histories(case), shown)
+    return LifterEstimate(told(row, answer.document), histories(case), shown)
 
 
 PERIODS = {"half-year": 183, "two-years": 731, "all": None}

@@ -63,7 +63,7 @@ def held_session(case: CoachCase, week: Week, session: Session) -> Held:
         if before is not None and since is not None:
             load_kg = _most_kg(case, lift, before, since)
             held = _tolerated(states, load_kg, since, lift.name if own else "")
-            if _leaves_out(own):
+            if any(sign.sure for sign in own):
                 held = replace(held, load_kg=None, signed=True)
             most[lift.name] = held
     session = replace(session, entries=tuple(entries))
@@ -96,10 +96,6 @@ def out_of_new_block(case: CoachCase, day: date) -> frozenset[str]:
     return known.stopped | (frozenset(known.pain) - done)
 
 
-def _leaves_out(own: Iterable[Warning]) -> bool:
-    return any(sign.sure for sign in own)
-
-
 @dataclass(frozen=True, slots=True)
 class _Known:
     pain: Mapping[str, PainState]
@@ -114,7 +110,8 @@ class _Known:
     def stopped(self) -> frozenset[str]:
         """Lifts that pain or a sign of their own stops."""
         hurt = (name for name, state in self.pain.items() if state.band == "stop")
-        return frozenset((*hurt, *(name for name, own in self.signs.items() if _leaves_out(own))))
+        signed = (name for name, own in self.signs.items() if any(sign.sure for sign in own))
+        return frozenset((*hurt, *signed))
 
 
 def _known(case: CoachCase, lifts: Collection[Lift], day: date) -> _Known:
