@@ -1,4 +1,5 @@
-"""A block made and changed: `plan`, `replan`, `revise`; and options that take several words."""
+"""A block made, changed and printed: `plan`, `replan`, `revise`, `sheet`; and options that take
+several words."""
 
 from collections.abc import Iterator
 from datetime import datetime
@@ -12,9 +13,11 @@ from typer.core import TyperArgument, TyperCommand, TyperOption
 from blockwright.cli.app import (
     BlockArgument,
     BlockOutput,
+    CheckinsOption,
     CoachOfBlockOption,
     CoachOption,
     JsonFlag,
+    Paper,
     PaperOption,
     PlainCheckinsOption,
     app,
@@ -212,3 +215,59 @@ def revise(
     document = block_to_json(new)
     save_document(output, document)
     show(document, block_text(new), json)
+
+
+@app.command(
+    epilog="Example: blockwright sheet block.json --date 2027-01-04 --facts log.csv --pdf today.pdf"
+)
+def sheet(
+    block: BlockArgument,
+    date: Annotated[datetime | None, day("The day of the session.")] = None,
+    week: Annotated[int | None, option("Or its week, 1 being the first.")] = None,
+    session: Annotated[
+        int | None, option("Its number in the week; needed where a day has two.")
+    ] = None,
+    facts: Annotated[Path | None, option("The log so far: sharpens the advice.", "SETS")] = None,
+    checkins: CheckinsOption = None,
+    partner: Annotated[
+        Path | None, option("A partner's block: how both loads go on one bar.", "BLOCK2")
+    ] = None,
+    pdf: Annotated[Path | None, option("Write the sheet as PDF.", "FILE")] = None,
+    paper: PaperOption = "a4",
+    xlsx: Annotated[Path | None, option("Write the block as a workbook.", "FILE")] = None,
+    ics: Annotated[Path | None, option("Write the block's sessions as a calendar.", "FILE")] = None,
+    coach: CoachOfBlockOption = None,
+    json: JsonFlag = False,
+) -> None:
+    """Today's sheet: targets, plates, warm-ups, rests, advice for the next set, cautions."""
+    from blockwright.sheets.text import sheet_text
+    from blockwright.verbs.print_sheet import print_sheet, workbook_of
+
+    answer, printed = print_sheet(
+        block,
+        facts,
+        checkins,
+        day=date.date() if date else None,
+        week=week,
+        session=session,
+        partner=partner,
+        coach=coach,
+    )
+    warn(answer.warnings)
+    if pdf is not None:
+        _save_pdf(pdf, answer.document, paper)
+    if xlsx is not None:
+        save(xlsx, workbook_of(printed))
+    if ics is not None:
+        from blockwright.sheets.workbook import block_calendar
+
+        save(ics, block_calendar(printed))
+    show(answer.document, sheet_text(answer.document), json)
+
+
+def _save_pdf(file: Path, document: dict[str, Any], paper: Paper) -> None:
+    from blockwright.sheets.pdf import sheets_pdf, unprintable
+
+    save(file, sheets_pdf([document], paper))
+    if lost := unprintable(str(document)):
+        say(f"note: {file} prints ? for characters its font lacks: {lost}")

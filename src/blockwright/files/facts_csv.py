@@ -27,7 +27,8 @@ def sets_csv(sets: Sequence[SetDone]) -> str:
         sets_file.COLUMNS if named else SET_COLUMNS,
         (
             (
-                *_set_row(done, with_time=done.moment.day not in plain_days),
+                _when(done.moment, plain=done.moment.day in plain_days),
+                *map(cell_of, set_cells(done).values()),
                 *((done.lifter or "",) if named else ()),
             )
             for done in sets
@@ -47,28 +48,28 @@ def _table(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     return text.getvalue()
 
 
-def _set_row(done: SetDone, *, with_time: bool) -> tuple[str, ...]:
-    return (
-        _when(done.moment) if with_time else done.moment.day.isoformat(),
-        done.lift,
-        str(done.set_number),
-        done.entered_load,
-        done.entered_unit,
-        "+".join(str(part) for part in done.reps),
-        rir_text(done.rir_low, done.rir_high),
-        cell_of(done.rest_s),
-        done.method,
-        cell_of(done.full_range),
-        cell_of(done.pain),
-        done.note,
-        cell_of(done.confirmed),
-    )
+def set_cells(done: SetDone) -> dict[str, object]:
+    """A set by the columns of a sets file, from `lift` on; numbers, yes and no as they are."""
+    return {
+        "lift": done.lift,
+        "set": done.set_number,
+        "load": done.entered_load,
+        "unit": done.entered_unit,
+        "reps": "+".join(map(str, done.reps)),
+        "rir": rir_text(done.rir_low, done.rir_high),
+        "rest_s": done.rest_s,
+        "method": done.method,
+        "full_range": done.full_range,
+        "pain": done.pain,
+        "note": done.note,
+        "confirmed": done.confirmed,
+    }
 
 
 def checkin_row(one: CheckIn) -> tuple[str, ...]:
     """The cells under `CHECKIN_COLUMNS`; bodyweight and girths in the unit they came in."""
-    same_day = one.moment.at is None or one.moment.at.date() == one.moment.day
-    when = _when(one.moment) if same_day else one.moment.day.isoformat()
+    other_day = one.moment.at is not None and one.moment.at.date() != one.moment.day
+    when = _when(one.moment, plain=other_day)
     unit = one.entered_unit.lower()
     value = one.value
     if one.measure == "bodyweight":
@@ -81,8 +82,8 @@ def checkin_row(one: CheckIn) -> tuple[str, ...]:
     return (when, one.measure, one.about or "", cell_of(value), unit, one.note)
 
 
-def _when(moment: Moment) -> str:
-    if moment.at is None:
+def _when(moment: Moment, *, plain: bool) -> str:
+    if moment.at is None or plain:
         return moment.day.isoformat()
     return moment.at.replace(microsecond=0).isoformat(sep=" ")
 

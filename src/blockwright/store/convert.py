@@ -53,7 +53,8 @@ def sets_done(facts: Iterable[Fact]) -> tuple[SetDone, ...]:
     ordered = in_done_order([fact for fact in standing(facts) if fact.kind == Fact.SET])
     disturbed = _days_out_of_order(ordered)
     return tuple(
-        _set_done(fact, row, fact.day not in disturbed) for row, fact in enumerate(ordered, 1)
+        set_of(fact, row, with_time=fact.day not in disturbed)
+        for row, fact in enumerate(ordered, 1)
     )
 
 
@@ -70,10 +71,11 @@ def checkins(facts: Iterable[Fact]) -> tuple[CheckIn, ...]:
     )
 
 
-def _set_done(fact: Fact, row: int, with_time: bool) -> SetDone:
+def set_of(fact: Fact, row: int = 0, *, timed: bool = True) -> SetDone:
+    """The set of a fact."""
     said = {name: fact.body[name] for name in _BODY if name in fact.body}
     said |= {name: tuple(said[name]) for name in _SEVERAL}
-    moment = Moment(day=fact.day, at=local_time(fact) if with_time else None)
+    moment = Moment(day=fact.day, at=local_time(fact) if timed else None)
     return SetDone(moment=moment, row=row, **said)
 
 

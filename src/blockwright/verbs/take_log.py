@@ -19,9 +19,10 @@ from django.http import Http404
 
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput
-from blockwright.files.facts_csv import rir_text
+from blockwright.files.facts_csv import set_cells
 from blockwright.store import facts as fact_rows
 from blockwright.store.access import lifter_for
+from blockwright.store.convert import set_of
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.partner import again
 from blockwright.store.standing import CLOCK_TOLERANCE_S, done_at
@@ -263,7 +264,7 @@ def fact_json(fact: Fact) -> dict[str, Any]:
 def _imported(fact: Fact) -> dict[str, Any]:
     """A row of a file in the shape of an event."""
     at = None if fact.at is None else fact.at.replace(tzinfo=None).isoformat()
-    said = _set_said(fact.body) if fact.kind == Fact.SET else dict(fact.body)
+    said = set_cells(set_of(fact)) if fact.kind == Fact.SET else dict(fact.body)
     return event_of(fact.id, fact, said) | {"n": fact.n, "at": at}
 
 
@@ -282,19 +283,6 @@ def event_of(key: UUID, fact: Fact, said: dict[str, Any]) -> dict[str, Any]:
         "withdrawn": False,
         "plan": None,
         fact.kind: said,
-    }
-
-
-def _set_said(body: Mapping[str, Any]) -> dict[str, Any]:
-    return {
-        "lift": body["lift"],
-        "set": body["set_number"],
-        "load": body["entered_load"],
-        "unit": body["entered_unit"],
-        "reps": "+".join(str(part) for part in body["reps"]),
-        "rir": rir_text(body["rir_low"], body["rir_high"]),
-        **{key: body[key] for key in ("rest_s", "method", "full_range", "pain", "note")},
-        "confirmed": body["confirmed"],
     }
 
 
