@@ -11,7 +11,7 @@ from datetime import date
 from typing import Literal
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.published.safety import BLOOD_PRESSURE_LIMITS, RIEBE_2015, riebe_outcome
+from blockwright.engine.published.safety import BLOOD_PRESSURE_LIMITS, RIEBE_2015, riebe_clearance
 from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.training import Block, Lifter, Screening
 
@@ -186,7 +186,7 @@ def _referrals(lifter: Lifter, when: When, policy: Policy) -> list[_Referral]:
     """
     said = lifter.screening
     disease = [c for c in ("heart_or_metabolic_condition", "kidney_disease") if getattr(said, c)]
-    outcome = riebe_outcome(
+    clearance = riebe_clearance(
         active=bool(said.currently_active),
         known_disease=bool(disease),
         symptoms=bool(said.symptoms_at_effort),
@@ -195,7 +195,7 @@ def _referrals(lifter: Lifter, when: When, policy: Policy) -> list[_Referral]:
     if said.symptoms_at_effort:
         disease = ["symptoms_at_effort", *disease]
     for cause in disease:
-        found.append(_referral(cause, str(RIEBE_2015), outcome.clearance))
+        found.append(_referral(cause, str(RIEBE_2015), clearance))
     for cause in ("pregnant_or_postpartum", "surgery_or_injury_last_year"):
         if getattr(said, cause):
             found.append(_referral(cause, _LOCAL))

@@ -53,8 +53,7 @@ def sets_done(facts: Iterable[Fact]) -> tuple[SetDone, ...]:
     ordered = in_done_order([fact for fact in standing(facts) if fact.kind == Fact.SET])
     disturbed = _days_out_of_order(ordered)
     return tuple(
-        set_of(fact, row, with_time=fact.day not in disturbed)
-        for row, fact in enumerate(ordered, 1)
+        set_of(fact, row, timed=fact.day not in disturbed) for row, fact in enumerate(ordered, 1)
     )
 
 

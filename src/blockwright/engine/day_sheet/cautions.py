@@ -6,15 +6,15 @@ from dataclasses import replace
 from blockwright.engine.pain import place_in
 from blockwright.engine.planning.cautions import SPOTTER_SOURCE, SUDDEN_VOLUME
 from blockwright.engine.policy import Policy
-from blockwright.engine.published.safety import WARNING_SIGNS
+from blockwright.engine.published.safety import PAIN_BANDS, WARNING_SIGNS
 from blockwright.engine.reasons import Caution, FactValue, and_listed
 from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.tolerated_load import ToleratedLoad
 from blockwright.engine.training import Block, Entry, Lift
 from blockwright.engine.units import Unit, load_text
 
-STOP_SIGNS_SOURCE = str(WARNING_SIGNS.source)
-PAIN_SOURCE = "Thomeé et al. 1997, Phys Ther 77:1690, bands (from memory)"
+STOP_SIGNS_SOURCE = str(WARNING_SIGNS)
+PAIN_SOURCE = str(PAIN_BANDS)
 
 
 def sheet_cautions(

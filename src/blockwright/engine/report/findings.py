@@ -9,6 +9,7 @@ from math import sqrt
 from statistics import NormalDist
 
 from blockwright.engine.case import CoachCase
+from blockwright.engine.published.safety import SESSION_LOAD
 from blockwright.engine.reasons import FactValue, Reason, and_listed, because, certainty_word
 from blockwright.engine.report.done import MuscleDone, WeekDone
 from blockwright.engine.report.fates import ClaimsKept, Fate, PredictionScore
@@ -165,7 +166,7 @@ def load_finding(weeks: Sequence[WeekDone], flag: float) -> Reason:
         code="report_load_monotonous" if dull else "report_load",
         facts=facts,
         policy=("review.monotony_flag",),
-        source="Foster 1998, MSSE 30:1164; population SD of seven days",
+        source=str(SESSION_LOAD),
     )
 
 

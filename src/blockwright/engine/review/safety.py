@@ -22,12 +22,13 @@ from blockwright.engine.pain import (
     place_in,
 )
 from blockwright.engine.policy import Policy
+from blockwright.engine.published.safety import PAIN_BANDS
 from blockwright.engine.review.exposures import DAYS_OF_WEEK
 from blockwright.engine.training import Catalogue, CheckIn, Lift
 
 Band = Literal["free", "watchful", "stop"]
 
-PAIN_SOURCE = "Thomee 1997, Phys Ther 77:1690 (from memory)"
+PAIN_SOURCE = str(PAIN_BANDS)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ from textwrap import shorten
 
 from blockwright.engine.planning.loads import kept_load_kg
 from blockwright.engine.planning.replan_week import pinned_on
+from blockwright.engine.published.safety import RIEBE_2015
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution, FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase, cleared_days, pain_said
@@ -189,9 +190,9 @@ def _screening(case: WeekCase) -> Proposal:
     reason = Reason(
         code="awaits_clearance",
         facts={"about": SCREENING},
-        source="Riebe et al. 2015, Fig 2 (from memory)",
+        source=str(RIEBE_2015),
     )
-    caution = Caution(code="screening_not_cleared", source="Riebe et al. 2015 (from memory)")
+    caution = Caution(code="screening_not_cleared", source=str(RIEBE_2015))
     return _refer(case, SCREENING, {"about": "the screening answers"}, reason, caution, None)
 
 

@@ -1,5 +1,6 @@
 """What happened in the week, behind the face: the lifter, lift by lift, muscle by muscle."""
 
+from blockwright.engine.published.safety import SESSION_LOAD
 from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
@@ -61,7 +62,7 @@ def _load_note(case: WeekCase, load: SessionLoad) -> Reason:
         code="session_load_monotonous" if high else "session_load",
         facts=facts,
         policy=("review.monotony_flag",),
-        source="Foster 1998, MSSE 30:1164; population SD of seven days",
+        source=str(SESSION_LOAD),
     )
 
 
