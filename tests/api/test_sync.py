@@ -410,6 +410,8 @@ def test_an_amendment_cannot_reach_another_lifters_fact(world: people.World, pho
     stranger.force_login(world.stig)
     send(stranger, people.set_event(world.other, 1, amends=event["id"], withdrawn=True))
     assert len(sets_done(facts_of(world.lifter))) == 1
+    odd = people.checkin_event(world.other, 2, amends=event["id"])
+    assert states(send(stranger, odd)) == ["stored"], "nor tell of which kind it is"
 
 
 def test_when_access_ends_the_queue_is_parked(world: people.World, phone: Client) -> None:

@@ -283,6 +283,23 @@ def test_somebody_signed_in_sees_only_their_own(world: people.World) -> None:
         assert [one["name"].encode() for one in listed] == [sees]
 
 
+def test_rows_of_another_lifter_are_nowhere_under_ones_own(world: people.World) -> None:
+    """Their number alone opens nothing: Stig coaches the other, and these are Mara's."""
+    letter, search, batch = letter_of(world), ended_search(world), held_sheet(world)
+    share = Share.objects.get(person=world.pim).pk
+    page, call = f"/lifters/{world.other.key}", f"/api/lifters/{world.other.key}"
+    stig = signed_in(world, "stig")
+    for where in (
+        f"{page}/review/{letter}/", f"{page}/compose/{search}/", f"{page}/imports/{batch}/",
+        f"{call}/letters/{letter}", f"{call}/letters/{letter}/decisions",
+        f"{call}/composings/{search}",
+    ):  # fmt: skip
+        assert stig.get(where).status_code == 404, where
+    for where in (f"{page}/shares/{share}/end/", f"{page}/compose/{search}/stop/"):
+        assert stig.post(where).status_code == 404, where
+    assert Share.objects.filter(pk=share).exists()
+
+
 def test_an_account_that_was_switched_off_sees_nothing(world: people.World) -> None:
     client = Client()
     client.force_login(world.cato)

@@ -257,7 +257,7 @@ def test_every_kind_of_edit_has_its_note_in_the_margin() -> None:
     ):
         new = edited(block, edit, known, CoachWords(words="because I say so"))
         decision = new.decisions[-1]
-        assert decision.by_hand
+        assert decision.kind.startswith("coach_")
         assert decision.words == "because I say so"
         reason = margin_reason(decision)
         assert reason is not None
