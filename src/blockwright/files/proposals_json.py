@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.rack import SAME_LOAD_KG
@@ -19,18 +19,37 @@ from blockwright.engine.review.proposals import Stay, number_of
 from blockwright.engine.review.settle import Question
 from blockwright.engine.review.training_facts import Climb, printed_climb
 from blockwright.engine.review.verdict import EVEN, shared
-from blockwright.engine.training import Block, Lift
-from blockwright.engine.units import Unit, capital, in_unit, load_text, number_text
+from blockwright.engine.training import Block
+from blockwright.engine.units import capital, in_unit, number_text
 from blockwright.files.codec import document, from_json, special, wider
 from blockwright.files.json_text import load_json
 from blockwright.files.schemas import problems_against
-from blockwright.files.words import caution_lines, reason_says, reason_short
+from blockwright.files.words import (
+    caution_lines,
+    reason_brief,
+    reason_cause,
+    reason_says,
+    reason_short,
+)
 
 _GENERAL = (
     "far_too_light", "load_supported", "load_stays", "load_not_supported", "smallest_step",
     "lowered_elsewhere",
 )  # fmt: skip
 """Reasons from estimate or kit alone: what was lifted says the same, as a coach would."""
+
+Way = Literal[
+    "load", "stays", "first", "sets", "weeks", "week", "swap", "back", "lighter", "out", "refer",
+]  # fmt: skip
+"""How a line changes the print: `stays` is a load below it that is no step down, `back` a lift that
+was swapped out, `lighter` a lift in place of one that goes no lighter."""
+_CHANGES: Mapping[Way, str] = {
+    "load": "{was} → {to}{last}{tries}", "stays": "stays at {to} (as last time)",
+    "first": "first load {to}{tries}", "sets": "{was} → {to}", "weeks": "{was} → {to}",
+    "week": "{to}", "swap": "→ {to}{tries}", "back": "back to {to}{tries}",
+    "lighter": "lighter: {to}{tries}", "out": "out", "refer": "refer",
+}  # fmt: skip
+_SWAPS: Mapping[str, Way] = {"propose_try_again": "back", "propose_lighter_lift": "lighter"}
 _WEEKS = {
     "repeat": "repeat the week",
     "light": "two thirds of the sets, one more in reserve",
@@ -38,36 +57,72 @@ _WEEKS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LetterLine:
+    """One line of a letter; what the parts of a change are, and all of it in words."""
+
     day: str
     """ "" for what is not of one session."""
     about: str
-    change: str
+    way: Way
+    was: str = ""
+    """ "85", "+30", "help 20", "bodyweight", "3"; "" of what comes from nothing."""
+    to: str = ""
+    unit: str = ""
+    """Of `was` and `to`: "kg", "lb", "sets"; "" where they have none."""
+    last: str = ""
+    """What was lifted last, of a load below the print that is no step down from there."""
+    tries: str = ""
+    """ " (by tries)", ", tries from 20 kg": how the load is found."""
     certainty: Certainty
     why: str
-
-
-_SWAPS = {"propose_try_again": "back to", "propose_lighter_lift": "lighter:"}
-FIRST_LOAD = "propose_first_load"
+    brief: str
+    """`why` without what is asked or else beside it."""
+    cause: str
+    """What `why` comes to, in two or three words."""
+    place: str = ""
+    """What hurts."""
+    change: str = ""
 
 
 def line_of(proposal: Proposal, review: Review) -> LetterLine:
-    lift = review.case.catalogue.find(proposal.lift or "")
+    shown = _shown(proposal)
+    parts = _parts(proposal, review.case)
     return LetterLine(
         day=_day(proposal, review),
         about=_about(proposal),
-        change=_change(proposal, lift, review.case),
         certainty=certainty_word(proposal.confidence),
-        why=_strongest(proposal) + _reach(proposal),
+        why=": ".join(map(reason_short, shown)) + _reach(proposal, parts["way"]),
+        brief=reason_brief(shown[0]),
+        cause=reason_cause(shown[0]),
+        place=str(shown[0].facts.get("about", "")) if shown[0].code in _OF_PAIN else "",
+        change=_in_words(**parts),
+        **parts,
     )
 
 
-def _reach(proposal: Proposal) -> str:
+_OF_PAIN = ("pain_above_stop", "pain_offers_swap", "pain_in_a_row", "pain_no_progress_reason")
+
+
+def _in_words(
+    *, way: Way, was: str = "", to: str = "", unit: str = "", last: str = "", tries: str = ""
+) -> str:
+    """ "85 → 90 kg", "97.5 → 95 kg (92.5 last time)", "stays at 92.5 kg (as last time)": the unit
+    once, behind the last number."""
+    unit = f" {unit}" if unit else ""
+    if to[-1:].isdigit():
+        to += unit
+    elif was[-1:].isdigit():
+        was += unit
+    last = f" ({last} last time)" if last else ""
+    return _CHANGES[way].format(was=was, to=to, last=last, tries=tries)
+
+
+def _reach(proposal: Proposal, way: Way) -> str:
     """Of a first load, for which range; that a load is more likely than not to be short of its
     range at first; "" of all others."""
     facts, said = proposal.says.facts, ""
-    if proposal.says.code == FIRST_LOAD and proposal.kind == "raise_load":
+    if way == "first":
         said = f", for {facts['reps_low']}-{facts['reps_high']}"
     if proposal.kind in ("raise_load", "lower_load") and proposal.confidence < EVEN:
         said += f"; may open short of {facts['reps_low']}"
@@ -93,37 +148,60 @@ def _about(proposal: Proposal) -> str:
     return "the block" if proposal.kind == "extend_block" else f"week {proposal.week}"
 
 
-def _change(proposal: Proposal, lift: Lift | None, case: WeekCase) -> str:
+def _parts(proposal: Proposal, case: WeekCase) -> dict[str, Any]:
+    """The parts of a change: `way`, and what it leads from and to."""
     before, after = proposal.before, proposal.after
-    if proposal.kind == "refer":
-        return "refer"
     if after is None:
-        return "out"
+        return {"way": "refer" if proposal.kind == "refer" else "out"}
     if after.key == "lift":
-        opens = proposal.says.facts.get("opens", "")
-        return f"{_SWAPS.get(proposal.says.code, '→')} {after.value}{opens}"
+        tries = str(proposal.says.facts.get("opens", ""))
+        way = _SWAPS.get(proposal.says.code, "swap")
+        return {"way": way, "to": str(after.value), "tries": tries}
     if after.key == "load_kg":
-        tries = any(reason.code == "far_too_light" for reason in proposal.reasons)
-        before = _from_lifted(proposal, case) or before
-        said = _loads(before, after, lift, case.lifter.units, last=_last_kg(proposal))
-        return said + (" (by tries)" if tries else "")
+        return _load_parts(proposal, case)
     if after.key == "week_kind":
-        ends = getattr(after, "then", None) == "end"
-        return _WEEKS.get(str(after.value), str(after.value)) + (", then end" if ends else "")
-    noun = "build weeks" if after.key == "weeks" else "sets"
-    was = "" if before is None or before.value is None else f"{_number(before.value)} → "
-    return f"{was}{_number(after.value)} {noun}"
+        ends = ", then end" if after.then == "end" else ""
+        return {"way": "week", "to": _WEEKS.get(str(after.value), str(after.value)) + ends}
+    was = "" if before is None else number_text(number_of(before) or 0)
+    way, unit = ("weeks", "build weeks") if after.key == "weeks" else ("sets", "sets")
+    return {"way": way, "was": was, "to": number_text(number_of(after) or 0), "unit": unit}
 
 
-def _from_lifted(proposal: Proposal, case: WeekCase) -> To | None:
-    """What was lifted, of a load the print left open: where the next is lower, or another one
-    after the first week."""
-    lifted, after = proposal.says.facts.get("lifted_kg"), proposal.after
-    to = None if after is None else number_of(after)
-    if to is None or not isinstance(lifted, float) or abs(lifted - to) < SAME_LOAD_KG:
-        return None
-    told = proposal.kind == "lower_load" or case.known_before
-    return To("load_kg", lifted) if told else None
+def _kept(stay: Stay, case: WeekCase) -> str:
+    if stay.load_kg is None:
+        return ""
+    to = _load_said(stay.load_kg, stay.lift, case)
+    return f"stays at {to}" + (f" {case.lifter.units}" if to[-1:].isdigit() else "")
+
+
+def _load_said(load_kg: float, name: str | None, case: WeekCase) -> str:
+    """ "85", "+30", "bodyweight", "help 20": a load in the lifter's unit, without it."""
+    lift = case.catalogue.find(name or "")
+    kind = "external" if lift is None else lift.load_kind
+    if not load_kg and kind in ("bodyweight_plus", "assisted"):
+        return "bodyweight" if kind == "bodyweight_plus" else "help not weighed"
+    sign = {"bodyweight_plus": "+", "assisted": "help "}.get(kind, "")
+    return f"{sign}{number_text(in_unit(load_kg, case.lifter.units))}"
+
+
+def _load_parts(proposal: Proposal, case: WeekCase) -> dict[str, Any]:
+    to, last = number_of(proposal.after) or 0.0, _last_kg(proposal)
+    lifted, before = proposal.says.facts.get("lifted_kg"), number_of(proposal.before)
+    if isinstance(lifted, float) and abs(lifted - to) >= SAME_LOAD_KG:
+        before = lifted  # of a load that the print left open
+    goes = _load_said(to, proposal.lift, case)
+    parts: dict[str, Any] = {"to": goes, "unit": case.lifter.units}
+    if any(reason.code == "far_too_light" for reason in proposal.reasons):
+        parts["tries"] = " (by tries)"
+    if before is None:
+        return parts | {"way": "first"}
+    if last is not None and abs(to - last) < SAME_LOAD_KG:
+        return parts | {"way": "stays"}
+    was = _load_said(before, proposal.lift, case)
+    if was.startswith("help ") and goes[-1:].isdigit():
+        parts["to"] = goes.removeprefix("help ")  # said once
+    beside = {} if last is None else {"last": _load_said(last, proposal.lift, case)}
+    return parts | {"way": "load", "was": was} | beside
 
 
 def _last_kg(proposal: Proposal) -> float | None:
@@ -136,51 +214,19 @@ def _last_kg(proposal: Proposal) -> float | None:
     return None
 
 
-def _loads(
-    before: To | None, after: To, lift: Lift | None, unit: Unit, *, last: float | None
-) -> str:
-    """ "85 → 90 kg", "+30 → +32.5 kg", "help 20 → 15 kg", "97.5 → 95 kg (92.5 last time)", "stays
-    at 92.5 kg (as last time)"."""
-    kind = "external" if lift is None else lift.load_kind
-    sign = "+" if kind == "bodyweight_plus" else ""
-    help_ = "help " if kind == "assisted" else ""
-    bare = sign and not after.value
-    to = "bodyweight" if bare else f"{sign}{load_text(float(after.value or 0), unit)}"
-    if help_ and not after.value:
-        help_, to = "", "help not weighed"
-    if before is None or not isinstance(before.value, float | int):
-        return f"first load {help_}{to}"
-    if last is not None and abs(float(after.value or 0) - last) < SAME_LOAD_KG:
-        return f"stays at {help_}{to} (as last time)"
-    known = (
-        "" if last is None or help_ else f" ({sign}{number_text(in_unit(last, unit))} last time)"
-    )
-    if sign and not before.value:
-        return f"bodyweight → {to}{known}"
-    was = load_text(float(before.value), unit)
-    was = was if bare else was.removesuffix(f" {unit}")  # said once, where both have it
-    return f"{help_}{sign}{was} → {to}{known}"
-
-
-def _number(value: float | str | None) -> str:
-    return number_text(value) if isinstance(value, float | int) else str(value)
-
-
-def _strongest(proposal: Proposal) -> str:
+def _shown(proposal: Proposal) -> tuple[Reason, ...]:
     """The first reason, or what was lifted in place of one from the estimate alone; behind one that
     shows no set, what was lifted too."""
     first = proposal.reasons[0]
     lifted = next((one for one in proposal.reasons if one.code == "lifted_last"), None)
     if lifted is None:
-        return reason_short(first)
+        return (first,)
     told_by_sets = [*_GENERAL, *NOT_YET]
     if _last_kg(proposal) is None:
         told_by_sets.append("not_done_this_week")  # it comes down further than for that
     if first.code in told_by_sets:
-        return reason_short(lifted)
-    told = reason_short(first)
-    behind = (*WATCH, "effort_beyond_target")
-    return f"{told}: {reason_short(lifted)}" if first.code in behind else told
+        return (lifted,)
+    return (first, lifted) if first.code in (*WATCH, "effort_beyond_target") else (first,)
 
 
 _CAUTIONS = tuple[Caution, ...]
@@ -194,6 +240,8 @@ class LetterProposal(Proposal):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterStay(Stay):
     short: str
+    at: str
+    """ "stays at 85 kg"; "" where it has no load to name."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -229,7 +277,10 @@ def proposals_to_json(review: Review) -> dict[str, Any]:
             wider(one, LetterProposal, line=line_of(one, review)) for one in review.proposals
         ),
         climb=printed_climb(review.case, review.proposals),
-        stays=tuple(wider(one, LetterStay, short=reason_short(one.why)) for one in review.stays),
+        stays=tuple(
+            wider(one, LetterStay, short=reason_short(one.why), at=_kept(one, review.case))
+            for one in review.stays
+        ),
         notes=review.notes,
         cautions=review.cautions,
         caution_lines=tuple(

@@ -1,9 +1,10 @@
 """Words for reason and caution codes: the one place where a decision becomes a sentence.
 
 The sentences stand in `files/data/words/*.toml`, one table a code with `says`, a format string
-over the facts; what a letter says on its face has `short` too, what `check` asks `mend`, a caution
-also `head`, the words that several of its kind share, and `about`, whom it is about. A list of
-facts is joined beforehand by whoever builds the reason.
+over the facts; what a letter says on its face has `short` too (and `brief` where words are short,
+`cause` for what that comes to), what `check` asks `mend`, a caution also `head`, the words that
+several of its kind share, and `about`, whom it is about. A list of facts is joined beforehand by
+whoever builds the reason.
 """
 
 import re
@@ -115,6 +116,16 @@ def reason_says(reason: Reason) -> str:
 def reason_short(reason: Reason) -> str:
     """A reason on a letter's face; its sentence where nothing shorter is known."""
     return _say(reason.code, reason.facts, "short") or reason_says(reason)
+
+
+def reason_brief(reason: Reason) -> str:
+    """What is left of it where words are short."""
+    return _say(reason.code, reason.facts, "brief") or reason_short(reason)
+
+
+def reason_cause(reason: Reason) -> str:
+    """What it comes to, in two or three words."""
+    return _say(reason.code, reason.facts, "cause") or reason_brief(reason)
 
 
 def reason_mend(reason: Reason) -> str:

@@ -14,10 +14,8 @@ from blockwright.sheets.letter_changes import (
     Change,
     Cited,
     Line,
-    briefer,
     count_words,
-    merged,
-    words_of,
+    face_of,
 )
 from blockwright.sheets.report_shapes import Document, sentence
 
@@ -33,8 +31,6 @@ MOST_WORDS = 180
 _WORDS_AROUND = 7
 """Headings of the parts, the way to what is behind."""
 MOST_ASKED = MOST_STAYS = 3
-NO_STEP_DOWN = "last time)"
-"""How the change of a load ends that is below the print, not below what was lifted."""
 _ISO = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
 
 
@@ -91,12 +87,7 @@ def letter_of(document: Document) -> Letter:
         - _WORDS_AROUND
         - count_words((heading, verdict, climb, *asked[:MOST_ASKED], *cautioned))
     )
-    spoken = count_words(stays)
-    changes = merged([_line(item, sources) for item in proposals], room - spoken)
-    while len(stays) > 1 and spoken + sum(map(words_of, changes)) > room:
-        spoken -= len(stays[-1].split())
-        stays = stays[:-1]
-    changes = briefer(changes, room - spoken)
+    changes, stays = face_of([_line(item, sources) for item in proposals], stays, room)
     return Letter(
         heading=heading,
         verdict=verdict,
@@ -197,7 +188,8 @@ def _face_stays(document: Document) -> tuple[str, ...]:
             continue
         said.add(_name(stay))
         head, _, own = stay["short"].rpartition(": ")
-        groups.setdefault(head or own, {})[_name(stay)] = own if head else ""
+        name = f"{_name(stay)} {stay.get('at', '')}".rstrip()
+        groups.setdefault(head or own, {})[name] = own if head else ""
     lines = []
     for why, names in list(groups.items())[:MOST_STAYS]:
         more = f" and {len(names) - 2} more" if len(names) > 3 else ""

@@ -1,8 +1,7 @@
 """What a letter changes, a line each, and the lines joined where they are too many."""
 
-import re
 from collections import Counter
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 _MERGED = {
@@ -18,12 +17,11 @@ _DAILY = ("lower_load", "raise_load", "add_set")
 _CUT = "lower_load"
 _OUT = ("stop_lift", "swap_lift")
 _WEEKS = ("light_week", "deload_now")
-_SHORT = "short of range"
-FIRST_LOAD = "first load "
-BY_TRIES = " (by tries)"
+_FEW = 2
+"""First loads, at what was lifted, that are named; more are counted."""
 _WORDS = ("even", "likely", "sure")
-_UNITS = ("kg", "lb")
-_TRIES = re.compile(r", tries from [+\d.]+ \w+")
+_TIGHT: Mapping[str, str] = {"load": "{was}→{to}", "sets": "{was}→{to} sets",
+                             "stays": "stays at {to}", "first": "first load {to}"}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +34,8 @@ class Cited:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """One proposal: its line on the face, and what unfolding shows."""
+    """One proposal: its line on the face (`LetterLine` of `files/proposals_json.py`; letters of an
+    older version have its words only), and what unfolding shows."""
 
     id: str
     kind: str
@@ -44,11 +43,20 @@ class Line:
     """0 for what is not of one session."""
     day: str
     about: str
+    way: str = ""
+    was: str = ""
+    to: str = ""
+    unit: str = ""
+    last: str = ""
+    tries: str = ""
     change: str
     """ "85 → 90 kg"."""
     certainty: str
     """ "sure", "likely" or "even"."""
     why: str
+    brief: str = ""
+    cause: str = ""
+    place: str = ""
     says: str
     because: tuple[Cited, ...]
     figure: str
@@ -56,6 +64,16 @@ class Line:
     claim: str
     runner_up: str | None
     cautions: tuple[Cited, ...]
+
+    @property
+    def in_short(self) -> str:
+        """Why, without what is asked or else beside it."""
+        return self.brief or self.why
+
+    @property
+    def is_as_lifted(self) -> bool:
+        """Whether a load the print left open is what was lifted, and likely to land."""
+        return self.way == "first" and not self.tries and self.certainty != _WORDS[0]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,55 +90,51 @@ class Change:
     """Of several, each lift with its change."""
 
 
-def merged(lines: Sequence[Line], room: int) -> tuple[Change, ...]:
-    """A change a line; where they are too many, or too many words, loads and added sets are a line
-    a day, with the reasons there is room for, and then other kinds a line each."""
-    changes = _shown(lines, None, ("refer",))
-    if len(changes) <= MOST_LINES and sum(map(words_of, changes)) <= room:
-        return changes
-    for why, joined in ((_reason, ("refer",)), (_reason_in_short, ("refer",)),
-                        (_reason_of_cut, ("refer",)), (_reason_of_cut, _MERGED)):  # fmt: skip
-        changes = _shown(lines, why, joined)
-        if sum(map(words_of, changes)) <= room:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Telling:
+    """One way to tell the lines of a letter."""
+
+    daily: Callable[[Line], str] | None = None
+    """What stands behind each load or added set, a line a day; None for a line each."""
+    joined: Collection[str] = ("refer",)
+    """Kinds whose lines are one."""
+    plain: bool = False
+    """Whether a week's answer goes without the lifts that show why, and what goes out without where
+    its stand-in's tries begin and the pain that the referral tells."""
+
+
+def _of_cuts(say: Callable[[Line], str]) -> Callable[[Line], str]:
+    return lambda line: say(line) if line.kind == _CUT else ""
+
+
+_TELLINGS = (
+    _Telling(),
+    _Telling(daily=lambda line: line.in_short),
+    _Telling(daily=_of_cuts(lambda line: line.in_short)),
+    _Telling(daily=_of_cuts(lambda line: line.in_short), joined=_MERGED),
+    _Telling(daily=_of_cuts(lambda line: line.in_short), joined=_MERGED, plain=True),
+    _Telling(daily=_of_cuts(lambda line: line.cause or line.in_short), joined=_MERGED, plain=True),
+    _Telling(daily=lambda line: "", joined=_MERGED, plain=True),
+)
+"""From a line each with all its reasons to every load by its day and no more: a coach signs what
+can be seen."""
+
+
+def face_of(
+    lines: Sequence[Line], stays: Sequence[str], room: int
+) -> tuple[tuple[Change, ...], tuple[str, ...]]:
+    """The changes in the fullest telling that leaves room for the lines of what stays, and those
+    lines: all but the first give way before a reason of what hurts or comes down does."""
+    kept = list(stays)
+    for telling in _TELLINGS:
+        changes = _told(lines, telling)
+        words = sum(map(words_of, changes))
+        while telling.joined is _MERGED and len(kept) > 1 and words + count_words(kept) > room:
+            kept.pop()
+        few = telling.daily is not None or len(changes) <= MOST_LINES
+        if few and words + count_words(kept) <= room:
             break
-    return changes
-
-
-def briefer(changes: Sequence[Change], room: int) -> tuple[Change, ...]:
-    """The changes, where they are still too many words: a week's answer with one lift that shows
-    why; what goes out without where its stand-in's tries begin, nor the pain that the referral
-    tells; loads that come down
-    by cause, then without their reasons. Every load stays: a coach signs what can be seen."""
-    referred = "; ".join(change.why for change in changes if change.lines[0].kind == "refer")
-
-    def cause(line: Line) -> str:
-        place, of_pain, _ = line.why.rpartition("pain ")
-        if line.kind != _CUT or (of_pain and f"{place.strip() or line.about} (pain " in referred):
-            return ""
-        return _SHORT if line.why[:1].isdigit() else line.why.partition(";")[0]
-
-    def plain(change: Change) -> Change:
-        kind, (place, of_pain, _) = change.lines[0].kind, change.why.partition(" pain ")
-        if kind in _WEEKS:
-            return replace(change, why=change.why.partition(", ")[0])
-        if kind not in _OUT:
-            return change
-        known = of_pain and f"{place} (pain " in referred
-        to, why = (_TRIES.sub("", said) for said in (change.change, change.why))
-        return replace(change, change=to, why="" if known else why)
-
-    made = list(changes)
-    steps: tuple[Callable[[Change], Change], ...] = (
-        plain,
-        lambda change: _told_again(change, cause),
-        lambda change: _told_again(change, lambda line: ""),
-        lambda change: replace(change, why="") if change.lines[0].kind in _DAILY and change.change
-        else change,
-    )  # fmt: skip
-    for step in steps:
-        if sum(map(words_of, made)) > room:
-            made = [step(change) for change in made]
-    return tuple(made)
+    return changes, tuple(kept)
 
 
 def words_of(change: Change) -> int:
@@ -131,41 +145,56 @@ def count_words(parts: Iterable[str]) -> int:
     return sum(len(part.split()) for part in parts)
 
 
-_Why = Callable[[Line], str]
-"""What is said of a line behind its change; "" for nothing."""
-
-
-def _reason(line: Line) -> str:
-    return "" if line.change.startswith(FIRST_LOAD) else line.why.partition(";")[0]
-
-
-def _reason_in_short(line: Line) -> str:
-    """Of two loads, the one that is judged by."""
-    return _reason(line).rpartition(", then ")[2]
-
-
-def _reason_of_cut(line: Line) -> str:
-    return _reason(line) if line.kind == _CUT else ""
-
-
-def _shown(
-    lines: Iterable[Line], daily: _Why | None, joined: Collection[str]
-) -> tuple[Change, ...]:
-    """In the order of the lines, their kinds together; loads and added sets by day where `daily`
-    says what stands behind each."""
+def _told(lines: Sequence[Line], telling: _Telling) -> tuple[Change, ...]:
+    """In the order of the lines, their kinds together."""
+    known = {line.place for line in lines if line.kind == "refer"} - {""}
+    if telling.plain:
+        lines = [_plain(line, known) for line in lines]
+    opened = [line for line in lines if line.is_as_lifted]
+    as_lifted = opened if telling.daily is not None or len(opened) > _FEW else []
     kinds: dict[str, list[Line]] = {}
     for line in lines:
-        by_day = daily is not None and line.kind in _DAILY and line.day
-        kinds.setdefault("by day" if by_day else line.kind, []).append(line)
+        by_day = telling.daily is not None and line.kind in _DAILY and line.day
+        kind = "first" if line in as_lifted else "by day" if by_day else line.kind
+        kinds.setdefault(kind, []).append(line)
     changes: list[Change] = []
     for kind, found in kinds.items():
-        if kind == "by day" and daily is not None:
-            changes += _days(found, daily)
-        elif kind == "refer" or (kind in joined and len(found) > 1):
+        if kind == "first":
+            changes.append(_first_loads(found))
+        elif kind == "by day" and telling.daily is not None:
+            changes += _days(found, telling.daily)
+        elif kind == "refer" or (kind in telling.joined and len(found) > 1):
             changes.append(_joined(kind, found))
         else:
             changes += _alone(found)
-    return tuple(changes)
+    return tuple(sorted(changes, key=lambda one: one.about.startswith(_FIRST)))
+
+
+def _plain(line: Line, known: Collection[str]) -> Line:
+    if line.kind in _WEEKS:
+        return replace(line, why=line.in_short)
+    why = "" if line.place in known else line.why
+    if line.kind in _OUT:
+        return replace(line, why=why, change=line.change.removesuffix(line.tries))
+    return replace(line, brief="", cause="", why="") if line.kind == _CUT and not why else line
+
+
+_FIRST = "First load"
+
+
+def _first_loads(lines: Sequence[Line]) -> Change:
+    """Loads that the print left open, as they were lifted: a line for all."""
+    lifts = {line.about: line for line in lines}
+    count = f"{len(lines)} as lifted"
+    named = ", ".join(f"{about} {line.to} {line.unit}" for about, line in lifts.items())
+    return Change(
+        lines=tuple(lines),
+        day="",
+        about=_FIRST + ("s" if len(lines) > 1 else ""),
+        change=named if len(lifts) <= _FEW else count,
+        certainty=_usual(lines),
+        why="",
+    )
 
 
 def _alone(lines: Sequence[Line]) -> list[Change]:
@@ -204,46 +233,33 @@ def _joined(kind: str, lines: Sequence[Line]) -> Change:
     )
 
 
-def _days(lines: Sequence[Line], why: _Why) -> list[Change]:
-    """A line for each day, the unit behind the first and what a load without an arrow is; the same
-    change for the same reason on a later day is told without it."""
+def _days(lines: Sequence[Line], why: Callable[[Line], str]) -> list[Change]:
+    """A line for each day, the unit of the loads behind the first; the same change for the same
+    reason on a later day is told without it."""
     days: dict[tuple[int, str], list[Line]] = {}
     for line in lines:
         days.setdefault((line.session, line.day), []).append(line)
-    units = {line.change.partition(" (")[0].rpartition(" ")[2] for line in lines} & {*_UNITS}
-    first = any(line.change.startswith(FIRST_LOAD) for line in lines)
-    note = ", ".join([*units, *(["no arrow: first load"] if first else [])])
+    units = dict.fromkeys(line.unit for line in lines if line.kind != "add_set" and line.unit)
     made: list[Change] = []
     told: set[tuple[str, str, str]] = set()
-
-    def once(line: Line) -> str:
-        return "" if _same(line) in told else why(line)
-
     for (_, day), mine in sorted(days.items()):
-        about = f"{day} ({note})" if note and not made else day
-        one = Change(lines=tuple(mine), day="", about=about, change="", certainty=_usual(mine),
-                     why="")  # fmt: skip
-        made.append(_told_again(one, once))
+        usual, lifts = _usual(mine), dict[str, list[Line]]()
+        for line in mine:
+            lifts.setdefault(line.about, []).append(line)
+        said = []
+        for about, of_lift in lifts.items():
+            behind = [word for line in of_lift for word in
+                      (_weaker(line, usual), "" if _same(line) in told else why(line))]  # fmt: skip
+            said.append(f"{about} {', '.join(map(_tight, of_lift))}{_in_brackets(behind)}")
         told.update(map(_same, mine))
+        made.append(Change(lines=tuple(mine), day="", change="", certainty=usual,
+                           about=day if made else f"{day}{_in_brackets(units)}",
+                           why="; ".join(said)))  # fmt: skip
     return made
 
 
 def _same(line: Line) -> tuple[str, str, str]:
     return line.about, line.change, line.why
-
-
-def _told_again(change: Change, why: _Why) -> Change:
-    """The line of a day with something else behind its changes; any other as it is."""
-    if change.change or change.lines[0].kind not in _DAILY:
-        return change
-    lifts: dict[str, list[Line]] = {}
-    for line in change.lines:
-        lifts.setdefault(line.about, []).append(line)
-    said = []
-    for about, mine in lifts.items():
-        behind = [word for line in mine for word in (_weaker(line, change.certainty), why(line))]
-        said.append(f"{about} {', '.join(map(_tight, mine))}{_in_brackets(behind)}")
-    return replace(change, why="; ".join(said))
 
 
 def _in_brackets(words: Iterable[str]) -> str:
@@ -265,8 +281,5 @@ def _weaker(line: Line, usual: str) -> str:
 
 def _tight(line: Line) -> str:
     """The change in as few words as say it: "95→90"."""
-    told, by_tries, _ = line.change.partition(BY_TRIES)
-    told = told.partition(" (")[0].removeprefix(FIRST_LOAD).replace(" → ", "→")
-    if line.kind in _DAILY:
-        told = told.removesuffix(" kg").removesuffix(" lb")
-    return told + (" by tries" if by_tries else "")
+    told = _TIGHT.get(line.way, line.change).format(was=line.was, to=line.to)
+    return told + (" by tries" if line.tries and line.way in ("load", "first") else "")

@@ -11,8 +11,8 @@ from textwrap import wrap
 from blockwright.engine.reasons import and_listed
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.engine.units import number_text
-from blockwright.sheets.letter import MOST_ASKED, NO_STEP_DOWN, Letter
-from blockwright.sheets.letter_changes import FIRST_LOAD, Change, Cited, Line
+from blockwright.sheets.letter import MOST_ASKED, Letter
+from blockwright.sheets.letter_changes import Change, Cited, Line
 from blockwright.sheets.report_shapes import Document
 
 WIDTH = 100
@@ -146,7 +146,7 @@ _NAMED = 3
 """Lifts named that are held for pain, and beyond, their number; that come down with the reason."""
 _DOWN = ("lower_load", "trim_sets")
 _SENTENCES = 5
-REPEATED = "repeat the week"
+_REPEATED = "repeat the week"
 _WEAK = ("a_bad_week", "nearly_all_down", "most_days_bad")
 _STOPS = ("warning_sign", "warning_sign_in_doubt", "screening_not_cleared")
 """Cautions before which nothing is trained."""
@@ -213,12 +213,12 @@ def _safety(kinds: dict[str, list[Line]]) -> list[str]:
         found.append(f"Please have a professional look at this before you go on: {about}.")
     out = kinds.get("stop_lift", [])
     moved = kinds.get("swap_lift", [])
-    swaps = [line for line in moved if line.change.startswith("→ ")]
-    back = _swapped(moved, "back to ")
+    swaps = [line for line in moved if line.way == "swap"]
+    back = _in_place(moved, "back")
     parts = [f"leave out {and_listed([line.about for line in out])}"] if out else []
-    parts += [f"do {swap}" for swap in _swapped(swaps, "→ ")]
+    parts += [f"do {swap}" for swap in _in_place(swaps, "swap")]
     if parts:
-        why = {_short(line.why) for line in (*out, *swaps)}
+        why = {line.in_short for line in (*out, *swaps)}
         shared = f" ({why.pop()})" if len(why) == 1 else ""
         found.append(f"Until it is quiet, {and_listed(parts)}{shared}.")
     if back:
@@ -226,13 +226,9 @@ def _safety(kinds: dict[str, list[Line]]) -> list[str]:
     return found
 
 
-def _swapped(lines: Sequence[Line], mark: str) -> list[str]:
-    """ "cable curl in place of dumbbell curl", of the swaps so marked."""
-    return [
-        f"{line.change.removeprefix(mark)} in place of {line.about}"
-        for line in lines
-        if line.change.startswith(mark)
-    ]
+def _in_place(lines: Sequence[Line], way: str) -> list[str]:
+    """ "cable curl in place of dumbbell curl", of the swaps of one way."""
+    return [f"{one.to}{one.tries} in place of {one.about}" for one in lines if one.way == way]
 
 
 def _held(document: Document, letter: Letter) -> list[str]:
@@ -256,29 +252,24 @@ def _poor_week(document: Document) -> bool:
 
 def _week(kinds: dict[str, list[Line]], poor: bool) -> list[str]:
     if lines := kinds.get("deload_now"):
-        return [f"Next week is a deload: {_short(lines[0].why)}."]
+        return [f"Next week is a deload: {lines[0].in_short}."]
     if lines := kinds.get("light_week"):
-        if lines[0].change == REPEATED and poor:
+        if lines[0].change == _REPEATED and poor:
             return ["Such weeks happen and cost no strength: next week is this one once more, "
                     "rest and sleep first."]  # fmt: skip
-        if lines[0].change == REPEATED:
-            return [f"Next week is this week once more: {_short(lines[0].why)}."]
-        return [f"Next week is lighter ({lines[0].change}): {_short(lines[0].why)}."]
+        if lines[0].change == _REPEATED:
+            return [f"Next week is this week once more: {lines[0].in_short}."]
+        return [f"Next week is lighter ({lines[0].change}): {lines[0].in_short}."]
     if lines := kinds.get("extend_block"):
         return [f"We add a week before the deload: {lines[0].why}."]
     return []
 
 
-def _short(why: str) -> str:
-    """A reason without the lifts that show it."""
-    return why.partition(":")[0]
-
-
 def _moves(kinds: dict[str, list[Line]]) -> list[str]:
     """Every load and set that leaves the print, down before up, each with where it goes."""
-    first = [line for line in kinds.get("raise_load", []) if line.change.startswith(FIRST_LOAD)]
+    first = [line for line in kinds.get("raise_load", []) if line.way == "first"]
     down = [line for line in (*kinds.get("lower_load", []), *kinds.get("trim_sets", []))
-            if not line.change.endswith(NO_STEP_DOWN)]  # fmt: skip
+            if not (line.last or line.way == "stays")]  # fmt: skip
     same = [line for line in kinds.get("lower_load", []) if line not in down]
     rises = [line for line in kinds.get("raise_load", []) if line not in first]
     up = [*rises, *kinds.get("add_set", [])]
@@ -287,7 +278,7 @@ def _moves(kinds: dict[str, list[Line]]) -> list[str]:
         n = len({line.about for line in first})
         what = f"{n} lifts" if n > 1 else first[0].about
         found.append(f"Your sheet has loads for {what} now, found from what you did.")
-    if lighter := _swapped(kinds.get("swap_lift", []), "lighter: "):
+    if lighter := _in_place(kinds.get("swap_lift", []), "lighter"):
         found.append(f"Do {and_listed(lighter)}: that goes lighter.")
     told = (("Down next week", down), ("Not as far up as planned", same), ("Up next week", up))
     ways = [about for about, _ in {(one.about, _where(one)) for _, each in told for one in each}]
@@ -301,15 +292,15 @@ def _list(lines: Sequence[Line], ways: Sequence[str]) -> str:
     named = []
     for (about, to), line in reversed(where.items()):
         day = f"{line.day}'s " if line.day and ways.count(about) > 1 else ""
-        why = line.why.partition(";")[0] if line.kind in _DOWN and len(where) <= _NAMED else ""
+        why = line.in_short if line.kind in _DOWN and len(where) <= _NAMED else ""
         named.append(f"{day}{about} {to}" + (f" ({why})" if why else ""))
     return and_listed(named)
 
 
 def _where(line: Line) -> str:
     """ "to 90 kg", "stays at bodyweight"."""
-    _, arrow, to = line.change.partition("→ ")
-    return f"to {to}".partition(" (")[0] if arrow else line.change.partition(" (")[0]
+    unit = f" {line.unit}" if line.to[-1:].isdigit() else ""
+    return f"{'to' if line.was else 'stays at'} {line.to}{unit}"
 
 
 def _lower(text: str) -> str:

@@ -173,7 +173,8 @@ def _line(item: Mapping[str, Any]) -> Document:
     reasons = item["reasons"]
     why = next((r for r in reasons if _instead_of(r["code"], r["facts"]) is None), None)
     said = "" if why is None else reason_short(Reason(code=why["code"], facts=why["facts"]))
-    line = item["line"] if reasons[:1] == [why] else {**item["line"], "why": said}
+    untold = {"why": said, "brief": "", "cause": "", "place": ""}
+    line = item["line"] if reasons[:1] == [why] else item["line"] | untold
     kept = {k: v for k, v in item.items() if not k.endswith("_code")} | {"line": line}
     if item.get("says_code") not in _TELL:
         kept["says"] = f"{line['about']}: {line['change']}"

@@ -130,12 +130,14 @@ def test_a_missed_day_is_offered_what_a_coach_would_do_and_climbs_no_further() -
         return [(one.asks.code, one.asks.facts.get("lift")) for one in found.settle]
 
     wednesday = monday(3) + timedelta(days=2)
-    found = without(wednesday)
-    assert asked(found) == [("ask_missed_lift", "chest press")], "the lead's, not the squat"
+    assert asked(without(wednesday)) == [("ask_missed_go", None)], "Monday opens with the lead"
+    legs = replace(BLOCK.lifter, emphasis={"quads": "lead"})
+    found = without(wednesday, block=replace(BLOCK, lifter=legs))
+    assert asked(found) == [("ask_missed_lift", "squat")]
     assert found.settle[0].asks.facts["day"] == "Monday"
-    held = replace(BLOCK.lifter, emphasis={"chest": "hold", "quads": "hold"})
-    gone = without(wednesday, block=replace(BLOCK, lifter=held))
-    assert asked(gone) == [("ask_missed_go", None)], "nothing on hold is made up"
+    arms = replace(BLOCK.lifter, emphasis={"biceps": "lead"})
+    gone = without(wednesday, block=replace(BLOCK, lifter=arms))
+    assert asked(gone) == [("ask_missed_go", None)], "nothing but a lead's own is made up"
     again = without(wednesday - timedelta(days=7), wednesday)
     assert asked(again) == [("ask_missed_again", None)]
     found = without(monday(3))
@@ -154,6 +156,19 @@ def test_a_load_that_comes_down_on_a_missed_day_does_not_say_as_printed() -> Non
     down = [p for p in read(log, through=sunday(1)).proposals
             if (p.kind, p.lift, p.session) == ("lower_load", "bench press", 1)]  # fmt: skip
     assert [[r.code for r in p.reasons] for p in down] == [["load_not_supported", "lifted_last"]]
+
+
+def test_a_set_that_was_declined_does_not_come_back_with_another_reason() -> None:
+    log = log_of(BLOCK, Truth(level=grows(3)), sunday(3))
+    added = next(p for p in read(log).proposals if p.kind == "add_set")
+    no = BlockDecision(proposal="w3-add-set-x", kind="add_set", verdict="declined", words="",
+                       change={"week": 3.0, "lift": str(added.lift)})  # fmt: skip
+    found = read(log, block=replace(BLOCK, decisions=(no,)))
+    assert added.lift not in {p.lift for p in found.proposals if p.kind == "add_set"}
+    assert "declined_before" in {s.why.code for s in found.stays if s.lift == added.lift}
+    long_ago = replace(no, change={"week": 1.0, "lift": str(added.lift)})
+    found = read(log, block=replace(BLOCK, decisions=(long_ago,)))
+    assert added.lift in {p.lift for p in found.proposals if p.kind == "add_set"}
 
 
 def test_a_session_of_the_last_day_is_still_to_come() -> None:

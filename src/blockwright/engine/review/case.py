@@ -17,6 +17,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason, because
 from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import DAYS_OF_WEEK, Exposure, Window
+from blockwright.engine.review.proposals import Change
 from blockwright.engine.review.safety import PainState, Reports, pain_reports, unplaced
 from blockwright.engine.review.week_state import (
     WeekState,
@@ -211,9 +212,20 @@ class WeekCase:
                      and sign.sign not in WHOLE_BODY_SIGNS
                      and self.catalogue.canonical(sign.lift) == lift), None)  # fmt: skip
 
-    def declined(self, proposal: str) -> bool:
-        """Whether the coach has declined this very proposal in this block."""
-        return any(d.proposal == proposal and d.verdict == "declined" for d in self.block.decisions)
+    def declined(self, change: Change) -> bool:
+        """Whether the coach has declined this very proposal in this block; a set, or the load of a
+        lift that was not done since, in the last weeks."""
+        found = self.evidence.lifts.get(change.lift or "")
+        undone = change.kind in ("raise_load", "lower_load") and not (found and found.done)
+        again = change.kind == "add_set" or undone
+        since = (change.week or 0) - self.policy.whole("review.declined_weeks")
+        return any(
+            d.verdict == "declined"
+            and (d.proposal == change.id
+                 or (again and (d.kind, d.change.get("lift")) == (change.kind, change.lift)
+                     and float(d.change.get("week") or 0) >= since))
+            for d in self.block.decisions
+        )  # fmt: skip
 
 
 def cleared_by(decided: Iterable[tuple[str, Mapping[str, object]]]) -> dict[str, date]:

@@ -300,7 +300,7 @@ def lightest_too_heavy(question: LoadQuestion) -> Reason | None:
         "lift": question.lift.name,
         "reps": done[0].first.first_reps,
         "reps_low": low,
-        **load_facts(question.before_kg, question.lifter),
+        **load_facts(question.before_kg, question.lifter, lift=question.lift),
     }
     return Reason(
         code="band_too_weak" if _by_bands(question) else "lightest_too_heavy", facts=facts

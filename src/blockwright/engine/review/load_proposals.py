@@ -186,7 +186,9 @@ def _kind(place: _Place) -> Kind | None:
         lower = question.effective(wanted) < question.effective(question.before_kg) - SAME_LOAD_KG
         still = waits - {"one_bad_day", "lowered_elsewhere", *(MILD if lower else ())}
         spared = any(reason.code in SPARED[lower:] for reason in place.held)
-        return None if still or spared else "lower_load" if lower else "raise_load"
+        if still or spared or lightest_too_heavy(question):
+            return None
+        return "lower_load" if lower else "raise_load"
     told = (load_text(kg, question.lifter.units) for kg in (printed, wanted))
     if len(set(told)) == 1 or abs(printed - wanted) < SAME_LOAD_KG:
         return None
@@ -223,10 +225,19 @@ def _stays(places: Sequence[_Place]) -> list[Stay]:
         if too_heavy := lightest_too_heavy(place.question):
             reasons = (too_heavy,)
         if reasons:
-            lift = place.question.lift.name
-            session = place.session.session if len(places) == 1 else None
-            return [Stay(lift=lift, session=session, why=reasons[0])]
+            return [Stay(
+                lift=place.question.lift.name,
+                session=place.session.session if len(places) == 1 else None,
+                load_kg=_kept_kg(places) if reasons[0] in place.held else None,
+                why=reasons[0],
+            )]  # fmt: skip
     return []
+
+
+def _kept_kg(places: Sequence[_Place]) -> float | None:
+    """The load that all of a lift's places keep; None where they differ, or lose some."""
+    loads = {p.choice.load_kg if p.printed_kg is None else p.printed_kg for p in places}
+    return _rounded(loads.pop()) if len(loads) == 1 and not any(map(_kind, places)) else None
 
 
 def _question(case: WeekCase, lift: Lift, session: Session, entry: Entry) -> LoadQuestion | None:

@@ -32,9 +32,9 @@ def asks_of_missed(case: WeekCase, proposals: Sequence[Proposal]) -> Asks | None
 
 
 def _offer(case: WeekCase) -> Asks:
-    """The same sessions missed twice are planned out; a main lift that had no other day (a lead's
-    first, none for a muscle on hold) comes first on the next, where that does not hold it anyway;
-    the rest is let go."""
+    """The same sessions missed twice are planned out; a lead's main lift that had no other day
+    comes first on the next, where that day opens with nothing a coach would put first; the rest is
+    let go."""
     before = {e.session for e in case.evidence.exposures
               if 0 < (case.window.start - e.day).days <= DAYS_OF_WEEK}  # fmt: skip
     missed = [s for s in case.window.week.sessions if s.day in case.evidence.missed]
@@ -45,18 +45,24 @@ def _offer(case: WeekCase) -> Asks:
     if following is None or week is None or week.kind != "build":
         return "ask_missed", {}
     done = {name for name, found in case.evidence.lifts.items() if found.done}
+    there = case.catalogue.known(entry.lift for entry in following.entries)
     lost = [
         lift
         for lift in case.catalogue.known(e.lift for s in missed for e in s.entries)
-        if lift.compound and lift.name not in done | case.pain.keys()
-        and "hold" not in map(case.lifter.emphasis_of, lift.direct)
-    ]  # fmt: skip
-    leads = [one for one in lost
-             if any(case.lifter.emphasis_of(m) == "lead" for m in one.direct)]  # fmt: skip
-    first = (leads or lost)[:1]
-    if not first or any(e.lift == first[0].name for e in following.entries):
+        if lift.compound and _leads(case, lift) and lift.name not in done | case.pain.keys()
+    ]
+    taken = there[:1] and (there[0].axial >= _MUCH_AXIAL or _leads(case, there[0]))
+    if not lost or taken or lost[0] in there:
         return "ask_missed_go", {}
-    return "ask_missed_lift", {"lift": first[0].name, "day": _day(following)}
+    return "ask_missed_lift", {"lift": lost[0].name, "day": _day(following)}
+
+
+_MUCH_AXIAL = 2
+"""A squat or a hinge that loads the spine so much opens its session (common practice)."""
+
+
+def _leads(case: WeekCase, lift: Lift) -> bool:
+    return any(case.lifter.emphasis_of(muscle) == "lead" for muscle in lift.direct)
 
 
 def missed_there(

@@ -108,6 +108,8 @@ class Stay:
     lift: str | None = None
     session: int | None = None
     muscle: str | None = None
+    load_kg: float | None = None
+    """Of a lift whose load waits, the one it is done with."""
     why: Reason
 
 

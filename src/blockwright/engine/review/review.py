@@ -27,7 +27,7 @@ from blockwright.engine.review.read_weeks import read_weeks
 from blockwright.engine.review.recovery import history_of
 from blockwright.engine.review.safety import pain_by_lift, pain_elsewhere
 from blockwright.engine.review.safety_proposals import pain_caution, safety_proposals, stays_in_pain
-from blockwright.engine.review.set_proposals import sets_read
+from blockwright.engine.review.set_proposals import leads_in_pain, sets_read
 from blockwright.engine.review.settle import Question, questions_of
 from blockwright.engine.review.training_facts import with_training_facts
 from blockwright.engine.review.tried_again import tried_again
@@ -141,7 +141,7 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     loads, stays = loads_read(case)
     gone = {p.lift for p in made if p.kind in ("swap_lift", "stop_lift")}
     kept = [p for p in loads if p.lift not in gone]
-    if answer is not None and not case.declined(answer.id):
+    if answer is not None and not case.declined(answer):
         spared = [stay for stay in stays if stay.why.code in SPARED and stay.lift not in case.pain]
         beside = (p for p in kept if _lowered_beside(answer, p))
         return [*made, answer, *beside], [*stays_in_pain(case), *spared]
@@ -152,7 +152,11 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     moved = [p.lift for p in loads if p.lift is not None]
     out = {p.lift for p in made if p.kind == "stop_lift"}
     sets, left = sets_read(case, no_gain, _nothing_beyond(case), _frozen(case, down), moved, out)
-    return [*made, *kept, *sets], [*stays_in_pain(case), *stays, *left]
+    changes = [one for one in (*kept, *sets) if not case.declined(one)]
+    told = [Stay(lift=one.lift, session=one.session, why=Reason(code="declined_before"))
+            for one in (*kept, *sets) if one not in changes]  # fmt: skip
+    held = leads_in_pain(case, [*made, *changes])
+    return [*made, *changes], [*held, *stays_in_pain(case), *told, *stays, *left]
 
 
 def _lowered_beside(answer: Proposal, one: Proposal) -> bool:

@@ -1,16 +1,18 @@
 """Sets that leave the print: muscles cut or held, lifts that gain a set; and what stays."""
 
-from collections.abc import Collection, Mapping
+from collections import Counter
+from collections.abc import Collection, Mapping, Sequence
 from typing import Literal
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import remade
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.draft_sets import Board, Place
-from blockwright.engine.review.exposures import day_of
+from blockwright.engine.review.exposures import day_of, planned_entries
 from blockwright.engine.review.load_holds import sets_near_pain
-from blockwright.engine.review.proposals import Proposal, Stay, To, proposal_id, sure
+from blockwright.engine.review.proposals import Proposal, Stay, To, number_of, proposal_id, sure
 from blockwright.engine.review.sets import SetsChoice, chosen_sets
+from blockwright.engine.units import number_text
 
 
 def sets_read(
@@ -62,8 +64,40 @@ def held_near_pain(board: Board) -> dict[Place, tuple[int, Reason]]:
             continue
         for each in board.together(spot):
             board.sets[each.place] = min(each.was, board.sets[each.place])
-            if board.sets[each.place] < each.printed:
-                found[each.place] = (board.sets[each.place], reason)
+            own = each.place == spot.place
+            why = reason if own else _with_its_pair(each.lift.name)
+            if board.sets[each.place] < each.printed and (own or each.place not in found):
+                found[each.place] = (board.sets[each.place], why)
+    return found
+
+
+def leads_in_pain(case: WeekCase, proposals: Sequence[Proposal]) -> list[Stay]:
+    """Of a lead whose lifts wait for what hurts, how many of its sets are left next week."""
+    week, builds = case.window.next_week, [w for w in case.block.weeks if w.kind == "build"]
+    if week is None or week.kind != "build":
+        return []
+    lost: Counter[str] = Counter()
+    for one in proposals:
+        lost.update(one.loses)
+        lift = case.catalogue.find(one.lift or "")
+        if one.kind == "trim_sets" and lift is not None:
+            fewer = (number_of(one.before) or 0) - (number_of(one.after) or 0)
+            lost.update({muscle: fewer * share for muscle, share in lift.muscles.items()})
+    places: dict[str, str] = {}
+    for lift in case.catalogue.known(planned_entries(week, case.catalogue)):
+        hurts = case.pain.get(lift.name)
+        near = hurts is None and sets_near_pain(case, lift)
+        about = hurts.about if hurts is not None else near and near.facts["about"]
+        for muscle in lift.direct if about else ():
+            places.setdefault(muscle, str(about))
+    found = []
+    for muscle, about in places.items():
+        sets = round(week.muscle_sets[muscle].fractional - lost[muscle], 1)
+        last = builds[-1].muscle_sets[muscle].fractional
+        facts: dict[str, FactValue] = {"muscle": muscle.replace("_", " "), "about": about}
+        facts |= {"sets": sets, "of": f" of {number_text(last)}" if last > sets else ""}
+        if case.lifter.emphasis_of(muscle) == "lead":
+            found.append(Stay(muscle=muscle, why=Reason(code="lead_in_pain", facts=facts)))
     return found
 
 
@@ -85,8 +119,12 @@ def _added(case: WeekCase, board: Board, choice: SetsChoice, place: Place) -> Pr
     if muscle not in direct:
         # the partner of a pair gains the set with it
         muscle, sums = direct[0], _sums(board, direct[0])
-        reasons = (Reason(code="goes_with_its_pair", facts={"lift": place[1]}),)
+        reasons = (_with_its_pair(place[1]),)
     return _of_entry(case, board, "add_set", place, muscle, sums, reasons)
+
+
+def _with_its_pair(lift: str) -> Reason:
+    return Reason(code="goes_with_its_pair", facts={"lift": lift})
 
 
 def _spared(case: WeekCase, board: Board, place: Place, reason: Reason) -> Proposal:

@@ -324,8 +324,11 @@ def _hurt(case: WeekCase) -> str:
     ]
     if now := dict.fromkeys(s.about for s in states if case.window.holds(s.latest.day)):
         return f"; {and_listed(list(now)[:MOST_NAMED])} {'hurts' if len(now) == 1 else 'hurt'}"
-    quiet = dict.fromkeys(state.about for state in states)
-    return f"; nothing new of the {and_listed(list(quiet)[:MOST_NAMED])}" if quiet else ""
+    quiet = dict.fromkeys(
+        state.about if case.catalogue.find(state.about) else f"the {state.about}"
+        for state in states
+    )
+    return f"; nothing new of {and_listed(list(quiet)[:MOST_NAMED])}" if quiet else ""
 
 
 def _body(case: WeekCase) -> str:
