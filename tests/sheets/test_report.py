@@ -80,18 +80,25 @@ def test_lifts_stand_in_the_order_of_what_is_said_of_them(document: dict[str, An
     gains = ((1.2, "sure"), (2.4, "likely"), (-2.4, "sure"))
     one = {**document["strength"][0], "sessions": 9}
     lifts = [{**one, "gain": {"pct": pct, "certainty": sure}} for pct, sure in gains]
-    text = report_text({**document, "strength": lifts})
+    same = {"first_load_kg": 80.0, "last_load_kg": 80.0, "first_reps": 8, "last_reps": 8}
+    done = next(lift for lift in document["lifts"] if lift["lift"] == one["lift"]) | same
+    text = report_text({**document, "strength": lifts, "lifts": [done]})
     said = ("about 2 % stronger, likely", "held", "about 2 % weaker, sure")
     places = [text.index(words) for words in said]
     assert places == sorted(places), "what is not clear is no gain"
+    more = done | {"last_load_kg": 82.5, "last_reps": 9}
+    text = report_text({**document, "strength": lifts, "lifts": [more]})
+    assert "weaker" not in text, "a heavier set of more repetitions is no loss"
+    assert text.count("up, not sure yet") == 2
 
 
-def test_cautions_stand_before_anything_else(document: dict[str, Any]) -> None:
+def test_what_was_done_comes_first_and_every_caution_behind_it(document: dict[str, Any]) -> None:
     caution = {"code": "x", "says": "stop when it hurts", "facts": {}, "source": None}
     other = {**caution, "says": "and when it tingles"}
     text = report_text({**document, "cautions": [caution, other]})
     assert "Caution. Stop when it hurts. And when it tingles." in text
-    assert text.index("Stop when it hurts.") < text.index(document["findings"]["done"]["says"])
+    assert text.index("Stop when it hurts.") > text.index(document["findings"]["done"]["says"])
+    assert text.index("Stop when it hurts.") > text.index("WHAT NEXT")
 
 
 def test_names_and_words_cannot_become_markup(document: dict[str, Any]) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
-from blockwright.engine.report.lifts import FEWEST_SESSIONS, is_clear
+from blockwright.engine.report.lifts import FEWEST_SESSIONS, is_clear, told_gain
 from blockwright.engine.units import Unit, capital, load_text, number_text
 from blockwright.sheets.report_shapes import (
     Document,
@@ -74,14 +74,18 @@ def _stronger(document: Document) -> Part:
         lift["lift"]: tuple(_set(lift, which, document["units"]) for which in ("first", "last"))
         for lift in document["lifts"]
     }
+    ways = {lift["lift"]: _way(lift) for lift in document["lifts"]}
     told = [lift for lift in document["strength"] if lift["sessions"] >= FEWEST_SESSIONS]
     told.sort(key=lambda lift: (lift["gain"] is None, -_clear_pct(lift["gain"])))
     rows = tuple(
-        (one["lift"], *sets.get(one["lift"], ("", "")), _gain(one["gain"])) for one in told
+        (one["lift"], *sets.get(one["lift"], ("", "")), _gain(one["gain"], ways[one["lift"]]))
+        for one in told
     )
     head = ("Lift", "First week", "Last build week", "Strength")
     table = Table("What each lift did over the block", head, rows)
-    notes = (_SAME_EFFORT,) if rows else ()
+    leads = (sentence(finding(document, "leads")),)
+    leads = leads if document["findings"]["leads"]["code"] == "report_leads" else ()
+    notes = (*leads, _SAME_EFFORT) if rows else leads
     return Part(name="What strength did", title=title, tables=(table,) if rows else (), notes=notes)
 
 
@@ -101,12 +105,34 @@ def _clear_pct(gain: Document | None) -> int:
     return round(gain["pct"]) if gain is not None and clear else 0
 
 
-def _gain(gain: Document | None) -> str:
+def _gain(gain: Document | None, way: str) -> str:
+    """What a lift did, never against what its two sets show."""
     if gain is None:
         return "too light to judge"
-    if not (pct := _clear_pct(gain)):
-        return "held"
-    return f"about {abs(pct)} % {'stronger' if pct > 0 else 'weaker'}, {gain['certainty']}"
+    pct = _clear_pct(gain)
+    if way and (not pct or (pct > 0) != (way == "up")):
+        return f"{way}, not sure yet"
+    return told_gain(gain["pct"], gain["certainty"]) if pct else "held"
+
+
+def _way(lift: Document) -> str:
+    """Whether the last set is clearly "up" or "down" on the first, what was left counted in: more
+    load for no fewer repetitions, or two more at no less load; "" where they do not say."""
+    if lift["first_load_kg"] is None or lift["last_load_kg"] is None:
+        return ""
+    harder = -1 if lift["load_kind"] == "assisted" else 1
+    load = harder * (lift["last_load_kg"] - lift["first_load_kg"])
+    left = [lift["first_rir"], lift["last_rir"]]
+    reps = lift["last_reps"] - lift["first_reps"]
+    reps += 0 if None in left else left[1] - left[0]
+    for way, sign in (("up", 1), ("down", -1)):
+        if sign * load >= 0 and sign * reps >= (0 if load else _MORE_REPS):
+            return way
+    return ""
+
+
+_MORE_REPS = 2
+"""At the same load (judgement: one is a day's noise)."""
 
 
 def _ahead(document: Document) -> Part:

@@ -15,10 +15,11 @@ def report_text(document: Document, *, full: bool = False) -> str:
     page = report_page(document, PAPER)
     lines = [f"Block report: {page.lifter}", page.line]
     lines += ["", *_filled(page.opening)] if page.opening else []
-    for caution in page.cautions:
-        lines += _filled(f"Caution. {caution}")
     for part in page.first:
         lines += ["", *_part(part)]
+    lines += [""] if page.cautions else []
+    for caution in page.cautions:
+        lines += _filled(f"Caution. {caution}")
     if not full:
         return "\n".join([*lines, "", "Weeks, sets, estimates, proposals and their fate: --full"])
     lines += ["", *_filled(page.behind)]

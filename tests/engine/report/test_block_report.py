@@ -145,13 +145,16 @@ def test_one_bad_set_makes_no_week_too_much() -> None:
 
 
 def test_pain_of_several_weeks_is_one_caution() -> None:
-    def pain(day: int) -> Caution:
+    def pain(code: str, day: int) -> Caution:
         facts: dict[str, FactValue] = {"lift": "row", "pain": 4.0, "date": f"2027-01-{day:02d}"}
-        return Caution(code="pain_no_progress", facts=facts)
+        return Caution(code=code, facts=facts)
 
-    found = report(block=replace(BLOCK, cautions=(pain(4), pain(11))))
+    told = [pain(code, day) for code in ("pain_refer", "pain_no_progress") for day in (4, 11)]
+    found = report(block=replace(BLOCK, cautions=tuple(told)))
     rows = [c for c in found.cautions if c.facts.get("lift") == "row"]
-    assert [c.facts["date"] for c in rows] == ["2027-01-11"]
+    assert [(c.code, c.facts["date"]) for c in rows] == [("pain_refer", "2027-01-11")], (
+        "once, and what nobody reports any more holds nothing"
+    )
 
 
 def test_claims_are_judged_by_the_set_that_was_done_at_the_load() -> None:
@@ -208,6 +211,27 @@ def test_session_load_is_shown_with_its_monotony() -> None:
     assert load.monotony == pytest.approx(180 / (420 * (12 / 49) ** 0.5))
     assert found.weeks[1].load is None
     assert found.findings["load"].facts["week"] == 1
+
+
+def test_a_session_planned_out_of_its_week_is_still_one_of_those_planned() -> None:
+    week = BLOCK.weeks[1]
+    gone = replace(week.sessions[0], entries=(), missed=True)
+    block = replace(BLOCK, weeks=tuple(
+        replace(one, sessions=(gone, *one.sessions[1:])) if one.week == week.week else one
+        for one in BLOCK.weeks
+    ))  # fmt: skip
+    done = [s for s in log_of(BLOCK, Truth(), END) if s.moment.day != gone.day]
+    facts = report(done, block=block).findings["done"].facts
+    assert facts["sessions_planned"] == sum(len(one.sessions) for one in BLOCK.weeks)
+    assert facts["missed"] == 1
+
+
+def test_a_lead_is_told_by_its_sets_and_what_its_lifts_did() -> None:
+    told = str(report().findings["leads"].facts["leads"])
+    leads = [m for m, how in BLOCK.lifter.emphasis.items() if how == "lead"]
+    assert leads
+    assert all(f"{muscle.replace('_', ' ')} " in told for muscle in leads)
+    assert "sets a week, " in told
 
 
 def test_a_report_in_the_middle_looks_no_further() -> None:

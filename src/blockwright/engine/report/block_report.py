@@ -29,6 +29,7 @@ from blockwright.engine.report.fates import (
 from blockwright.engine.report.lifts import LiftStrength, lifts_strength, pooled_gain
 from blockwright.engine.review import NextBlock, Offered, next_block, week_case
 from blockwright.engine.review.case import WeekCase, pain_said
+from blockwright.engine.review.decisions import PAIN_CODES
 from blockwright.engine.review.exposures import exposures_in, week_start
 from blockwright.engine.training import Block
 
@@ -139,6 +140,7 @@ def _findings(report: BlockReport, builds: int, case: WeekCase) -> dict[str, Rea
         "predictions": findings.predictions_finding(report.predictions),
         "claims": findings.claims_finding(report.claims),
         "load": findings.load_finding(report.weeks, case.policy.number("review.monotony_flag")),
+        "leads": findings.lead_finding(report.muscles, builds, report.strength, case.catalogue),
         "pain": findings.pain_finding(pain_said(case.facts), case.block.start),
         "weight": findings.weighed_finding(
             case.facts, case.lifter.energy, case.lifter.units, report.through
@@ -148,9 +150,9 @@ def _findings(report: BlockReport, builds: int, case: WeekCase) -> dict[str, Rea
 
 
 def _cautions(block: Block, following: NextBlock) -> tuple[Caution, ...]:
-    """Each caution once: of one kind about one lift the last."""
+    """Each caution once: of one kind about one lift the last; of pain, what hurts now."""
+    past = (c for c in block.cautions if c.code not in PAIN_CODES)
     last = {
-        (c.code, c.facts.get("lift"), c.facts.get("about")): c
-        for c in (*block.cautions, *following.cautions)
+        (c.code, c.facts.get("lift"), c.facts.get("about")): c for c in (*past, *following.cautions)
     }
     return tuple(last.values())

@@ -84,7 +84,7 @@ def _week(
     here = in_week(block, week.week, exposures)
     numbers = {e.session for e in here if e.session is not None}
     over = through >= week_start(block, len(block.weeks) + 1) - timedelta(days=1)
-    planned = [s for s in week.sessions if s.entries and s.day <= through]
+    planned = [s for s in week.sessions if (s.entries or s.missed) and s.day <= through]
     passed = [s for s in planned if s.day < through or over]
     said = [
         done.rir

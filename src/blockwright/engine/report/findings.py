@@ -13,13 +13,19 @@ from blockwright.engine.published.safety import SESSION_LOAD
 from blockwright.engine.reasons import FactValue, Reason, and_listed, because, certainty_word
 from blockwright.engine.report.done import MuscleDone, WeekDone
 from blockwright.engine.report.fates import ClaimsKept, Fate, PredictionScore
-from blockwright.engine.report.lifts import Heading, PooledGain, is_clear
+from blockwright.engine.report.lifts import (
+    Heading,
+    LiftStrength,
+    PooledGain,
+    is_clear,
+    told_gain,
+)
 from blockwright.engine.review import NextBlock
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.safety import Reports
 from blockwright.engine.review.week_state import ever_overreached, was_weak
 from blockwright.engine.review.wellness import line_through
-from blockwright.engine.training import Energy, Measure
+from blockwright.engine.training import Catalogue, Energy, Measure
 from blockwright.engine.units import CM_PER_IN, Unit, in_unit, load_text, number_text
 
 FEW_CLAIMS = 10
@@ -147,6 +153,31 @@ def claims_finding(found: ClaimsKept | None) -> Reason:
     }
     few = found.judged < FEW_CLAIMS
     return Reason(code="report_few_claims" if few else "report_claims", facts=facts)
+
+
+def lead_finding(
+    muscles: Sequence[MuscleDone], builds: int, strength: Sequence[LiftStrength], known: Catalogue
+) -> Reason:
+    """What came of the muscles that lead: sets of the first and the last build week, beside those
+    planned, and what the lifts that train them did."""
+    told = []
+    for one in (muscle for muscle in muscles if muscle.emphasis == "lead" and builds):
+        first, last, planned = one.done[0], one.done[builds - 1], one.planned[builds - 1]
+        fewer = f" of {number_text(planned)} planned" if last < planned - 1 else ""
+        lifts = [
+            f"{each.lift} {told_gain(each.gain.pct, each.gain.certainty)}"
+            for each in strength
+            if each.gain is not None and is_clear(each.gain.pct, each.gain.certainty)
+            and (lift := known.find(each.lift)) is not None and one.muscle in lift.direct
+        ]  # fmt: skip
+        sets = (
+            f"{number_text(first)} to {number_text(last)}" if last != first else number_text(last)
+        )
+        sets += f"{fewer} sets a week"
+        name = one.muscle.replace("_", " ")
+        told.append(f"{name} {sets}, {and_listed(lifts) or 'no clear gain on its lifts'}")
+    facts: dict[str, FactValue] = {"leads": "; ".join(told)}
+    return Reason(code="report_leads" if told else "report_no_leads", facts=facts)
 
 
 def load_finding(weeks: Sequence[WeekDone], flag: float) -> Reason:

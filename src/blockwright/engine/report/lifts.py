@@ -124,6 +124,11 @@ def is_clear(pct: float, certainty: str) -> bool:
     return abs(pct) >= CLEAR_PCT and certainty != "even"
 
 
+def told_gain(pct: float, certainty: str) -> str:
+    """ "about 3 % stronger, likely"."""
+    return f"about {abs(round(pct))} % {'stronger' if pct > 0 else 'weaker'}, {certainty}"
+
+
 def heading_of(trend: Interval) -> Heading:
     """What the 80 % interval of a trend says."""
     if trend.low80 > 0:
