@@ -274,13 +274,13 @@ def test_cuts_that_share_a_line_keep_their_reasons() -> None:
 def test_a_load_below_the_print_that_is_no_step_down_says_so() -> None:
     found = told("good week")
     squat = next(p for p in found.proposals if p.lift == "barbell back squat")
-    assert line_of(squat, found).change == "stays at 72.5 kg (as last time)"
+    assert line_of(squat, found).change == "not up, 72.5 kg again"
     lifted = next(one for one in squat.reasons if one.code == "lifted_last")
     own = replace(
         squat, lift="pull-up", before=To("load_kg", 2.5), after=To("load_kg", 0.0),
         reasons=(replace(lifted, facts={**lifted.facts, "most_kg": 0.0}),),
     )  # fmt: skip
-    assert line_of(own, found).change == "stays at bodyweight (as last time)"
+    assert line_of(own, found).change == "not up, bodyweight again"
     assert line_of(replace(own, before=None), found).change == "first load bodyweight"
     heavier = replace(lifted, facts={**lifted.facts, "most_kg": 5.0})
     down = replace(own, reasons=(heavier,))

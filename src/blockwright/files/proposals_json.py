@@ -5,17 +5,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.rack import SAME_LOAD_KG
-from blockwright.engine.reasons import Caution, Certainty, Reason, certainty_word, each_once
+from blockwright.engine.reasons import Caution, Reason, certainty_word, each_once
 from blockwright.engine.review import Offered, Proposal, Review, To, side_of
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import day_of
 from blockwright.engine.review.load_holds import HURTS, WATCH
 from blockwright.engine.review.load_proposals import NOT_YET
-from blockwright.engine.review.proposals import Stay, number_of
+from blockwright.engine.review.proposals import LetterLine, Stay, Way, number_of
 from blockwright.engine.review.settle import Question
 from blockwright.engine.review.training_facts import Climb, printed_climb
 from blockwright.engine.review.verdict import EVEN, shared
@@ -38,13 +38,8 @@ _GENERAL = (
 )  # fmt: skip
 """Reasons from estimate or kit alone: what was lifted says the same, as a coach would."""
 
-Way = Literal[
-    "load", "stays", "first", "sets", "weeks", "week", "swap", "back", "lighter", "out", "refer",
-]  # fmt: skip
-"""How a line changes the print: `stays` is a load below it that is no step down, `back` a lift that
-was swapped out, `lighter` a lift in place of one that goes no lighter."""
 _CHANGES: Mapping[Way, str] = {
-    "load": "{was} → {to}{last}{tries}", "stays": "stays at {to} (as last time)",
+    "load": "{was} → {to}{last}{tries}", "stays": "not up, {to} again",
     "first": "first load {to}{tries}", "sets": "{was} → {to}", "weeks": "{was} → {to}",
     "week": "{to}", "swap": "→ {to}{tries}", "back": "back to {to}{tries}",
     "lighter": "lighter: {to}{tries}", "out": "out", "refer": "refer",
@@ -57,41 +52,13 @@ _WEEKS = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LetterLine:
-    """One line of a letter; what the parts of a change are, and all of it in words."""
-
-    day: str
-    """ "" for what is not of one session."""
-    about: str
-    way: Way
-    was: str = ""
-    """ "85", "+30", "help 20", "bodyweight", "3"; "" of what comes from nothing."""
-    to: str = ""
-    unit: str = ""
-    """Of `was` and `to`: "kg", "lb", "sets"; "" where they have none."""
-    last: str = ""
-    """What was lifted last, of a load below the print that is no step down from there."""
-    tries: str = ""
-    """ " (by tries)", ", tries from 20 kg": how the load is found."""
-    certainty: Certainty
-    why: str
-    brief: str
-    """`why` without what is asked or else beside it."""
-    cause: str
-    """What `why` comes to, in two or three words."""
-    place: str = ""
-    """What hurts."""
-    change: str = ""
-
-
 def line_of(proposal: Proposal, review: Review) -> LetterLine:
     shown = _shown(proposal)
     parts = _parts(proposal, review.case)
     return LetterLine(
         day=_day(proposal, review),
         about=_about(proposal),
-        certainty=certainty_word(proposal.confidence),
+        certainty=certainty_word(0.0 if _is_light(proposal) else proposal.confidence),
         why=": ".join(map(reason_short, shown)) + _reach(proposal, parts["way"]),
         brief=reason_brief(shown[0]),
         cause=reason_cause(shown[0]),
@@ -107,7 +74,7 @@ _OF_PAIN = ("pain_above_stop", "pain_offers_swap", "pain_in_a_row", "pain_no_pro
 def _in_words(
     *, way: Way, was: str = "", to: str = "", unit: str = "", last: str = "", tries: str = ""
 ) -> str:
-    """ "85 → 90 kg", "97.5 → 95 kg (92.5 last time)", "stays at 92.5 kg (as last time)": the unit
+    """ "85 → 90 kg", "97.5 → 95 kg (92.5 last time)", "not up, 92.5 kg again": the unit
     once, behind the last number."""
     unit = f" {unit}" if unit else ""
     if to[-1:].isdigit():
@@ -126,7 +93,13 @@ def _reach(proposal: Proposal, way: Way) -> str:
         said = f", for {facts['reps_low']}-{facts['reps_high']}"
     if proposal.kind in ("raise_load", "lower_load") and proposal.confidence < EVEN:
         said += f"; may open short of {facts['reps_low']}"
-    return said
+    return said + ("; still light" if _is_light(proposal) else "")
+
+
+def _is_light(proposal: Proposal) -> bool:
+    """Whether the first set probably ends far above its range: such a load is surely not too heavy,
+    and does not land either."""
+    return float(proposal.says.facts.get("p_far_above") or 0.0) >= EVEN
 
 
 def _day(proposal: Proposal, review: Review) -> str:

@@ -4,6 +4,8 @@ from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from blockwright.engine.review.proposals import LetterLine
+
 _MERGED = {
     "trim_sets": "Fewer sets on {what}",
     "swap_lift": "{what} swapped",
@@ -21,7 +23,7 @@ _FEW = 2
 """First loads, at what was lifted, that are named; more are counted."""
 _WORDS = ("even", "likely", "sure")
 _TIGHT: Mapping[str, str] = {"load": "{was}→{to}", "sets": "{was}→{to} sets",
-                             "stays": "stays at {to}", "first": "first load {to}"}  # fmt: skip
+                             "stays": "not up, {to} again", "first": "first load {to}"}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,30 +35,13 @@ class Cited:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
-    """One proposal: its line on the face (`LetterLine` of `files/proposals_json.py`; letters of an
-    older version have its words only), and what unfolding shows."""
+class Line(LetterLine):
+    """One proposal: its line on the face, and what unfolding shows."""
 
     id: str
     kind: str
     session: int
     """0 for what is not of one session."""
-    day: str
-    about: str
-    way: str = ""
-    was: str = ""
-    to: str = ""
-    unit: str = ""
-    last: str = ""
-    tries: str = ""
-    change: str
-    """ "85 → 90 kg"."""
-    certainty: str
-    """ "sure", "likely" or "even"."""
-    why: str
-    brief: str = ""
-    cause: str = ""
-    place: str = ""
     says: str
     because: tuple[Cited, ...]
     figure: str
@@ -269,17 +254,18 @@ def _in_brackets(words: Iterable[str]) -> str:
 
 
 def _usual(lines: Iterable[Line]) -> str:
-    """The certainty of most; of as many, the weaker."""
+    """The certainty of most; of as many, the stronger."""
     counts = Counter(line.certainty for line in lines)
-    return max(counts, key=lambda word: (counts[word], -_WORDS.index(word)))
+    return max(counts, key=lambda word: (counts[word], _WORDS.index(word)))
 
 
 def _weaker(line: Line, usual: str) -> str:
-    """The certainty of a line that is less than what stands before them all."""
-    return line.certainty if _WORDS.index(line.certainty) < _WORDS.index(usual) else ""
+    """The certainty of a line that is less than what stands before them all; of a cut, another."""
+    less = _WORDS.index(line.certainty) < _WORDS.index(usual)
+    return line.certainty if less or (line.kind == _CUT and line.certainty != usual) else ""
 
 
 def _tight(line: Line) -> str:
     """The change in as few words as say it: "95→90"."""
-    told = _TIGHT.get(line.way, line.change).format(was=line.was, to=line.to)
+    told = _TIGHT.get(line.way or "", line.change).format(was=line.was, to=line.to)
     return told + (" by tries" if line.tries and line.way in ("load", "first") else "")

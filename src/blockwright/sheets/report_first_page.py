@@ -83,9 +83,9 @@ def _stronger(document: Document) -> Part:
     )
     head = ("Lift", "First week", "Last build week", "Strength")
     table = Table("What each lift did over the block", head, rows)
-    leads = (sentence(finding(document, "leads")),)
-    leads = leads if document["findings"]["leads"]["code"] == "report_leads" else ()
-    notes = (*leads, _SAME_EFFORT) if rows else leads
+    notes = (_SAME_EFFORT,) if rows else ()
+    if _facts(document, "leads")[0] == "report_leads":
+        notes = (sentence(finding(document, "leads")), *notes)
     return Part(name="What strength did", title=title, tables=(table,) if rows else (), notes=notes)
 
 

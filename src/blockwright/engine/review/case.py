@@ -215,17 +215,23 @@ class WeekCase:
     def declined(self, change: Change) -> bool:
         """Whether the coach has declined this very proposal in this block; a set, or the load of a
         lift that was not done since, in the last weeks."""
-        found = self.evidence.lifts.get(change.lift or "")
-        undone = change.kind in ("raise_load", "lower_load") and not (found and found.done)
-        again = change.kind == "add_set" or undone
+        kinds = ["add_set"]
+        if not any(
+            e.lift == change.lift and self.window.holds(e.day) for e in self.evidence.exposures
+        ):
+            kinds += ["raise_load", "lower_load"]
         since = (change.week or 0) - self.policy.whole("review.declined_weeks")
-        return any(
-            d.verdict == "declined"
-            and (d.proposal == change.id
-                 or (again and (d.kind, d.change.get("lift")) == (change.kind, change.lift)
-                     and float(d.change.get("week") or 0) >= since))
+        same = [
+            d
             for d in self.block.decisions
-        )  # fmt: skip
+            if d.proposal == change.id
+            or (
+                d.kind == change.kind in kinds
+                and d.change.get("lift") == change.lift
+                and float(d.change.get("week") or 0) >= since
+            )
+        ]
+        return any(d.verdict == "declined" for d in same)  # fmt: skip
 
 
 def cleared_by(decided: Iterable[tuple[str, Mapping[str, object]]]) -> dict[str, date]:

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from blockwright.engine.reasons import Caution, FactValue, Reason
+from blockwright.engine.reasons import Caution, Certainty, FactValue, Reason
 from blockwright.engine.training import Lift, Lifter
 from blockwright.engine.units import load_text
 
@@ -111,6 +111,43 @@ class Stay:
     load_kg: float | None = None
     """Of a lift whose load waits, the one it is done with."""
     why: Reason
+
+
+Way = Literal[
+    "load", "stays", "first", "sets", "weeks", "week", "swap", "back", "lighter", "out", "refer",
+]  # fmt: skip
+"""How a line changes the print: `stays` is a load below it that is no step down, `back` a lift that
+was swapped out, `lighter` a lift in place of one that goes no lighter."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LetterLine:
+    """A proposal as one line of a letter: the parts of its change, and all of it in words. Letters
+    of an older version have the words only."""
+
+    day: str
+    """ "" for what is not of one session."""
+    about: str
+    way: Way | None = None
+    was: str = ""
+    """ "85", "+30", "help 20", "bodyweight", "3"; "" of what comes from nothing."""
+    to: str = ""
+    unit: str = ""
+    """Of `was` and `to`: "kg", "lb", "sets"; "" where they have none."""
+    last: str = ""
+    """What was lifted last, of a load below the print that is no step down from there."""
+    tries: str = ""
+    """ " (by tries)", ", tries from 20 kg": how the load is found."""
+    certainty: Certainty
+    why: str
+    brief: str = ""
+    """`why` without what is asked or else beside it."""
+    cause: str = ""
+    """What `why` comes to, in two or three words."""
+    place: str = ""
+    """What hurts."""
+    change: str
+    """ "85 → 90 kg"."""
 
 
 def proposal_id(week: int | None, kind: Kind, subject: str = "", session: int | None = None) -> str:

@@ -10,7 +10,7 @@ from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.draft_sets import Board, Place
 from blockwright.engine.review.exposures import day_of, planned_entries
 from blockwright.engine.review.load_holds import sets_near_pain
-from blockwright.engine.review.proposals import Proposal, Stay, To, number_of, proposal_id, sure
+from blockwright.engine.review.proposals import Proposal, Stay, To, proposal_id, sure
 from blockwright.engine.review.sets import SetsChoice, chosen_sets
 from blockwright.engine.units import number_text
 
@@ -79,10 +79,6 @@ def leads_in_pain(case: WeekCase, proposals: Sequence[Proposal]) -> list[Stay]:
     lost: Counter[str] = Counter()
     for one in proposals:
         lost.update(one.loses)
-        lift = case.catalogue.find(one.lift or "")
-        if one.kind == "trim_sets" and lift is not None:
-            fewer = (number_of(one.before) or 0) - (number_of(one.after) or 0)
-            lost.update({muscle: fewer * share for muscle, share in lift.muscles.items()})
     places: dict[str, str] = {}
     for lift in case.catalogue.known(planned_entries(week, case.catalogue)):
         hurts = case.pain.get(lift.name)
@@ -171,6 +167,7 @@ def _of_entry(
         claim=Reason(code="claim_recovered", facts=facts),
         reasons=reasons,
         confidence=sure(case.ceilings[muscle].p_recovered(sums[1], case.policy)),
+        loses=_lost(board, {place: after}),
     )
 
 
@@ -189,7 +186,7 @@ def _taken(case: WeekCase, board: Board, choice: SetsChoice) -> Proposal:
         claim=Reason(code="claim_recovered", facts=facts),
         reasons=choice.reasons,
         confidence=sure(_p_mended(case, choice)),
-        loses=_lost(board, choice),
+        loses=_lost(board, choice.moves),
     )
 
 
@@ -206,12 +203,12 @@ def _p_mended(case: WeekCase, choice: SetsChoice) -> float:
     return lower.p_recovered(choice.sets_after, policy) * (1 - stays_down)
 
 
-def _lost(board: Board, choice: SetsChoice) -> Mapping[str, float]:
+def _lost(board: Board, moves: Mapping[Place, int]) -> Mapping[str, float]:
     """What every muscle of the trimmed lifts loses, fractional sets of the week."""
     lost: dict[str, float] = {}
     for spot in board.spots:
-        if spot.place in choice.moves:
-            fewer = spot.printed - choice.moves[spot.place]
+        if spot.place in moves:
+            fewer = spot.printed - moves[spot.place]
             for muscle, share in spot.lift.muscles.items():
                 lost[muscle] = round(lost.get(muscle, 0.0) + fewer * share, 2)
     return {muscle: sets for muscle, sets in lost.items() if sets > 0}

@@ -113,6 +113,10 @@ def _more(board: Board, found: MuscleEvidence, facts: dict[str, FactValue]) -> t
     policy, p = board.case.policy, found.p_recovered
     if board.case.lifter.emphasis_of(found.muscle) == "hold":
         return "print", because("muscle_on_hold", **facts)
+    for lift in board.case.catalogue.known(board.case.evidence.lifts):
+        at = board.case.evidence.lifts[lift.name]
+        if found.muscle in lift.direct and (at.watch_sounded or any(e.failed for e in at.done)):
+            return "print", because("other_lift_down", **facts | {"lift": lift.name})
     if board.nothing_beyond is not None:
         return "print", board.nothing_beyond
     if p is None:

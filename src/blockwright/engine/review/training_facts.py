@@ -58,7 +58,7 @@ def _lifted_last(case: WeekCase, proposal: Proposal) -> Reason | None:
         same = [e for e in mine if (e.planned and e.planned.zone) == zone]
     last = same[-1]
     unit = case.lifter.units
-    given = given_text(last, unit) + (", two weeks running" if _repeated(same, unit) else "")
+    given = done_text(last, unit) + (", two weeks running" if _repeated(same, unit) else "")
     facts: dict[str, FactValue] = {
         "lift": proposal.lift,
         "date": last.day.isoformat(),
@@ -68,7 +68,7 @@ def _lifted_last(case: WeekCase, proposal: Proposal) -> Reason | None:
         "reps": last.first.first_reps,
         "rir": last.first.rir,
         "given": given,
-        "done": opened_text(last, unit) + given + _asked(proposal),
+        "done": given + _asked(proposal),
     }
     return Reason(code="lifted_last", facts=facts)
 
@@ -82,24 +82,11 @@ def _asked(proposal: Proposal) -> str:
 
 
 def done_text(exposure: Exposure, unit: Unit) -> str:
-    """What was done at the work load, behind what the session opened with."""
-    return opened_text(exposure, unit) + given_text(exposure, unit)
-
-
-def opened_text(exposure: Exposure, unit: Unit) -> str:
-    """ "5 at 90, then " of a first set at another load; "" of others."""
-    first, opened = exposure.first, exposure.sets[0]
-    if not SAME_LOAD_KG < abs(opened.load_kg - first.load_kg) < _NO_SLIP * first.load_kg:
-        return ""
-    return f"{opened.first_reps} at {number_text(in_unit(opened.load_kg, unit))}, then "
-
-
-def given_text(exposure: Exposure, unit: Unit) -> str:
     """ "3 x 8 at 80 with 2 left" where all sets agree, "14, 11, 8 at 80" where they differ much,
-    else of the first: "12 at 80 with 2 left". Where no set fell short but the first left less than
-    asked, what it left is what matters."""
+    else of the first: "12 at 80 with 2 left"; "5 at 90, then 9 at 80" after another load. Where
+    no set fell short but the first left less than asked, what it left is what matters."""
     load = number_text(in_unit(exposure.work_load_kg, unit))
-    first = exposure.first
+    first, opened = exposure.first, exposure.sets[0]
     alike = {(done.load_kg, done.first_reps) for done in exposure.sound}
     reps = str(first.first_reps)
     mine = [done for done in exposure.sound if done.load_kg == first.load_kg]
@@ -114,7 +101,11 @@ def given_text(exposure: Exposure, unit: Unit) -> str:
     at = f" at {load}" if first.load_kg > 0 else ""
     told = first.rir is not None and not (apart and any(s.rir != first.rir for s in mine))
     left = f" with {number_text(first.rir)} left" if first.rir is not None and told else ""
-    return f"{reps}{at}{left}"
+    before = ""
+    if SAME_LOAD_KG < abs(opened.load_kg - first.load_kg) < _NO_SLIP * first.load_kg:
+        other = number_text(in_unit(opened.load_kg, unit))
+        before = f"{opened.first_reps} at {other}, then "
+    return f"{before}{reps}{at}{left}"
 
 
 def _repeated(exposures: Sequence[Exposure], unit: Unit) -> bool:
