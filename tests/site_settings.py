@@ -1,5 +1,5 @@
 """The site's settings for tests: the real ones, quick hashing, no throttle, sessions in memory,
-nothing in the user's data folder. BLOCKWRIGHT_DATABASE_URL lets the same tests run on PostgreSQL."""
+nothing in the user's data folder. BLOCKWRIGHT_DATABASE_URL lets them run on PostgreSQL, too."""
 
 import os
 import tempfile
