@@ -99,7 +99,8 @@ def _reach(proposal: Proposal, way: Way) -> str:
 def _is_light(proposal: Proposal) -> bool:
     """Whether the first set probably ends far above its range: such a load is surely not too heavy,
     and does not land either."""
-    return float(proposal.says.facts.get("p_far_above") or 0.0) >= EVEN
+    far = float(proposal.says.facts.get("p_far_above") or 0.0)
+    return proposal.kind == "raise_load" and far >= EVEN
 
 
 def _day(proposal: Proposal, review: Review) -> str:

@@ -45,7 +45,6 @@ from blockwright.engine.review.proposals import (
 )
 from blockwright.engine.review.safety_proposals import pain_caution
 from blockwright.engine.review.week_notes import reps_reason
-from blockwright.engine.strength.landing import FAR_REPS
 from blockwright.engine.training import Entry, Lift, Session, effective_load_kg
 from blockwright.engine.units import load_text
 
@@ -333,14 +332,12 @@ def _proposal(case: WeekCase, place: _Place, kind: Kind, *, several: bool) -> Pr
         "reps_low": first.reps_low,
         "reps_high": first.reps_high,
         "rir": first.rir,
+        "p_far_above": question.p_far_above(choice.load_kg),
         **load_facts(place.printed_kg, case.lifter, "before", question.lift),
         **load_facts(choice.load_kg, case.lifter, "after", question.lift),
     }
     if place.printed_kg is None:
         facts["lifted_kg"] = _rounded(question.before_kg)
-    if kind == "raise_load":
-        far = question.landing.p_at_least(choice.load_kg, first.reps_high + FAR_REPS + 1)
-        facts |= {"p_far_above": round(far, 3)}
     pain = case.pain.get(lift)
     tries = [_tries_from(question, choice.load_kg)] if place.lost and kind == "raise_load" else []
     return Proposal(

@@ -92,6 +92,11 @@ class LoadQuestion:
             for curve, off in self._curves(load_kg)
         )
 
+    def p_far_above(self, load_kg: float) -> float:
+        """P(the first set ends far above its range)."""
+        reps = self.entry.sets[0].reps_high + FAR_REPS + 1
+        return round(self.landing.p_at_least(load_kg, reps), 3)
+
     def _curves(self, load_kg: float) -> tuple[tuple[float, float], ...]:
         """Shares of curves, and how much stronger than believed each has the lifter at a load, ln.
         Curves part far from what was lifted, and a long step is taken for looking easy."""
