@@ -9,7 +9,7 @@ ones. `effective_load_kg` turns them into what the muscles move, which is what s
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
-from typing import Literal
+from typing import Literal, get_args
 
 from blockwright.engine.gym import Gym
 from blockwright.engine.lifts import (
@@ -49,17 +49,15 @@ NOT_WORK: frozenset[Method] = frozenset({"warmup", "try"})
 """Sets that train nothing by themselves: a warm-up, and a try on the way to a load."""
 Experience = Literal["novice", "intermediate", "advanced"]
 Energy = Literal["surplus", "maintenance", "deficit"]
+Girth = Literal["neck", "shoulders", "chest", "waist", "hips", "arm", "forearm", "thigh", "calf"]
 Measure = Literal[
     "sleep", "fatigue", "stress", "soreness", "sore", "pain", "session_rpe",
-    "session_minutes", "bodyweight", "sleep_h", "steps", "machines",
-    "neck", "shoulders", "chest", "waist", "hips", "arm", "forearm", "thigh", "calf",
+    "session_minutes", "bodyweight", "sleep_h", "steps", "machines", Girth,
 ]  # fmt: skip
 """`sleep_h` (hours asleep), `steps` and girths are for the coach to see; no rule weighs them.
 `machines`: on how many a lift is done whose loads go between two levels."""
 
-GIRTHS: tuple[Measure, ...] = (
-    "neck", "shoulders", "chest", "waist", "hips", "arm", "forearm", "thigh", "calf",
-)  # fmt: skip
+GIRTHS: tuple[Girth, ...] = get_args(Girth)
 """Measured round the body, in centimetres."""
 HOOPER_ITEMS: tuple[Measure, ...] = ("sleep", "fatigue", "stress", "soreness")
 
@@ -307,6 +305,11 @@ class SetPlan:
     aim_low: int | None = None
     """The first set's own aim inside the range, where fatigue will spread the sets."""
     aim_high: int | None = None
+
+    @classmethod
+    def of(cls, reps: RepRange, rir: float) -> "SetPlan":
+        """A set of a range at a reserve, its load open."""
+        return cls(load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=rir)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -144,6 +144,20 @@ def test_a_big_step_waits_for_the_top_of_the_range_and_says_so() -> None:
     assert len(risen) == sum(reason.code == "smallest_step" for reason in made.reasons)
 
 
+def test_a_block_says_which_range_its_sheets_will_print() -> None:
+    """Dumbbells that end at 8 kg: more than twelve are what they give, as the sheet has it."""
+    made = paths(
+        Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=2, high=8, step=2, unit="kg"),))
+    )
+    made.path(small_catalogue().lifts["lateral raise"], RepRange(low=8, high=12), 90, WEEKS)
+    (moved,) = (reason for reason in made.reasons if reason.code == "load_moves_range")
+    assert moved.facts["composed"] == "8-12"
+    assert int(str(moved.facts["reps"]).partition("-")[0]) > 8
+    served = paths(GYM)
+    served.path(small_catalogue().lifts["barbell bench press"], RepRange(low=5, high=8), 180, WEEKS)
+    assert not any(reason.code == "load_moves_range" for reason in served.reasons)
+
+
 def test_kit_that_is_too_heavy_leaves_the_load_open() -> None:
     gym = Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=30, high=40, step=2, unit="kg"),))
     made = paths(gym)

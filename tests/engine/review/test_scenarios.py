@@ -573,16 +573,19 @@ def test_no_load_goes_below_one_that_gave_what_was_asked() -> None:
 
 
 def test_no_load_rises_beyond_the_print_after_most_sets_fell_short() -> None:
-    """Twelve of 8-12 with room, then fours: the first set alone raises nothing."""
+    """Twelve of 8-12 with room, then fours: the first set alone raises nothing, but a load that it
+    shows far too light."""
     log = log_of(small_block(), Truth(spare=4.0), sunday(2))
     tired = [replace(done, reps=(4,)) if done.set_number > 1 else done for done in log]
-    fresh, short = (
+    light = [replace(done, reps=(18,)) if done.set_number == 1 else done for done in tired]
+    fresh, short, far = (
         [p for p in review(case_of(small_block(), sets, (), CATALOGUE, POLICY), sunday(2)).proposals
          if p.kind == "raise_load"]
-        for sets in (log, tired)
+        for sets in (log, tired, light)
     )  # fmt: skip
     assert fresh
     assert not short
+    assert far
 
 
 @pytest.mark.parametrize("confirmed", [False, True])

@@ -184,7 +184,7 @@ def _new_entry(lift: Lift, week: Week, count: int, context: EditContext) -> Entr
     zones = [limits.zone_of(lift.prefers[0])] if lift.prefers else []
     zone = next(z for z in (*zones, *_ZONES) if lift.reps.get(z) is not None)
     reps = limits.working_range(lift, zone) or limits.range_of(zone)
-    row = SetPlan(load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=lift.rir_for(week.rir))
+    row = SetPlan.of(reps, lift.rir_for(week.rir))
     made = Entry(order=1, lift=lift.name, method="straight", zone=zone, rest_s=0, sets=(row,))
     return with_own_rest(with_sets(made, count), context.catalogue, context.policy)
 

@@ -301,15 +301,9 @@ def _session(
     for order, entry in enumerate(draft.entries, start=1):
         option = entry.option
         step = steps[draft.slot, option.lift.name][week]
-        rows = [
-            SetPlan(
-                load_kg=step.load_kg,
-                reps_low=option.reps.low,
-                reps_high=option.reps.high,
-                rir=option.lift.rir_for(rir),
-                forecast_kg=step.forecast_kg,
-            )
-        ] * entry.sets
+        row = SetPlan.of(option.reps, option.lift.rir_for(rir))
+        row = replace(row, load_kg=step.load_kg, forecast_kg=step.forecast_kg)
+        rows = [row] * entry.sets
         if step.aim is not None:
             rows[0] = replace(rows[0], aim_low=step.aim[0], aim_high=step.aim[1])
         rows[-1] = replace(rows[-1], counts_as=entry.last_counts_as)

@@ -83,7 +83,8 @@ class LoadPaths:
         steps: list[Step] = []
         before: float | None = None
         for number, (_, rir, sets) in enumerate(weeks):
-            landing = self._landing(lift, rack, belief, reps, rir, weeks[0][0], number)
+            asked = SetPlan.of(reps, rir)
+            landing = self._landing(lift, rack, belief, asked, weeks[0][0], number)
             load = (
                 self._first(landing, or_lighter=True)
                 if before is None
@@ -98,11 +99,26 @@ class LoadPaths:
                 borne = self._tolerated(lift, rack)
                 load = load if borne is None else easier(lift, (load, borne))
                 return [Step(load_kg=load)] * len(weeks)
+            if not number and (by := landing.occurring(load, sets, rest_s)):
+                self._says_range(landing, load, by)
             spread = self._range(lift, rack, belief, load) if number else None
             aim = landing.aim(load, sets, rest_s)
             steps.append(Step(load_kg=load, forecast_kg=spread, aim=aim))
             before = load
         return steps
+
+    def _says_range(self, landing: Landing, load_kg: float, by: int) -> None:
+        """That the sheets print another range, as `day_sheet` has it."""
+        low, high, unit = landing.asked.reps_low, landing.asked.reps_high, self.gym.unit
+        facts: dict[str, FactValue] = {
+            "lift": landing.lift.name,
+            "load": load_text(load_kg, unit) if load_kg else "no load",
+            "composed": str(RepRange(low=low, high=high)),
+            "reps": str(RepRange(low=low + by, high=high + by)),
+        }
+        self.reasons.append(
+            Reason(code="load_moves_range", facts=facts, policy=("load.range_off",))
+        )
 
     def _tolerated(self, lift: Lift, rack: Rack) -> float | None:
         """Of a lift whose every set hurt nothing is known but what it tolerated: that load, without
@@ -121,7 +137,7 @@ class LoadPaths:
         rack = rack_for(lift, self.gym, self.policy)
         if belief is None:
             return "end" if self._ends_soon(option, rack, rir, on) else "unknown"
-        landing = self._landing(lift, rack, belief, option.reps, rir, on, 0)
+        landing = self._landing(lift, rack, belief, SetPlan.of(option.reps, rir), on, 0)
         load = self._first(landing)
         if load is None:
             return "heavy"
@@ -133,8 +149,7 @@ class LoadPaths:
 
     def _ends_soon(self, option: Option, rack: Rack, rir: float, on: date) -> bool:
         """Whether its near kin that the lifter does say that the kit has a step left at most."""
-        lift, reps = option.lift, option.reps
-        asked = SetPlan(load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=rir)
+        lift, asked = option.lift, SetPlan.of(option.reps, rir)
         likely = [] if self.beliefs is None else self.beliefs.likely_kg(lift, asked, on)
         if not likely:
             return False
@@ -144,9 +159,7 @@ class LoadPaths:
 
     def find_s(self, option: Option, rir: float) -> int:
         """Seconds that finding a load of the option takes at most."""
-        reps = option.reps
-        asked = SetPlan(load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=rir)
-        rack = rack_for(option.lift, self.gym, self.policy)
+        asked, rack = SetPlan.of(option.reps, rir), rack_for(option.lift, self.gym, self.policy)
         way = FindingWay(rack, option.lift, asked, self.policy, self.bodyweight_kg)
         return round(finding_s(option.lift, way.ladder().tries, self.policy))
 
@@ -159,8 +172,7 @@ class LoadPaths:
         lift: Lift,
         rack: Rack,
         belief: LiftBelief,
-        reps: RepRange,
-        rir: float,
+        asked: SetPlan,
         on: date,
         weeks_on: int,
     ) -> Landing:
@@ -171,7 +183,7 @@ class LoadPaths:
             rack=rack,
             bodyweight_kg=self.bodyweight_kg,
             policy=self.policy,
-            asked=SetPlan(load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=rir),
+            asked=asked,
             on=on,
             growth=(1 + self.policy.number("load.growth_per_week")) ** weeks_on,
             fewest_reps=self.fewest_reps,

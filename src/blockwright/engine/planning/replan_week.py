@@ -353,12 +353,7 @@ def _entry(hand: WeekAtHand, item: Item) -> Entry:
     if known is not None:
         row = replace(known.sets[0], counts_as=1.0)
         return replace(known, method="straight", pair=None, sets=(row,) * item.sets)
-    row = SetPlan(
-        load_kg=None,
-        reps_low=option.reps.low,
-        reps_high=option.reps.high,
-        rir=option.lift.rir_for(hand.week.rir),
-    )
+    row = SetPlan.of(option.reps, option.lift.rir_for(hand.week.rir))
     return Entry(
         order=1,
         lift=option.lift.name,

@@ -85,15 +85,7 @@ def on_other(weeks: BlockWeeks, entry: Entry, other: Lift) -> Entry:
         lift=other.name,
         waits=False,
         method=method,
-        sets=tuple(
-            SetPlan(
-                load_kg=None,
-                reps_low=reps.low,
-                reps_high=reps.high,
-                rir=other.rir_for(planned.rir),
-            )
-            for planned in entry.sets
-        ),
+        sets=tuple(SetPlan.of(reps, other.rir_for(planned.rir)) for planned in entry.sets),
     )
     if entry.pair is not None:
         return made

@@ -218,14 +218,15 @@ def first_set_failed(case: WeekCase, done: Sequence[Exposure]) -> Reason | None:
 
 def not_past_short(case: WeekCase, question: LoadQuestion, choice: LoadChoice) -> LoadChoice:
     """The choice no harder than what was lifted, where most of the session's sets after the first
-    ended under the printed range, what they left counted in."""
+    ended under the printed range, what they left counted in, and the first not far above it."""
     last = question.done[-1] if question.done and case.window.week.kind == "build" else None
     asked = None if last is None else last.target
     harder = question.effective(choice.load_kg) > question.effective(question.before_kg)
     if last is None or asked is None or not (harder and case.window.holds(last.day)):
         return choice
     given = [one.first_reps + max((one.rir or 0.0) - asked.rir, 0.0) for one in last.sets[1:]]
-    if 2 * sum(reps < asked.reps_low for reps in given) <= len(given):
+    far = min(last.spare or 0.0, last.first.first_reps - asked.reps_high) > FAR_REPS
+    if far or 2 * sum(reps < asked.reps_low for reps in given) <= len(given):
         return choice
     told = {"lift": last.lift, "done": done_text(last, case.lifter.units)}
     short = Reason(code="later_sets_short", facts=told)
