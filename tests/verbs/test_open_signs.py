@@ -39,7 +39,7 @@ def row(world: people.World) -> Lifter:
 
 def needs(row: Lifter, today: date) -> list[str]:
     line = roster_line(Lifter.objects.get(key=row.key), today)
-    return [line.first.need, *(one.need for one in line.more)]
+    return [one.need for one in line.reasons]
 
 
 def of_the_sign(letter: Proposals) -> list[dict[str, Any]]:

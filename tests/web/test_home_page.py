@@ -65,7 +65,7 @@ def test_people_stand_in_the_order_of_who_needs_the_coach(
     trained = roster(world.cato, MONDAY - timedelta(days=7)).today
     assert [line.lifter.name for _, line in trained] == ["Mara Invented"]
     assert "barbell back squat: pain 7 of 10" in found.lines[0].first.says
-    assert "letter" in [reason.need for reason in found.lines[0].more]
+    assert "letter" in [reason.need for reason in found.lines[0].reasons[1:]]
 
 
 def test_what_the_log_says_is_looked_at_once_and_again_when_it_changes(

@@ -319,12 +319,13 @@ def test_rows_come_and_go_without_script_and_nothing_typed_is_lost(world: people
     client = people.client_of(world.cato)
     where = f"/lifters/{world.lifter.key}/file/"
     typed = opened(client, world.lifter) | {"name": ["Typed Half"], "slot.3.day": ["sat"]}
-    answer = client.post(where, typed | {"add": ["slot"]})
+    answer = client.post(where, typed | {"add": ["slot"], "hurts-knee": ["4"]})
     assert answer.status_code == 200
     page = answer.content.decode()
     again = page_form(page)
     assert again["name"] == ["Typed Half"]
     assert again["slot.3.day"] == ["sat"]
+    assert again["hurts-knee"] == ["4"]
     assert "slot.7.day" in again
     assert re.search(r'<select id="id_slot-4-day"[^>]* autofocus>', page)
     answer = client.post(where, again | {"remove": ["slot.1"]})
@@ -390,12 +391,14 @@ def test_a_lifter_by_the_form(world: people.World) -> None:
     client = people.client_of(world.stig)
     typed = page_form(client.get("/lifters/new/").content.decode())
     assert typed["gym.assumed"] == ["yes"]
-    answer = client.post("/lifters/new/", typed | {"name": ["Nia Invented"]})
+    hurts = {"hurts-knee": ["4"], "hurts-words": ["the stairs down"]}
+    answer = client.post("/lifters/new/", typed | hurts | {"name": ["Nia Invented"]})
     row = Lifter.objects.get(name="Nia Invented")
     assert answer["Location"] == f"/lifters/{row.key}/"
     page = unescape(client.get(answer["Location"]).content.decode())
     assert "The lifter file is saved." in page
     assert "The gym: nothing is said of the gym" in page
+    assert "knee: pain 4 of 10" in unescape(client.get("/").content.decode()).lower()
     assert "There is no block yet. It still needs the bodyweight and a training time." in page
     assert "The lifter file is saved." not in client.get(answer["Location"]).content.decode()
 

@@ -86,10 +86,6 @@ class RosterLine:
     def first(self) -> RosterReason:
         return self.reasons[0]
 
-    @property
-    def more(self) -> tuple[RosterReason, ...]:
-        return self.reasons[1:]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Roster:

@@ -10,7 +10,7 @@ from blockwright.store.access import person_of
 from blockwright.verbs.import_batches import forget_old_files
 from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.phone_home import own_home, today_of
-from blockwright.verbs.roster import Roster, roster
+from blockwright.verbs.roster import roster
 
 FILTER_FROM = 12
 """People from which on a search by name is offered."""
@@ -25,6 +25,7 @@ def home(request: HttpRequest) -> HttpResponse:
     if person.may_add_lifters:
         forget_old_files(now)
         found = roster(person, today)
+    lines = found.lines if found is not None else ()
     name = request.GET.get("name", "").strip()[:200]
     shown = {
         "person": person,
@@ -33,13 +34,7 @@ def home(request: HttpRequest) -> HttpResponse:
         "roster": found,
         "invitations": [one for one in open_invitations(person, now) if one.lifter is None],
         "name": name,
-        "lines": [] if found is None else _named(found, name),
-        "offer_filter": found is not None and len(found.lines) >= FILTER_FROM,
+        "lines": [line for line in lines if name.casefold() in line.lifter.name.casefold()],
+        "offer_filter": len(lines) >= FILTER_FROM,
     }
     return render(request, "web/home.html", shown)
-
-
-def _named(found: Roster, name: str) -> list[object]:
-    """Those whose name holds what was typed, in the roster's order."""
-    wanted = name.casefold()
-    return [line for line in found.lines if wanted in line.lifter.name.casefold()]

@@ -14,12 +14,14 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, BlockwrightError, ChangedMeanwhile, Problem
+from blockwright.engine.pain import REGIONS
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.reading import Reading
 from blockwright.store.access import coach_of, lifter_for, or_404, person_of
 from blockwright.store.letters import letter_with
 from blockwright.verbs import desk_log
+from blockwright.verbs.amend_fact import answer as write_down
 from blockwright.verbs.amend_fact import settle_dispute
 from blockwright.verbs.erase_lifter import erase_lifter, export_lifter
 from blockwright.verbs.import_batches import (
@@ -281,7 +283,7 @@ Page = dict[str, Any]
 def new(request: HttpRequest) -> HttpResponse:
     """A new lifter, by the form or from files."""
     person = coach_of(request)
-    page: Page = {"may_change": True, **_lists()}
+    page: Page = {"may_change": True, **_lists(request)}
     if request.method != "POST":
         return _form_drawn(request, page, form=_blank(person))
     if "from_files" in request.POST or request.FILES:
@@ -299,7 +301,7 @@ def lifter_file(request: HttpRequest, key: UUID) -> HttpResponse:
         "may_change": "change" in frame["rights"],
         "screened": screened(row, frame["today"]),
         "version": row.version,
-        **_lists(),
+        **_lists(request),
     }
     if request.method != "POST":
         return _form_drawn(request, page, form=shown(typed_from(row.document)))
@@ -332,8 +334,18 @@ def _answer(request: HttpRequest, page: Page, base: Mapping[str, Any], save: Any
         return _stale(request, page, typed)
     except BlockwrightError as error:
         return _form_drawn(request, page, 422, form=shown(typed, error.problems, made.places))
+    _write_down_pains(request, saved.value)
     keep_notes(request, saved.value.key, ["The lifter file is saved.", *in_form(saved.warnings)])
     return redirect("compose" if "compose" in request.POST else "lifter", key=saved.value.key)
+
+
+def _write_down_pains(request: HttpRequest, row: Any) -> None:
+    """What hurts today is no part of the file: a check-in for each place."""
+    words = request.POST.get("hurts-words", "").strip()[:200]
+    for region in REGIONS:
+        if pain := whole(request.POST.get(f"hurts-{region}", ""), 2):
+            said = {"measure": "pain", "about": region, "value": str(min(pain, 10)), "note": words}
+            write_down(person_of(request), row, "intake", said, timezone.now())
 
 
 def _stale(request: HttpRequest, page: Page, typed: dict[str, list[str]]) -> HttpResponse:
@@ -364,9 +376,12 @@ def _form_drawn(request: HttpRequest, page: Page, status: int = 200, **more: Any
     return render(request, "web/lifter_file.html", {**page, **more}, status=status)
 
 
-def _lists() -> Page:
+def _lists(request: HttpRequest) -> Page:
     """What the page suggests where a lift or a policy value is named."""
     return {
         "lift_names": sorted(builtin_catalogue().lifts),
         "policy_keys": sorted(default_policy().values),
+        "hurts": [(region, request.POST.get(f"hurts-{region}")) for region in REGIONS],
+        "hurts_words": request.POST.get("hurts-words", ""),
+        "grades": [str(grade) for grade in range(1, 11)],
     }
