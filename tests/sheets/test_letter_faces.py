@@ -87,7 +87,8 @@ def test_a_load_too_hard_for_the_effort_comes_down_where_none_is_printed() -> No
     calf = [p for p in found.proposals if p.lift == "standing calf raise"]
     assert "effort_beyond_target" in {reason.code for p in calf for reason in p.reasons}
     assert {p.kind for p in calf} == {"lower_load"}
-    assert "standing calf raise 80→75 (likely; nearer failure" in " ".join(" ".join(face("no log")).split())
+    said = " ".join(" ".join(face("no log")).split())
+    assert "standing calf raise 80→75 (likely; nearer failure" in said
 
 
 def test_first_numbers_give_loads_and_no_set_beyond_the_print() -> None:
