@@ -11,6 +11,7 @@ from blockwright.engine.reasons import Reason
 from blockwright.engine.review import To
 from blockwright.engine.review.swaps import stand_in
 from blockwright.files.proposals_json import line_of
+from blockwright.files.schemas import problems_against
 from blockwright.sheets.letter import MOST_WORDS, letter_of
 from blockwright.sheets.letter_changes import Change
 from blockwright.sheets.letter_text import letter_text, message_to_lifter
@@ -338,6 +339,21 @@ def test_three_questions_stand_on_the_face_and_every_caution() -> None:
 def test_a_stand_in_says_where_its_tries_begin() -> None:
     said = " ".join(" ".join(face("shoulder pain")).split())
     assert "→ neutral-grip dumbbell bench press, tries from 12 kg" in said
+
+
+def test_a_letter_of_an_older_version_is_told_by_its_words() -> None:
+    document = letter_of_story("good week")
+    words = ("day", "about", "change", "certainty", "why")
+    old = document | {
+        "proposals": [one | {"line": {key: one["line"][key] for key in words}}
+                      for one in document["proposals"]],
+        "stays": [{key: value for key, value in one.items() if key not in ("at", "load_kg")}
+                  for one in document["stays"]],
+    }  # fmt: skip
+    assert problems_against("proposals", old, "old.json") == []
+    told_now = [one.change for one in letter_of(document).changes]
+    assert [one.change for one in letter_of(old).changes] == told_now
+    assert "stays at ." not in message_to_lifter(letter_of(old), old)
 
 
 def test_a_lift_that_failed_stays_with_its_load_and_a_lead_in_pain_with_its_sets() -> None:

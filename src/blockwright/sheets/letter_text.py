@@ -300,7 +300,7 @@ def _list(lines: Sequence[Line], ways: Sequence[str]) -> str:
 def _where(line: Line) -> str:
     """ "to 90 kg", "stays at bodyweight"."""
     unit = f" {line.unit}" if line.to[-1:].isdigit() else ""
-    return f"{'to' if line.was else 'stays at'} {line.to}{unit}"
+    return f"{'to' if line.was else 'stays at'} {line.to}{unit}" if line.to else line.change
 
 
 def _lower(text: str) -> str:
