@@ -1,27 +1,41 @@
 """What the composer reads from a log, and what of it comes back in the block."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from tempfile import mkdtemp
 from types import SimpleNamespace
 from typing import Any
 
+import pytest
 from small_gym import lifter
 
+from blockwright.engine.gym import Gym, Ladder
 from blockwright.engine.planning import QUICK, USUAL, Budget
 from blockwright.engine.planning.baseline import visit_minutes, week_seconds
 from blockwright.engine.planning.constraints import BASIC, KEEP, LOGGED, Constraint, WeekVariables
 from blockwright.engine.planning.explain_bounds import binding
 from blockwright.engine.planning.fill import week_variables
 from blockwright.engine.planning.frame import Frame, make_frame
-from blockwright.engine.planning.limits import PlanningLimits
+from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts, log_facts
 from blockwright.engine.planning.make_problem import make_problem
+from blockwright.engine.planning.order import opening_rank
 from blockwright.engine.planning.patterns import OWN_LIFT
 from blockwright.engine.planning.problem import Option
 from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried, Spared
+from blockwright.engine.planning.supersets import may_pair
 from blockwright.engine.planning.visits import choose_visits
-from blockwright.engine.training import Entry, Known, Lift, Moment, Screening, SetDone
+from blockwright.engine.training import (
+    Entry,
+    Habits,
+    Known,
+    Lift,
+    Moment,
+    RepRange,
+    Screening,
+    SetDone,
+)
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.policy_files import default_policy
 from blockwright.verbs.compose_block import plan_block
@@ -139,6 +153,9 @@ def test_heavy_sets_that_are_logged_or_known_go_on_and_others_wait() -> None:
     _, week = week_for([], *slots, screening=inactive, **deadlift)
     assert all(o.zone != "low" or o.lift.name == "deadlift" for o in week.options)
     assert min(ranges(week, "deadlift")) > (4, 6)
+    for after_birth in (False, True):
+        _, week = week_for([], *slots, screening=Screening(pregnant_or_postpartum=after_birth))
+        assert any(o.heavy for o in week.options) != after_birth
 
 
 def test_leading_adductors_get_a_second_angle_and_a_beginner_one_calf_lift() -> None:
@@ -447,6 +464,87 @@ def test_hands_hold_no_squat_of_somebody_who_squats_with_a_bar() -> None:
                           experience="novice")  # fmt: skip
     assert not barbell.where(lambda o: o.lift.family == "goblet squat")
     assert nothing.where(lambda o: o.lift.family == "goblet squat")
+
+
+@pytest.mark.parametrize("most_kg", [12.5, 40.0])
+def test_where_the_hands_hold_little_one_leg_works_at_a_time(most_kg: float) -> None:
+    pairs = (Ladder(low=2.5, high=most_kg, step=2.5, unit="kg"),)
+    gym = Gym(kit=frozenset({"dumbbells", "bench"}), unit="kg", dumbbells=pairs)
+    _, week = week_for([], *THREE, gym=gym, experience="novice", bodyweight_kg=60.0)
+    assert any(o.lift.pattern == "lunge" for o in week.options) == (most_kg < 20)
+    assert ("goblet squat" in options_of(week)) == (most_kg > 20)
+
+
+def test_a_leads_own_lift_opens_and_a_dip_does_not_stand_before_the_bench() -> None:
+    _, week = week_for([], *THREE, kit=frozenset({*FULL, "dip bars"}), emphasis={"glutes": "lead"})
+    by_name = options_of(week) | {"dip": Option(
+        lift=builtin_catalogue().lifts["dip"], zone="low", reps=RepRange(low=5, high=8),
+        time=week.options[0].time,
+    )}  # fmt: skip
+    for leads, first, then in (
+        ("glutes", "barbell hip thrust", "leg press"), ("triceps", "bench press", "dip"),
+    ):  # fmt: skip
+        one, other = (opening_rank(by_name[name], {leads}) for name in (first, then))
+        assert one < other
+
+
+def test_a_leads_lift_of_the_log_is_the_last_to_make_way() -> None:
+    kit = frozenset({*FULL, "leg extension"})
+    lifts = ("leg press", "bench press", "barbell row", "leg extension", "dumbbell curl")
+    done = [s for back in FOURS for lift in lifts for s in three_sets(lift, back, 12)]
+    _, week = week_for(done, *THREE, kit=kit, emphasis={"quads": "lead"})
+    prices = {lift: rule_of(week, "kept", lift=lift).price for lift in lifts}
+    arms = rule_of(week, "own_lift", muscle="biceps")
+    assert prices["leg extension"] > prices["bench press"]
+    assert prices["leg extension"] > prices["dumbbell curl"] + arms.price > prices["bench press"]
+
+
+def test_what_cannot_be_heavy_is_not_replaced_by_what_can() -> None:
+    """A press with one hand over the head has no heavy range: its day asks for none."""
+    lifts = ("barbell back squat", "bench press", "single-arm dumbbell press")
+    done = [s for back in FOURS for lift in lifts for s in three_sets(lift, back, 6)]
+    frame, _ = week_for(done, *THREE, kit=BARS)
+    assert {basic for _, basic in frame.heavy} >= {"press"}
+    assert "overhead" not in {basic for _, basic in frame.heavy}
+
+
+def test_the_press_of_two_visits_climbs_and_may_come_on_both() -> None:
+    known = (Known(lift="chest press", load=50, reps=10), Known(lift="leg press", load=120, reps=9))
+    kit = frozenset({"chest press", "leg press", "seated row", "dumbbells", "bench", "cable"})
+    said = {"known": known, "habits": Habits(weekly_sets={"chest": 6}), "born": 1965}
+    frame, week = week_for([], "tue 10:00 75", "fri 10:00 75", kit=kit, **said)
+    days = {week.places[i].slot for i in week.where(lambda o: o.lift.name == "chest press")}
+    assert len(days) == 2 > sum("press" in roles for roles in frame.roles.values())
+    floor = next(r for r in week.constraints if r.code == "floor" and r.facts["muscle"] == "chest")
+    assert floor.low == 3 * QUARTERS  # so that four sets are a climb
+    assert any(rule.code == "main_climbs" for rule in week.constraints)
+    twice = [r for r in week.constraints if r.code == "same_main"]
+    assert "leg press" not in {rule.facts["lift"] for rule in twice}
+
+
+def test_a_poor_leg_curl_is_not_owed_and_a_beginner_has_four_sets_of_a_lift() -> None:
+    for kit, owed in ((BARS, False), (BARS | {"leg curl"}, True)):
+        _, week = week_for([], *THREE, kit=kit, emphasis={"quads": "lead"})
+        assert any(rule.code == "curl_sets" for rule in week.constraints) == owed
+    lead = {"kit": FULL, "emphasis": {"quads": "lead"}}
+    for experience, sets in (("novice", 4), ("intermediate", 5)):
+        _, week = week_for([], *THREE, experience=experience, **lead)
+        assert week.problem.most_sets(options_of(week)["leg press"]) == sets
+
+
+def test_one_bench_and_one_cable_serve_one_of_two_lifts_in_turn() -> None:
+    kit = frozenset({*BARS, "incline bench", "pull-up bar"})
+    _, week = week_for([], *THREE, kit=kit)
+    found = options_of(week)
+    bench, crunch = found["bench press"], found["cable crunch"]
+    light = replace(bench, zone="mid", reps=RepRange(low=8, high=12))
+    row, pulldown, raised = (
+        replace(light, lift=builtin_catalogue().lifts[name])
+        for name in ("chest-supported dumbbell row", "lat pulldown", "cable lateral raise")
+    )
+    assert may_pair(light, pulldown)
+    assert not may_pair(light, row)
+    assert not may_pair(crunch, raised)
 
 
 def test_who_is_older_hangs_from_no_bar_for_the_trunk() -> None:

@@ -29,6 +29,7 @@ from blockwright.engine.planning.lead_aims import (
     state_lead_opens,
     state_lead_sets,
 )
+from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.order import opening_rank
 from blockwright.engine.planning.patterns import (
     ALONG,
@@ -46,16 +47,6 @@ from blockwright.engine.training import MUSCLES
 _MAIN_BASICS = ("knee", "hip", "press", "row", "pull")
 _FEW_MINUTES = 30
 _LONG, _VERY_LONG = 12, 16
-_OWN_LIFT_BEGUN = 1_000
-_OWN_LIFT_MISSED = 10_000
-"""In points, as `replan.price` has them; where a whole session was missed, more than three sets of
-main lifts."""
-_MORE_OF_BASIC = 16_000
-"""For a pattern once more than it is owed: worth less than three sets of a lead."""
-_TRIES_SECOND = 20
-"""For a second of a first week that its minutes do not hold."""
-_HOLE = 3_500
-"""For a direct lift of a small muscle that the log does without: less than a main lift it has."""
 
 
 def state_aims(
@@ -91,11 +82,11 @@ def state_kept_musts(week: WeekVariables, plan: WeekPlan, missed: bool) -> None:
     had = [week.problem.options[item.option] for item in plan]
     for basic in dict.fromkeys(option.basic for option in had if option.basic):
         places = week.where(lambda o: o.basic == basic)  # noqa: B023
-        week.add("main_missing", week.uses(places), low=1, tier=MUST, price=1_500_000, basic=basic)
+        week.add("main_missing", week.uses(places), low=1, tier=MUST, basic=basic)
     state_lead_lifts(week, eased=True)
     for muscle in OWN_LIFT:
         if any(muscle in option.direct and not option.is_main for option in had):
-            _own_lift(week, muscle, LEAD, _OWN_LIFT_MISSED if missed else _OWN_LIFT_BEGUN)
+            _own_lift(week, muscle, LEAD, f"own_lift_{'missed' if missed else 'begun'}")
 
 
 def _serves(week: WeekVariables, option: Option, basics: Collection[str]) -> bool:
@@ -110,35 +101,33 @@ def _roles(week: WeekVariables, frame: Frame) -> None:
     problem = week.problem
     for basic in _MAIN_BASICS:
         if not any(option.basic == basic for option in problem.options):
-            week.add("basic_missing", (), low=1, tier=REST, basic=basic)
+            week.add("basic_missing", (), low=1, tier=REST, price=0, basic=basic)
     times = Counter(basic for slot in frame.visits for basic in frame.roles[slot])
     for basic, count in times.items():
         if 0 < (owed := frame.owed[basic]) < count:
             week.add("main_missing", week.uses(week.where(lambda o: _serves(week, o, (basic,)))),  # noqa: B023
-                     low=owed, tier=MUST, price=1_500_000, basic=basic)  # fmt: skip
+                     low=owed, tier=MUST, basic=basic)  # fmt: skip
     for slot in frame.visits:
         mains = week.where(lambda o: o.is_main, [slot])
         if mains:
-            week.add("no_main", week.uses(mains), low=1, tier=MUST, price=1_500_000, slot=slot)
+            week.add("no_main", week.uses(mains), low=1, tier=MUST, slot=slot)
         for basic in frame.roles[slot]:
             places = week.where(lambda o: _serves(week, o, (basic,)), [slot])  # noqa: B023
             heavy = (slot, basic) in frame.heavy
             owed = frame.owed[basic]
             if owed < times[basic] and not (heavy and owed):
-                week.add("more_of_basic", week.uses(places), low=1, tier=LEAD, price=_MORE_OF_BASIC)
+                week.add("more_of_basic", week.uses(places), low=1, tier=LEAD)
                 continue
-            price = 1_100_000 if basic == "overhead" else 1_500_000
-            week.add("main_missing", week.uses(places), low=1, tier=MUST, price=price, slot=slot,
+            code = "overhead_missing" if basic == "overhead" else "main_missing"
+            week.add("main_missing", week.uses(places), low=1, tier=MUST, price=code, slot=slot,
                      basic=basic)  # fmt: skip
             if heavy:
                 found = week.uses(i for i in places if week.options[i].heavy)
-                week.add("heavy_missing", found, low=1, tier=MUST, price=300_000, slot=slot,
-                         basic=basic)  # fmt: skip
+                week.add("heavy_missing", found, low=1, tier=MUST, slot=slot, basic=basic)
         least = min(problem.limits.lifts_least, problem.most_lifts)
         if problem.slots[slot].minutes < _FEW_MINUTES:
             least = min(least, 2)
-        week.add("few_lifts", week.uses(week.here(slot)), low=least, tier=MUST, price=3_000_000,
-                 slot=slot)  # fmt: skip
+        week.add("few_lifts", week.uses(week.here(slot)), low=least, tier=MUST, slot=slot)
 
 
 def _worth_the_journey(week: WeekVariables, budget_s: Sequence[int]) -> None:
@@ -151,7 +140,7 @@ def _worth_the_journey(week: WeekVariables, budget_s: Sequence[int]) -> None:
         )
         terms = week_seconds(week, slot, first=True)
         low = min(int(60 * least) - start_s, budget_s[slot])
-        week.add("short_visit", terms, low=low, tier=MUST, price=400, slot=slot)
+        week.add("short_visit", terms, low=low, tier=MUST, slot=slot)
 
 
 def _first_tries(week: WeekVariables, budget_s: Sequence[int]) -> None:
@@ -176,8 +165,7 @@ def _first_tries(week: WeekVariables, budget_s: Sequence[int]) -> None:
             begun = [*begun, *here]
             terms[slot].append((week.any_of(("begun by", name, slot), begun), find_s))
     for slot, found in terms.items():
-        week.add("first_tries", found, high=budget_s[slot], tier=REST, price=_TRIES_SECOND,
-                 slot=slot)  # fmt: skip
+        week.add("first_tries", found, high=budget_s[slot], tier=REST, slot=slot)
 
 
 def _floors(week: WeekVariables) -> None:
@@ -190,8 +178,9 @@ def _floors(week: WeekVariables) -> None:
             continue
         large = muscle in LARGE or muscle in problem.leads
         small_price = 20 if muscle in (*ALONG, *problem.holes) else 160
+        eased = 0 if problem.log or muscle in problem.leads else QUARTERS  # so that it can climb
         for code, sets, floor in (
-            ("floor", week.first, min(aim.floor, aim.start)),
+            ("floor", week.first, min(aim.floor, aim.start) - eased),
             ("floor_end", week.last, aim.floor),
         ):
             must = large and not (problem.gentle and sets is not week.last)
@@ -204,7 +193,7 @@ def _held(week: WeekVariables) -> None:
     """A muscle on hold keeps the direct sets it has in a block that has begun."""
     for muscle, sets in (week.problem.carried.held or {}).items():
         terms = [(week.last[i], 1) for i in week.where(lambda o: muscle in o.direct)]  # noqa: B023
-        week.add("held", terms, low=sets, high=sets, tier=MUST, price=900_000, muscle=muscle)
+        week.add("held", terms, low=sets, high=sets, tier=MUST, muscle=muscle)
 
 
 def _own_lifts(week: WeekVariables) -> None:
@@ -217,18 +206,18 @@ def _own_lifts(week: WeekVariables) -> None:
     for muscle in OWN_LIFT:
         if muscle in problem.skips:
             continue
-        tier, price = LEAD, 12_000
-        logged = problem.log and muscle not in problem.holes
-        if logged and not short:
+        tier, price = LEAD, "own_lift_fresh"
+        along = muscle in ("biceps", "triceps")
+        if problem.log and muscle not in problem.holes and not short and not along:
             aimed = week.uses(week.where(lambda o: muscle in o.direct))  # noqa: B023
             week.add("own_lift", aimed, low=1, tier=LOGGED, price=20_000, muscle=muscle)
-        if not short if problem.log else short and muscle in ("biceps", "triceps"):
-            tier, price = KEEP, _HOLE
+        if not short if problem.log else short and along:
+            tier, price = KEEP, "own_arms" if along and muscle not in problem.holes else "own_lift"
         sore = muscle == "side_delts" and "shoulder" in problem.carried.spared.regions
         _own_lift(week, "rear_delts" if sore else muscle, tier, price)
 
 
-def _own_lift(week: WeekVariables, muscle: str, tier: int, price: int) -> None:
+def _own_lift(week: WeekVariables, muscle: str, tier: int, price: str) -> None:
     small = week.where(lambda o: muscle in o.direct and not o.is_main)
     if small:
         week.add("own_lift", week.uses(small), low=1, tier=tier, price=price, muscle=muscle)
@@ -245,8 +234,7 @@ def _pressed_first(week: WeekVariables) -> None:
             week.any_of(("press", slot), week.where(lambda o: o.basic == "press", [slot]))
             for slot in (one, other)
         )
-        week.add("fly_alone", [(eve, 1), (press, 1), (pressed, -1)], high=1, tier=BASIC,
-                 price=20_000, slot=one)  # fmt: skip
+        week.add("fly_alone", [(eve, 1), (press, 1), (pressed, -1)], high=1, tier=BASIC, slot=one)
 
 
 def _long_sets(week: WeekVariables) -> None:
@@ -255,14 +243,13 @@ def _long_sets(week: WeekVariables) -> None:
     if problem.lifter.allow.high_reps and len(problem.slots) >= 3:
         found = week.where(lambda o: o.reps.high >= 15 and o.zone == "high")
         places = [i for i in found if not week.options[i].is_main] or found
-        week.add("some_long", week.uses(places), low=1, tier=MUST, price=200_000)
+        week.add("some_long", week.uses(places), low=1, tier=MUST)
     if not any(o.is_main and is_loadable(o.lift) for o in problem.options):
         return  # on the floor repetitions are what there is
     mains = week.where(
         lambda o: o.is_main and o.reps.low >= _LONG and not (o.at_the_end or problem.is_usual(o))
     )
-    week.add("long_mains", week.uses(mains), high=limits.count("long_mains_most"),
-             tier=BASIC, price=20_000)  # fmt: skip
+    week.add("long_mains", week.uses(mains), high=limits.count("long_mains_most"), tier=BASIC)
     share = whole_share(limits.long_share_most)
     for sets in (week.first, week.last):
         terms = []
@@ -270,7 +257,7 @@ def _long_sets(week: WeekVariables) -> None:
             long = option.reps.low >= _LONG and option.reps.high >= _VERY_LONG
             apart = option.lift.pattern in RAISES and bool(problem.leads_of(option))
             terms.append((sets[i], 0 if apart else 100 * long - share))
-        week.add("long_share", terms, high=0, tier=BASIC, price=150)
+        week.add("long_share", terms, high=0, tier=BASIC)
 
 
 def _asked(week: WeekVariables, *muscles: str) -> bool:
@@ -286,15 +273,13 @@ def _sets(week: WeekVariables, basics: Collection[str]) -> list[tuple[int, int]]
 def _enough_of_the_basics(week: WeekVariables) -> None:
     problem, limits = week.problem, week.problem.limits
     if _asked(week, "quads"):
-        week.add("knee_sets", _sets(week, ("knee",)), low=limits.count("knee_sets"), tier=BASIC,
-                 price=9_000)  # fmt: skip
+        week.add("knee_sets", _sets(week, ("knee",)), low=limits.count("knee_sets"), tier=BASIC)
     if _asked(week, "hamstrings") or _asked(week, "glutes"):
-        week.add("hip_sets", _sets(week, ("hip",)), low=limits.count("hip_sets"), tier=BASIC,
-                 price=9_000)  # fmt: skip
-    curls = week.where(lambda o: o.lift.pattern == "knee flexion")
+        week.add("hip_sets", _sets(week, ("hip",)), low=limits.count("hip_sets"), tier=BASIC)
+    curls = week.where(lambda o: o.lift.pattern == "knee flexion" and problem.is_plain(o.lift))
     if curls and _asked(week, "hamstrings") and problem.lifter.experience != "novice":
         terms = [(week.last[i], 1) for i in curls]
-        week.add("curl_sets", terms, low=limits.count("curl_sets"), tier=BASIC, price=9_000)
+        week.add("curl_sets", terms, low=limits.count("curl_sets"), tier=BASIC)
     for side in (PUSH, PULL):
         _on_two_days(week, side[0], lambda o: o.basic in side)  # noqa: B023
     long = sum(slot.minutes for slot in problem.slots) >= TWICE_MINUTES
@@ -305,8 +290,7 @@ def _enough_of_the_basics(week: WeekVariables) -> None:
 
 def _on_two_days(week: WeekVariables, side: str, test: Callable[[Option], bool]) -> None:
     days = [week.any_of(("side", side, slot), week.where(test, [slot])) for slot in week.slots]
-    week.add("two_days", [(day, 1) for day in days], low=min(2, len(days)), tier=BASIC,
-             price=60_000, side=side)  # fmt: skip
+    week.add("two_days", [(day, 1) for day in days], low=min(2, len(days)), tier=BASIC, side=side)
 
 
 def _balance(week: WeekVariables) -> None:
@@ -367,7 +351,7 @@ def _small_below_top(week: WeekVariables, openers: Mapping[int, Mapping[int, int
                 continue
             free = [(w, -4) for w in waived] if problem.leads_of(option) else []
             terms = [(week.last[i], 1), (top, -1), *free]
-            week.add("small_above_opener", terms, high=0, tier=BASIC, price=12_000, slot=slot,
+            week.add("small_above_opener", terms, high=0, tier=BASIC, slot=slot,
                      lift=option.lift.name)  # fmt: skip
 
 
@@ -381,5 +365,5 @@ def _climb_to_mains(week: WeekVariables) -> None:
         if option.is_main and problem.leads_of(option) and not problem.on_hold(option):
             whole = week.helper(("four", i), Helper("count", [(week.first[i], 1)], 4))
             climbs = [(week.last[i], 1), (week.first[i], -1), (week.used[i], -1), (whole, 1)]
-            week.add("lead_climbs", climbs, low=0, tier=BASIC, price=15_000, lift=option.lift.name)
-    week.add("main_growth", terms, low=0, tier=BASIC, price=120)
+            week.add("lead_climbs", climbs, low=0, tier=BASIC, lift=option.lift.name)
+    week.add("main_growth", terms, low=0, tier=BASIC)

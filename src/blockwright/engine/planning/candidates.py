@@ -18,6 +18,7 @@ from blockwright.engine.planning.patterns import (
     is_unloadable,
     main_muscle,
 )
+from blockwright.engine.rack import rack_for
 from blockwright.engine.screening import begins_gently, has_pressure, is_new
 from blockwright.engine.training import MUSCLES, Catalogue, Lift, Lifter, RepRange, Zone
 
@@ -129,6 +130,7 @@ class Candidates:
         """Without what does not suit the lifter, where enough is left; wanted lifts stay."""
         left = list(lifts)
         for unsuited, enough in (
+            (self._too_light, 2),
             (self._too_much, 2),
             (self._odd, 2),
             (is_unloadable, 1),
@@ -151,6 +153,17 @@ class Candidates:
             return False
         free_leg = lift.pattern == "lunge" and lift.stability == "free"
         return (lift.compound and lift.axial >= 2) or free_leg or lift.skill >= _MUCH_SKILL
+
+    def _too_light(self, lift: Lift) -> bool:
+        """Whether all the hands can hold is soon too little for two legs: one has more of it."""
+        held = set(lift.kit) <= _IN_HAND and lift.load_kind in ("external", "per_hand")
+        body_kg = self.lifter.bodyweight_kg
+        if not held or body_kg is None or lift.role != "main":
+            return False
+        most = rack_for(lift, self.lifter.gym, self.limits.policy).at_most(body_kg)
+        hands = 2 if lift.load_kind == "per_hand" else 1
+        light = most is None or hands * most.load_kg < self.limits.share("hands_share") * body_kg
+        return light and basic_of(lift) in ("knee", "hip")
 
     def _is_beyond(self, lift: Lift) -> bool:
         """Whether it asks for a skill that few have who are not advanced."""
@@ -278,6 +291,7 @@ def ranges_of(
     done = list(dict.fromkeys(logged.days.values() if logged is not None else said))
     low_reps = limits.novice_low if is_new(lifter) else not is_careful(lifter, log, limits)
     low_reps |= any(reps <= HEAVY_REPS for reps in done) and not begins_gently(lifter)
+    low_reps = low_reps and not lifter.screening.pregnant_or_postpartum
     if has_pressure(lifter.screening, limits.policy):
         low_reps = low_reps and limits.policy.switch("planning.pressure_low")
     allowed: dict[Zone, bool] = {"low": low_reps, "mid": True, "high": high_reps}

@@ -131,8 +131,12 @@ class WeekVariables:
         return [i for i in here if test(self.options[i])]
 
     def add(self, code: str, terms: Terms, *, low: int | None = None, high: int | None = None,
-            tier: int = HARD, price: int = 0, **facts: FactValue) -> None:  # fmt: skip
-        """A constraint; one without terms that cannot be met is kept, it says what is missing."""
+            tier: int = HARD, price: int | str | None = None,
+            **facts: FactValue) -> None:  # fmt: skip
+        """A constraint; one without terms that cannot be met is kept, it says what is missing. The
+        price is a number, or the name of one under `compose.price`, at first the code's own."""
+        if not isinstance(price, int):
+            price = self.problem.limits.price(price or code) if tier else 0
         kept = [(var, c) for var, c in terms if c]
         if not kept and (low is None or low <= 0) and (high is None or high >= 0):
             return

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from blockwright.engine.planning.aims import state_aims
 from blockwright.engine.planning.constraints import (
     BASIC,
+    KEEP,
     LEAD,
     LOGGED,
     MUST,
@@ -20,6 +21,8 @@ from blockwright.engine.planning.constraints import (
 )
 from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, state_climb, state_hard_rules
+from blockwright.engine.planning.limits import QUARTERS
+from blockwright.engine.planning.patterns import PULL, PUSH, RELATED
 from blockwright.engine.planning.problem import Option, Problem
 from blockwright.engine.planning.solver import CompiledWeek, Solution, sets_of
 from blockwright.engine.planning.supersets import new_pairs, with_equal_sets
@@ -142,8 +145,8 @@ def _settled(week: WeekVariables, budget: Budget) -> tuple[CompiledWeek, Solutio
 
     basics = dict.fromkeys(those(MUST, BASIC), 0)
     hint = _logged_week(week)
-    model = CompiledWeek(week, caps=basics | dict.fromkeys(those(LOGGED, LEAD), 0))
-    solution = model.solve(limit_s=budget.start_s, hint=hint)
+    upper = basics | dict.fromkeys(those(LOGGED, LEAD), 0)
+    model, solution = _lower(week, upper, budget.start_s, hint)
     if solution is not None:
         return model, solution
 
@@ -166,11 +169,25 @@ def _settled(week: WeekVariables, budget: Budget) -> tuple[CompiledWeek, Solutio
         known = model.solve(limit_s=budget.tier_s, hint=known.values) or known
     # what is met stays met, and a lead keeps what it got; the rest may be traded for its like
     met = {i: 0 for i, units in missed(known, MUST, BASIC).items() if not units}
-    model = CompiledWeek(week, caps=met | missed(known, LEAD))
-    last = model.solve(limit_s=budget.start_s * 2 / 3, hint=known.values)
+    caps = met | missed(known, LEAD)
+    model, last = _lower(week, caps, budget.start_s * 2 / 3, known.values)
     if last is None:
         last = replace(known, cost=week.cost(known.values, model.priced), bound=0, proven=False)
     return model, last
+
+
+def _lower(
+    week: WeekVariables, caps: dict[int, int], limit_s: float, hint: Sequence[int] | None
+) -> tuple[CompiledWeek, Solution | None]:
+    """The lower tiers with the upper ones as they are: with a log which lifts stay, before all
+    the rest."""
+    if week.problem.log:
+        kept = CompiledWeek(week, caps=caps, priced=(*_UPPER, KEEP)).solve(
+            limit_s=limit_s, hint=hint
+        )
+        hint = hint if kept is None else kept.values
+    model = CompiledWeek(week, caps=caps)
+    return model, model.solve(limit_s=limit_s, hint=hint)
 
 
 def _logged_week(week: WeekVariables) -> Sequence[int] | None:
@@ -246,8 +263,7 @@ def places_of(problem: Problem, frame: Frame, budget_s: Sequence[int]) -> list[P
 
 def _suits(problem: Problem, frame: Frame, slot: int, option: Option) -> bool:
     basic, name = option.basic, option.lift.name
-    logged = problem.log.lifts.get(name)
-    here = logged is not None and problem.slots[slot].day in logged.days
+    here = problem.is_logged_on(name, slot)
     if option.lift.family == "deadlift" and not option.heavy and not here:
         novice = is_new(problem.lifter)
         if not novice and any(o.heavy and o.lift.name == name for o in problem.options):
@@ -255,11 +271,19 @@ def _suits(problem: Problem, frame: Frame, slot: int, option: Option) -> bool:
     if basic is None or here:
         return True
     if basic not in frame.roles[slot]:
-        return name in problem.pinned
+        return name in problem.pinned or _is_short(problem, frame, slot, option)
     heavy = (slot, basic) in frame.heavy
     if not option.heavy:
         return not heavy or basic in problem.lead_basics or not _has_heavy(problem, basic)
     return heavy or all(o.heavy for o in problem.options if o.lift.name == name)
+
+
+def _is_short(problem: Problem, frame: Frame, slot: int, option: Option) -> bool:
+    """Whether, of two visits, the one of its pattern cannot hold the sets of the muscle."""
+    basic = option.basic or ""
+    related = RELATED[basic] in frame.roles[slot] and basic in {*PUSH, *PULL} - {"overhead"}
+    sets = QUARTERS * problem.most_sets(option)
+    return len(frame.visits) == 2 and related and problem.aims[option.muscle].end > sets
 
 
 def _has_heavy(problem: Problem, basic: str) -> bool:
@@ -270,11 +294,10 @@ def _roles_most(week: WeekVariables, frame: Frame) -> None:
     """One main lift of a pattern a session; two where it leads, or where the log has two."""
     problem = week.problem
     for slot in frame.visits:
-        day = problem.slots[slot].day
         for basic in ("knee", "hip", "press", "row", "pull", "overhead"):
             places = week.where(lambda o: o.basic == basic, [slot])  # noqa: B023
             names = {week.options[i].lift.name for i in places}
-            logged = sum(day in x.days for n in names if (x := problem.log.lifts.get(n)))
+            logged = sum(problem.is_logged_on(name, slot) for name in names)
             most = max(1 + (basic in problem.lead_basics), logged, len(names & problem.pinned))
             week.add("mains_of_pattern", week.uses(places), high=most, slot=slot, basic=basic)
 

@@ -28,20 +28,6 @@ from blockwright.engine.planning.problem import Problem
 _SOLVE_S = 0.25
 """Deterministic seconds; it is proven the best long before."""
 
-_MISSING, _LEAD_TWICE, _TWICE = 1_000_000, 300_000, 100_000
-_LEAD_CLOSE, _LOG_MISSING, _LOG_ADDED = 20_000, 6_000, 1_500
-_AGAIN = 250
-"""For a further day of a pattern whose logged lift spares the spine: it can be done again."""
-_UNBALANCED = 800
-"""For a quarter of an exposure."""
-_NO_HEAVY, _NO_SECOND_HEAVY = 2_000, 120
-_NO_SECOND = {
-    "knee": 560, "press": 540, "hip": 500, "row": 480, "pull": 300,
-}  # fmt: skip
-_THIRD = 260
-_SECOND_OVERHEAD = 120
-_SHORT_OVERHEAD = 350
-"""For an overhead press in a week too short to owe one."""
 _WHOLE_BODY_VISITS = 3
 _SHORT_MINUTES = 40
 """A shorter visit has one heavy lift at most."""
@@ -51,7 +37,6 @@ _FIVE_MAINS = 80
 """One of two visits as long as this has five."""
 _FEW_MINUTES = 45
 """One or two visits no longer than this have none."""
-_SAME_DAY, _NEIGHBOUR, _RELATED, _CLOSE, _UNEVEN = 400, 90, 35, 6, 20
 _HEAVY_BASICS = ("knee", "hip", "press")
 TWICE_MINUTES = 200
 """From four visits and so many minutes a week on, the basics are trained twice."""
@@ -87,10 +72,10 @@ class _Model:
             b for b in self.basics if any(o.basic == b and o.heavy for o in problem.options)
         }
         # who does another lift of the pattern, and not heavy, is given none for the sake of it
-        said = [o for o in problem.options if o.is_main and o.lift.name in problem.known]
-        if not problem.log:
-            self.low -= {o.basic for o in said} - {o.basic for o in said if o.heavy}
         done = [o for o in problem.options if o.lift.name in problem.log.lifts]
+        said = [o for o in problem.options if o.is_main and o.lift.name in problem.known]
+        said = done if problem.log else said
+        self.low -= {o.basic for o in said} - {o.basic for o in said if o.heavy}
         self.again = {o.basic for o in done} - {o.basic for o in done if o.lift.axial >= 2}
         borne = {o.basic: o.lift.name for o in problem.options if problem.is_sore(o)}
         free = {o.basic for o in problem.options if o.lift.name not in borne.values()}
@@ -111,6 +96,12 @@ class _Model:
             for s in visits
             for b in self.basics
         }
+
+    def _price(self, name: str) -> int:
+        return self.problem.limits.count(f"frame.{name}")
+
+    def _slack(self, most: int, name: str) -> int:
+        return self.linear.var(0, most, -self._price(name))
 
     def _is_short(self) -> bool:
         """Whether long rests would leave no time for half of the body."""
@@ -172,7 +163,8 @@ class _Model:
         if self.small_lead and len(counts) >= MANY_VISITS:  # a visit with one main lift is its own
             most = sum(self.most_mains(slot) for slot in self.visits) - 1
             linear.row([term for mains in counts for term in mains], high=most)
-        top, bottom = linear.var(0, 6, -_UNEVEN), linear.var(0, 6, _UNEVEN)
+        uneven = self._price("uneven")
+        top, bottom = linear.var(0, 6, -uneven), linear.var(0, 6, uneven)
         for mains in counts:
             linear.row([*mains, (top, -1)], high=0)
             linear.row([*mains, (bottom, -1)], low=0)
@@ -188,10 +180,10 @@ class _Model:
 
     # ---------------------------------------------------------------------------- the week
 
-    def _missing(self, basics: Collection[str], count: int, price: int) -> None:
+    def _missing(self, basics: Collection[str], count: int, name: str) -> None:
         terms = [(self.on[s, b], 1) for s in self.visits for b in basics if b in self.basics]
         if terms:
-            missing = self.linear.var(0, count, -price)
+            missing = self._slack(count, name)
             self.linear.row([*terms, (missing, 1)], low=count)
 
     def _exposures(self) -> None:
@@ -203,11 +195,11 @@ class _Model:
         held = {LEAD_BASIC[m] for m in problem.holds if m in LEAD_BASIC}
         for basic in self.basics:
             if basic != "overhead" or (len(visits) > 2 and self.minutes >= FEW_WEEK_MINUTES):
-                self._missing((basic,), 1, _MISSING)
+                self._missing((basic,), 1, "missing")
             elif self.given is None:  # one who trains already says whether there is time for it
-                self._missing((basic,), 1, _TWICE if len(visits) < 3 else _SHORT_OVERHEAD)
+                self._missing((basic,), 1, "twice" if len(visits) < 3 else "short_overhead")
             if len(visits) > 1 and basic in problem.lead_basics:
-                self._missing((basic,), 2, _LEAD_TWICE)
+                self._missing((basic,), 2, "lead_twice")
                 self._apart(basic)
             if basic not in held:
                 self._second(basic)
@@ -221,14 +213,14 @@ class _Model:
                 for slot in visits if self.given is None or held.isdisjoint(basics) else ():
                     terms = [(self.on[slot, b], 1) for b in basics if b in self.basics]
                     if terms:
-                        missing = self.linear.var(0, 1, -_TWICE)
+                        missing = self._slack(1, "twice")
                         self.linear.row([*terms, (missing, 1)], low=1)
 
     def _apart(self, basic: str) -> None:
         """Two exposures of a lead's pattern lie far enough apart, where two visits do."""
         hours = self.problem.limits.hours_between
         far = [p for p in combinations(self.visits, 2) if self.problem.gap_h(*p) >= hours]
-        close = self.linear.var(0, 1, -_LEAD_CLOSE)
+        close = self._slack(1, "lead_close")
         both = [self.linear.var(0, 1) for _ in far]
         for pair, (one, other) in zip(both, far, strict=True):
             self.linear.row([(self.on[one, basic], 1), (pair, -1)], low=0)
@@ -254,15 +246,16 @@ class _Model:
     def _second(self, basic: str) -> None:
         visits = len(self.visits)
         if self.given is None and visits > 2 and self._owed(basic) > 1:
-            self._missing((basic,), 2, _TWICE)
+            self._missing((basic,), 2, "twice")
         leads = basic in self.problem.lead_basics
         if visits >= 2 and (leads or basic != "overhead"):
-            self._missing((basic,), 2, _NO_SECOND.get(basic, _NO_SECOND["pull"]))
+            self._missing((basic,), 2, f"no_second.{basic}")
         if visits >= MANY_VISITS and leads and basic in self.liked:  # twice, beside another
-            self._missing((basic,), 3, _THIRD)
+            self._missing((basic,), 3, "third")
         terms = [(self.on[s, basic], 1) for s in self.visits]
         # nobody owes a second overhead press: presses train the front of the shoulder
-        most, price = (1, _SECOND_OVERHEAD) if basic == "overhead" and not leads else (2, _THIRD)
+        most, name = (1, "second_overhead") if basic == "overhead" and not leads else (2, "third")
+        price = self._price(name)
         more = self.linear.var(0, visits, -price // 3 if leads else -price)
         self.linear.row([*terms, (more, -1)], high=most)
 
@@ -270,11 +263,11 @@ class _Model:
         if basic not in self.low:
             return
         terms = [(self.hard[s, basic], 1) for s in self.visits]
-        price = _NO_HEAVY if basic in _HEAVY_BASICS else _NO_SECOND_HEAVY
+        often = basic in _HEAVY_BASICS
         if self.given is not None and any(basic in roles for roles in self.given.roles.values()):
             # the log says how it is trained, be it on a day that is no visit
-            price = _NO_HEAVY if self._is_given_heavy(basic) else _NO_SECOND_HEAVY
-        missing = self.linear.var(0, 1, -price)
+            often = self._is_given_heavy(basic)
+        missing = self._slack(1, "no_heavy" if often else "no_second_heavy")
         self.linear.row([*terms, (missing, 1)], low=1)
         if not self._is_given_heavy(basic):
             self.linear.row(terms, high=1)
@@ -291,7 +284,7 @@ class _Model:
             any_here = self.linear.var(0, 1)
             self.linear.row([*terms, (any_here, -1)], low=0)
             used.append((any_here, 1))
-        missing = self.linear.var(0, 2, -_TWICE)
+        missing = self._slack(2, "twice")
         self.linear.row([*used, (missing, 1)], low=2)
 
     def _balance(self, over: Collection[str], under: Collection[str]) -> None:
@@ -313,7 +306,7 @@ class _Model:
             need = 4 * (days + -(-max(need, 0) // 16)) if need > 0 else 0
         else:
             terms += [(self.on[s, b], -3) for s in self.visits for b in under if b in self.basics]
-        missing = self.linear.var(0, 4 * len(self.visits), -_UNBALANCED)
+        missing = self._slack(4 * len(self.visits), "unbalanced")
         self.linear.row([*terms, (missing, 1)], low=need)
 
     def _whole_body(self) -> None:
@@ -322,7 +315,7 @@ class _Model:
             for slot in self.visits if len(self.visits) <= _WHOLE_BODY_VISITS else ():
                 terms = [(self.on[slot, b], 1) for b in basics if b in self.basics]
                 if terms:
-                    missing = self.linear.var(0, 1, -_NEIGHBOUR)
+                    missing = self._slack(1, "neighbour")
                     self.linear.row([*terms, (missing, 1)], low=1)
 
     def _pins(self) -> None:
@@ -356,33 +349,33 @@ class _Model:
             roles = self._given_roles(slot)
             for basic in self.basics:
                 if basic in roles:
-                    missing = self.linear.var(0, 1, -_LOG_MISSING * factor)
+                    missing = self.linear.var(0, 1, -self._price("log_missing") * factor)
                     self.linear.row([(self.on[slot, basic], 1), (missing, 1)], low=1)
                 elif roles or given.fixed:
-                    added = _LOG_ADDED - _AGAIN * (basic in self.again)
+                    added = self._price("log_added") - self._price("again") * (basic in self.again)
                     self.linear.points[self.on[slot, basic]] -= added * factor
                 keys = {(where.day, where.start_time, basic), (where.day, None, basic)}
                 # where a visit has too many heavy lifts, the squat stays heavy before the chin-up
-                self.linear.points[self.hard[slot, basic]] += factor * (
-                    _LOG_ADDED if keys & given.heavy else -_LOG_ADDED // 3
-                )
+                points = self._price("log_added")
+                points = points if keys & given.heavy else -points // 3
+                self.linear.points[self.hard[slot, basic]] += factor * points
 
     def _neighbours(self) -> None:
         for one, other in combinations(self.visits, 2):
             if not self.problem.neighbours(one, other):
                 if self.problem.gap_h(one, other) < 60:
-                    self._pairs(one, other, _CLOSE, 0)
+                    self._pairs(one, other, "close")
                 continue
             same_day = self.problem.slots[one].day == self.problem.slots[other].day
-            self._pairs(one, other, _SAME_DAY if same_day else _NEIGHBOUR, _RELATED)
+            self._pairs(one, other, "same_day" if same_day else "neighbour", "related")
 
-    def _pairs(self, one: int, other: int, same: int, related: int) -> None:
+    def _pairs(self, one: int, other: int, same: str, related: str = "") -> None:
         for basic in self.basics:
             self._together(self.on[one, basic], self.on[other, basic], same)
             partner = RELATED[basic]
             if related and partner in self.basics:
                 self._together(self.on[one, basic], self.on[other, partner], related)
 
-    def _together(self, one: int, other: int, price: int) -> None:
-        both = self.linear.var(0, 1, -price)
+    def _together(self, one: int, other: int, name: str) -> None:
+        both = self._slack(1, name)
         self.linear.row([(one, 1), (other, 1), (both, -1)], high=1)

@@ -252,20 +252,10 @@ def _small_limits(week: WeekVariables) -> None:
                     lambda o: o.lift.pattern == pattern and not o.is_main  # noqa: B023
                     and o.lift.name not in problem.pinned, [slot])  # fmt: skip
                 both.append((week.any_of(("pattern", slot, pattern), here), 1))
-            if _logged_on(week, pattern, one) and _logged_on(week, pattern, other):
+            same = {o.lift.name for o in week.options if o.lift.pattern == pattern}
+            if all(any(problem.is_logged_on(n, slot) for n in same) for slot in (one, other)):
                 continue
             week.add("small_neighbours", both, high=1, slot=one, other=other, pattern=pattern)
-
-
-def _logged_on(week: WeekVariables, pattern: str, slot: int) -> bool:
-    """Whether the log has a small pattern on a slot's day."""
-    day = week.problem.slots[slot].day
-    logged = week.problem.log.lifts
-    return any(
-        o.lift.pattern == pattern and day in logged[o.lift.name].days
-        for o in week.options
-        if o.lift.name in logged
-    )
 
 
 def _pins(week: WeekVariables) -> None:

@@ -65,11 +65,10 @@ def state_lead_days(week: WeekVariables, muscle: str, tier: int, *, clash: bool 
         week.helper(("apart", muscle, a, b), Helper("count", [(days[a], 1), (days[b], 1)], 2))
         for a, b in apart
     ]
-    week.add("lead_days", [(pair, 1) for pair in both], low=1, tier=tier, price=4_000_000,
-             muscle=muscle)  # fmt: skip
+    week.add("lead_days", [(pair, 1) for pair in both], low=1, tier=tier, muscle=muscle)
     if len(slots) >= MANY_VISITS and problem.aims[muscle].end >= _THREE_DAYS_FROM * QUARTERS:
-        week.add("lead_third_day", [(day, 1) for day in days.values()], low=3, tier=LEAD,
-                 price=8_000, muscle=muscle)  # fmt: skip
+        used = [(day, 1) for day in days.values()]
+        week.add("lead_third_day", used, low=3, tier=LEAD, muscle=muscle)
 
 
 def state_lead_opens(week: WeekVariables, openers: Mapping[int, Mapping[int, int]]) -> None:
@@ -81,7 +80,7 @@ def state_lead_opens(week: WeekVariables, openers: Mapping[int, Mapping[int, int
             terms[week.any_of(("lead main", slot), mine)] -= 1
             for place in mine:
                 terms[found[place]] += 2
-    week.add("lead_opens", sorted(terms.items()), low=0, tier=BASIC, price=20_000)
+    week.add("lead_opens", sorted(terms.items()), low=0, tier=BASIC)
 
 
 def state_first_choices(week: WeekVariables) -> None:
@@ -91,12 +90,10 @@ def state_first_choices(week: WeekVariables) -> None:
     problem = week.problem
     for muscle in () if problem.log else problem.leads:
         best = _first(week, lambda o: muscle in o.direct and o.lift.stability != "free")  # noqa: B023
-        week.add("lead_machine", best, low=min(1, len(best)), tier=BASIC, price=25_000,
-                 muscle=muscle)  # fmt: skip
+        week.add("lead_machine", best, low=min(1, len(best)), tier=BASIC, muscle=muscle)
     for basic in () if problem.log else BASICS:
         best = _first(week, lambda o: o.basic == basic)  # noqa: B023
-        week.add("first_choice", best, low=min(1, len(best)), tier=BASIC, price=25_000,
-                 basic=basic)  # fmt: skip
+        week.add("first_choice", best, low=min(1, len(best)), tier=BASIC, basic=basic)
     for basic in sorted(problem.lead_basics - {"hip"}):
         by_angle: dict[str, list[int]] = defaultdict(list)
         for i in week.where(lambda o: o.basic == basic and o.lift.role == "main"):  # noqa: B023
@@ -119,13 +116,12 @@ def state_lead_sets(week: WeekVariables) -> None:
     near = 1 - problem.limits.share("lead_tolerance")
     for muscle in problem.leads:
         aim = problem.aims[muscle]
-        for code, sets, reach, price in (
-            ("lead_start", week.first, aim.start, 900),
-            ("lead_end", week.last, aim.end, 1_400),
-        ):
+        ends = (("lead_start", week.first, aim.start), ("lead_end", week.last, aim.end))
+        for code, sets, reach in ends:
             terms = quarters(week, muscle, sets)
             for share in (near, SHORT_SHARE):
-                week.add(code, terms, low=int(share * reach), tier=LEAD, price=price, muscle=muscle)
+                week.add(code, terms, low=int(share * reach), tier=LEAD, muscle=muscle)
         if aim.logged:
-            week.add("lead_end_log", quarters(week, muscle, week.last), tier=MUST, price=30_000,
-                     low=min(aim.logged, aim.most) - QUARTERS, muscle=muscle)  # fmt: skip
+            least = min(aim.logged, aim.most) - QUARTERS
+            terms = quarters(week, muscle, week.last)
+            week.add("lead_end_log", terms, low=least, tier=MUST, muscle=muscle)

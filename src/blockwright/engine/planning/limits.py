@@ -42,6 +42,10 @@ class PlanningLimits:
         """A whole number under `compose.`."""
         return self.policy.whole(f"compose.{key}")
 
+    def price(self, key: str) -> int:
+        """Points under `compose.price.`."""
+        return self.policy.whole(f"compose.price.{key}")
+
     floor_q = _quarters("volume.floor_sets")
     log_growth_q = _quarters("compose.log_growth")
     """Quarter sets by which a muscle that does not lead passes its log."""

@@ -13,34 +13,34 @@ T = TypeVar("T")
 _TRUNK_AND_GRIP = ("abs", "forearms", "spinal_erectors")
 
 
-def opening_rank(option: Option, leads: Collection[str]) -> tuple[int, int, int, int, str]:
+def opening_rank(option: Option, leads: Collection[str]) -> tuple[int | str, ...]:
     """What sorts the main lifts of a session; smaller comes first. `leads` are muscle names.
 
-    What is pinned, a lead's main lifts, squats before others, then heavy squats and hinges, then
-    what loads the spine, and rows after all of these; what cannot be loaded in steps, or heavier,
-    opens nothing.
+    What is pinned, the main lifts that are mostly for a lead, squats before others, then heavy
+    squats and hinges, then what loads the spine, and rows after all of these; what cannot be loaded
+    in steps, or heavier, opens nothing. Of two alike a bench press is before a dip.
     """
     lift = option.lift
-    lead = any(muscle in leads for muscle in option.direct)
+    own = option.muscle in leads or (option.opens_early and any(m in leads for m in option.direct))
     if not is_loadable(lift):
         rank = 9
     elif option.at_the_end:
         rank = 8
     elif option.pinned and option.basic not in ("row", "pull"):
         rank = -1
-    elif lead and option.basic != "row":
+    elif own and option.basic != "row":
         rank = 0 if option.basic == "knee" else 1
     elif option.heavy_axial:
         rank = 2
     elif lift.axial >= 2 and option.basic in ("knee", "hip"):
         rank = 3
-    elif lead:
+    elif own:
         rank = 4
     else:
         rank = 6 if option.basic in ("row", "pull") else 5
     basic = BASICS.index(option.basic) if option.basic else len(BASICS)
     axial = -lift.axial if lift.axial >= 2 else 0
-    return rank, ZONES.index(option.zone), axial, basic, lift.name
+    return rank, int(lift.role != "main"), ZONES.index(option.zone), axial, basic, lift.name
 
 
 def order_key(option: Option, leads: Collection[str]) -> tuple[object, ...]:

@@ -190,6 +190,11 @@ class Problem:
         logged = self.log.lifts.get(option.lift.name)
         return logged is not None and logged.is_usual(option.reps)
 
+    def is_logged_on(self, lift: str, slot: int) -> bool:
+        """Whether the log has the lift on a slot's day."""
+        logged = self.log.lifts.get(lift)
+        return logged is not None and self.slots[slot].day in logged.days
+
     @cached_property
     def holes(self) -> frozenset[str]:
         """Small muscles, and the leg curl's, that the log trains with no lift of their own."""
@@ -252,7 +257,7 @@ class Problem:
         limits = self.limits
         if not option.is_main:
             return limits.count("small_sets_most")
-        leads = bool(self.leads_of(option))
+        leads = bool(self.leads_of(option)) and self.lifter.experience != "novice"
         logged = self.log.lifts.get(option.lift.name)
         if self.hurts(option) and logged is not None:
             return min(max(logged.sets, limits.sets_least), limits.sets_most)
@@ -268,7 +273,9 @@ class Problem:
         logged = self.log.lifts.get(option.lift.name)
         if logged is not None and option.is_main:
             most = max(most, min(logged.sets, self.most_sets(option)))
-            if not self.leads_of(option):  # week one is about the log's own
+            if not self.leads_of(option) and not self.on_hold(
+                option
+            ):  # week one is about the log's own
                 most = min(most, logged.sets)
         if self.is_sore(option):
             most = min(most, logged.sets if logged else self.limits.first_week_sets)

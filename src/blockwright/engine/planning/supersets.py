@@ -1,6 +1,6 @@
 """Which lifts of a session may be done in turn, and the pairs that save most time."""
 
-from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import TypeVar
@@ -15,8 +15,8 @@ from blockwright.engine.training import Lift
 T = TypeVar("T", bound=Hashable)
 
 _BARS = ("bar", "ez bar", "trap bar", "squat rack", "landmine")
-_SHARED = ("bench", "dumbbells", "plates", "bands", "box", "kettlebells", "cable")
-"""Kit words two lifts may both need: there is enough of it, or it is the same station."""
+_SHARED = ("bench", "dumbbells", "plates", "bands", "box", "kettlebells")
+"""Kit words two lifts may both need: there is enough of it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +61,8 @@ def _shares_muscles(one: Lift, two: Lift) -> bool:
 
 def _kit_allows(one: Lift, two: Lift) -> bool:
     bars = [any(word in _BARS for word in lift.kit) for lift in (one, two)]
-    if all(bars):
+    benches = [any(word.endswith("bench") for word in lift.kit) for lift in (one, two)]
+    if all(bars) or (any(bars) and all(benches)):  # a bench under a bar stays there
         return False
     stations = [_stations(lift) for lift in (one, two)]
     # holding two machines at once is rude in any gym
@@ -82,7 +83,8 @@ def new_pairs(
 ) -> tuple[PlacePair, ...]:
     """Further pairs in slots whose minutes nearly bind, those that save most time; of main lifts
     only where `mains` says that something is missing else."""
-    share = week.problem.limits.policy.number("time.pair_from_share")
+    limits = week.problem.limits
+    share = limits.policy.number("time.pair_from_share")
     busy = {place for pair in taken for place in (pair.first, pair.second)}
     found: list[PlacePair] = []
     for slot in week.slots:
@@ -91,31 +93,27 @@ def new_pairs(
         if seconds < share * budget_s[slot]:
             continue
         free = [i for i in here if i not in busy and (mains or not week.options[i].is_main)]
-        found += _best_places(week, slot, free, sets)
+        best = _best([week.options[i] for i in free], [sets[i] for i in free], 1, limits.policy)
+        found += [PlacePair(slot, free[a], free[b], time) for a, b, time in best]
     return tuple(found)
 
 
-def _possible(options: Sequence[Option], policy: Policy) -> Iterator[tuple[int, int, PairTime]]:
+def _best(
+    options: Sequence[Option], sets: Sequence[tuple[int, ...]], apart: int, policy: Policy
+) -> list[tuple[int, int, PairTime]]:
+    """The disjoint pairs that save most, of lifts whose sets are at most so many apart, in each of
+    the weeks told."""
+    found: dict[tuple[int, int], tuple[int, PairTime]] = {}
     for (a, one), (b, two) in combinations(enumerate(options), 2):
-        if may_pair(one, two):
-            yield a, b, pair_time(one.time, two.time, policy)
-
-
-def _best_places(
-    week: WeekVariables, slot: int, places: Sequence[int], sets: Mapping[int, tuple[int, int]]
-) -> list[PlacePair]:
-    options = [week.options[i] for i in places]
-    possible: dict[tuple[int, int], PlacePair] = {}
-    for a, b, time in _possible(options, week.problem.limits.policy):
-        one, two = sets[places[a]], sets[places[b]]
-        near = all(abs(x - y) <= 1 for x, y in zip(one, two, strict=True))
-        if near and time.saved_in(min(one[0], two[0])) > 0:
-            possible[a, b] = PlacePair(slot, places[a], places[b], time)
-    chosen = most_saving(
-        {key: 2 * pair.time.saved_s - pair.time.change_s for key, pair in possible.items()},
-        frozenset(range(len(places))),
-    )
-    return [possible[key] for key in chosen]
+        far = any(abs(x - y) > apart for x, y in zip(sets[a], sets[b], strict=True))
+        if far or not may_pair(one, two):
+            continue
+        time = pair_time(one.time, two.time, policy)
+        saved = time.saved_in(min(sets[a][0], sets[b][0]))
+        if saved > 0:
+            found[a, b] = saved, time
+    chosen = most_saving({k: saved for k, (saved, _) in found.items()}, frozenset(range(len(sets))))
+    return [(a, b, found[a, b][1]) for a, b in chosen]
 
 
 def with_equal_sets(
@@ -134,15 +132,10 @@ def best_pairs(
     options: Sequence[Option], items: Sequence[Item], policy: Policy
 ) -> tuple[Pairing, ...]:
     """The set of disjoint pairs of one session that saves most, by trying all (few lifts)."""
-    found = _possible([options[item.option] for item in items], policy)
-    possible = {
-        (a, b): Pairing(first=items[a], second=items[b], time=time)
-        for a, b, time in found
-        # equal sets keep a pair a pair to its last round
-        if items[a].sets == items[b].sets and time.saved_in(items[a].sets) > 0
-    }
-    saved = {key: pairing.total_saved_s for key, pairing in possible.items()}
-    return tuple(possible[key] for key in most_saving(saved, frozenset(range(len(items)))))
+    here, sets = [options[item.option] for item in items], [(item.sets,) for item in items]
+    # equal sets keep a pair a pair to its last round
+    best = _best(here, sets, 0, policy)
+    return tuple(Pairing(first=items[a], second=items[b], time=time) for a, b, time in best)
 
 
 def most_saving(

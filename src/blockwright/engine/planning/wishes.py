@@ -8,13 +8,12 @@ entry would forbid every second exposure.
 import math
 from collections import defaultdict
 from collections.abc import Collection, Sequence
-from itertools import product
+from itertools import combinations, product
 
 from blockwright.engine.planning.constraints import (
     KEEP,
     LOGGED,
     REST,
-    Helper,
     WeekVariables,
     whole_share,
 )
@@ -23,9 +22,7 @@ from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_s
 from blockwright.engine.planning.lead_aims import SHORT_SHARE
 from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.log_facts import LogFacts
-from blockwright.engine.planning.order import opening_rank
 from blockwright.engine.planning.patterns import ALONG, BASICS
-from blockwright.engine.planning.problem import Option
 from blockwright.engine.training import MUSCLES
 
 _POINTS_A_SCORE = 5
@@ -34,11 +31,8 @@ _PLAIN = 2
 """The plainness from which a lift nobody asked for may come in."""
 _MANY_LIFTS = 6
 """More in a session make a round of the room of it."""
-_SAME_LEGS = 6_000
-"""For one lift on both days of the knee, or the hip, where no log has it so."""
-_STOOD = 6_000
-"""Against moving a lift of a block that has begun: more than a second angle or an own lift is
-worth."""
+_ENOUGH_LIFTS = 2
+"""A lead of which the log has so many needs no new one."""
 
 
 def state_wishes(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:
@@ -63,7 +57,7 @@ def _logged_mains(week: WeekVariables) -> None:
         by_lift[week.options[i].lift.name].append(i)
     used = [(week.lift_used(name), 1) for name in by_lift]
     least = math.ceil(problem.limits.share("kept_mains") * len(used))
-    week.add("kept_mains", used, low=least, tier=LOGGED, price=25_000)
+    week.add("kept_mains", used, low=least, tier=LOGGED)
     first_lifts = _first_lifts(problem.log, by_lift)
     for name, places in by_lift.items():
         logged = problem.log.lifts[name]
@@ -73,11 +67,9 @@ def _logged_mains(week: WeekVariables) -> None:
         if not usual:
             continue
         if name in first_lifts:
-            day = [
-                i for i in usual if problem.slots[week.places[i].slot].day in logged.days
-            ] or usual
+            day = [i for i in usual if problem.is_logged_on(name, week.places[i].slot)] or usual
             stays = [(week.any_of(("own day", name), day), 1)]
-            week.add("first_lift", stays, low=1, tier=LOGGED, price=60_000, lift=name)
+            week.add("first_lift", stays, low=1, tier=LOGGED, lift=name)
         inside = week.uses(usual)
         week.add("main_range", [*inside, (week.lift_used(name), -1)], low=0, tier=LOGGED,
                  price=20_000 + 2_000 * week.options[usual[0]].lift.axial, lift=name)  # fmt: skip
@@ -91,7 +83,7 @@ def _logged_mains(week: WeekVariables) -> None:
         # one of its days has the sets of the log, no other more than one less
         for code, terms in (("logged_start", start), ("logged_end", end)):
             terms = [*terms, (week.any_of(("usual", name), usual), -1)] if terms else []
-            week.add(code, terms, low=0, tier=LOGGED, price=20_000, lift=name)
+            week.add(code, terms, low=0, tier=LOGGED, price="logged_sets", lift=name)
 
 
 def _first_lifts(log: LogFacts, names: Collection[str]) -> frozenset[str]:
@@ -114,11 +106,11 @@ def _no_strangers(week: WeekVariables) -> None:
         if new in known:
             continue
         if not problem.log and any(mains.get(name) == basic for name in problem.known):
-            week.add("unasked", [(week.lift_used(new), 1)], high=0, tier=REST, price=900, lift=new)
+            week.add("unasked", [(week.lift_used(new), 1)], high=0, tier=REST, lift=new)
         for name in sorted(problem.known):
             if mains.get(name) == basic:
                 terms = [(week.lift_used(new), 1), (week.lift_used(name), -1)]
-                week.add("stranger", terms, high=0, tier=LOGGED, price=15_000, lift=new)
+                week.add("stranger", terms, high=0, tier=LOGGED, lift=new)
 
 
 def _known_lifts(week: WeekVariables) -> None:
@@ -127,15 +119,10 @@ def _known_lifts(week: WeekVariables) -> None:
     if not problem.log:
         return
     share = whole_share(problem.limits.share("known_lifts"))
-    weights = {o.lift.name: 100 * (o.lift.name in problem.known) - share for o in week.options}
-    terms = [(week.lift_used(name), weight) for name, weight in weights.items()]
-    known = [(week.lift_used(name), 1) for name in weights if name in problem.known]
-    whole = week.helper("all known", Helper("count", known, len(known)))
-    terms.append((whole, 100 * len(weights)))  # beside all there is, new ones may be many
-    week.add("known_lifts", terms, low=0, tier=KEEP, price=500)
-    free = {o.lift.name for o in week.options if problem.fills_hole(o)} | problem.pinned
-    terms = [(week.lift_used(name), weights[name]) for name in weights if name not in free]
-    week.add("known_lifts", terms, low=0, tier=LOGGED, price=200)
+    asked = {o.lift.name: o for o in week.options if not problem.fills_hole(o)}
+    names = [name for name in asked if name not in problem.pinned]
+    terms = [(week.lift_used(n), 100 * (n in problem.known) - share) for n in names]
+    week.add("known_lifts", terms, low=0, tier=LOGGED)
 
 
 def _logged_volume(week: WeekVariables) -> None:
@@ -147,8 +134,8 @@ def _logged_volume(week: WeekVariables) -> None:
         if muscle in problem.skips or along or aim.logged < problem.limits.floor_q:
             continue
         above = max(aim.logged, aim.start) + problem.limits.log_growth_q
-        week.add("log_start_most", quarters(week, muscle, week.first), high=above, tier=LOGGED,
-                 price=6_000, muscle=muscle)  # fmt: skip
+        start = quarters(week, muscle, week.first)
+        week.add("log_start_most", start, high=above, tier=LOGGED, muscle=muscle)
         if muscle in problem.leads:
             continue
         for code, sets, reach in (
@@ -156,39 +143,39 @@ def _logged_volume(week: WeekVariables) -> None:
             ("log_end", week.last, min(aim.logged, aim.end)),
         ):
             week.add(code, quarters(week, muscle, sets), low=reach - QUARTERS, tier=LOGGED,
-                     price=2_500, muscle=muscle)  # fmt: skip
+                     price="log_volume", muscle=muscle)  # fmt: skip
 
 
 def _continuity(week: WeekVariables) -> None:
     problem = week.problem
     names = {option.lift.name: option for option in week.options}
     leads = {name for name, option in names.items() if problem.leads_of(option)}
+    done = [option for name, option in names.items() if name in problem.log.lifts]
+    short = {m for m in problem.leads if sum(m in o.direct for o in done) < _ENOUGH_LIFTS}
     for name, option in names.items():
         used = week.lift_used(name)
         main = option.is_main
         if name in problem.log.lifts or name in problem.carried.kept:
-            week.add(
-                "kept", [(used, 1)], low=1, tier=KEEP, price=7_000 if main else 2_700, lift=name
-            )
+            price = "kept_main" if main else "kept_of_lead" if name in leads else "kept_small"
+            week.add("kept", [(used, 1)], low=1, tier=KEEP, price=price, lift=name)
             if main:
                 _logged_visits(week, name)
         elif name in problem.known and name not in problem.log.lifts:
-            week.add("known", [(used, 1)], low=1, tier=KEEP, price=3_000, lift=name)
+            week.add("known", [(used, 1)], low=1, tier=KEEP, lift=name)
         elif problem.log or problem.carried.kept:
-            free = name in problem.liked or name in problem.pinned
-            wanted = name in leads or problem.fills_hole(option)
-            price = 900 if wanted and option.lift.plainness >= _PLAIN else 3_900
-            price = 0 if free else price
-            week.add("new_lift", [(used, 1)], high=0, tier=KEEP, price=price, lift=name)
+            wanted = not short.isdisjoint(option.direct) or problem.fills_hole(option)
+            price = "new_wanted" if wanted and option.lift.plainness >= _PLAIN else "new_lift"
+            if name not in problem.liked | problem.pinned:
+                week.add("new_lift", [(used, 1)], high=0, tier=KEEP, price=price, lift=name)
         if name in problem.liked:
-            week.add("liked", [(used, 1)], low=1, tier=KEEP, price=4_800, lift=name)
+            week.add("liked", [(used, 1)], low=1, tier=KEEP, lift=name)
             if main and name in leads and len(week.slots) >= MANY_VISITS:  # and twice, for a lead
                 twice = week.uses(week.where(lambda o: o.lift.name == name))  # noqa: B023
-                week.add("liked_twice", twice, low=2, tier=KEEP, price=3_000, lift=name)
+                week.add("liked_twice", twice, low=2, tier=KEEP, lift=name)
         _logged_range(week, name)
     for slot, name in sorted(problem.carried.stood):
         there = week.uses(week.where(lambda o: o.lift.name == name, [slot]))  # noqa: B023
-        week.add("stood", there, low=1, tier=KEEP, price=_STOOD, lift=name)
+        week.add("stood", there, low=1, tier=KEEP, lift=name)
 
 
 def _logged_visits(week: WeekVariables, name: str) -> None:
@@ -200,11 +187,11 @@ def _logged_visits(week: WeekVariables, name: str) -> None:
         return
     often = round(logged.visits * min(1.0, len(week.slots) / max(len(problem.log.days), 1)))
     places = week.where(lambda o: o.lift.name == name)
-    own = [i for i in places if problem.slots[week.places[i].slot].day in logged.days]
-    for code, here, price in (("logged_visits", places, 3_500), ("logged_days", own, 1_200)):
+    own = [i for i in places if problem.is_logged_on(name, week.places[i].slot)]
+    for code, here in (("logged_visits", places), ("logged_days", own)):
         most = min(often, len({week.places[i].slot for i in here}))
         terms = [(week.lift_used(name), -most), *((week.used[i], 1) for i in here)]
-        week.add(code, terms, low=0, tier=KEEP, price=price, lift=name)
+        week.add(code, terms, low=0, tier=KEEP, lift=name)
 
 
 def _logged_range(week: WeekVariables, name: str) -> None:
@@ -212,7 +199,7 @@ def _logged_range(week: WeekVariables, name: str) -> None:
     off = week.where(lambda o: o.lift.name == name and not week.problem.is_usual(o))
     if off and name in week.problem.log.lifts:
         other = week.any_of(("off range", name), off)
-        week.add("logged_range", [(other, 1)], high=0, tier=KEEP, price=1_500, lift=name)
+        week.add("logged_range", [(other, 1)], high=0, tier=KEEP, lift=name)
 
 
 def _volumes(week: WeekVariables) -> None:
@@ -222,8 +209,8 @@ def _volumes(week: WeekVariables) -> None:
     for muscle in MUSCLES:
         aim = problem.aims[muscle]
         if muscle in problem.leads:
-            week.add("over_start", quarters(week, muscle, week.first), high=aim.start, tier=REST,
-                     price=120, muscle=muscle)  # fmt: skip
+            first = quarters(week, muscle, week.first)
+            week.add("over_start", first, high=aim.start, tier=REST, muscle=muscle)
         if muscle in problem.leads or muscle in problem.skips:
             continue
         held = muscle in problem.holds
@@ -242,7 +229,8 @@ def _volumes(week: WeekVariables) -> None:
 
 def _suitability(week: WeekVariables) -> None:
     """The plain lift that suits, on its usual day; few lifts; a spared spine."""
-    problem = week.problem
+    problem, price = week.problem, week.problem.limits.price
+    novice = problem.lifter.experience == "novice"
     best: dict[object, int] = {}
     for option in week.options:
         role = option.basic or option.muscle
@@ -256,45 +244,52 @@ def _suitability(week: WeekVariables) -> None:
         if option.reps in preferred:
             points += 12 * preferred.index(option.reps)
         points += 25 + 10 * option.lift.axial
-        if (
-            option.heavy
-            and option.lift.stability != "free"
-            and problem.lifter.experience != "novice"
-        ):
-            points += 150
+        if option.heavy and option.lift.stability != "free" and not novice:
+            points += price("heavy_machine")
         if option.at_the_end and option.is_main:
-            points += 400
+            points += price("kit_ends")
         logged = problem.log.lifts.get(option.lift.name)
-        day = problem.slots[week.places[i].slot].day
-        if logged is not None and day not in logged.days:
-            points += 90
+        if logged is not None:
+            done = logged.days.get(day := problem.slots[week.places[i].slot].day, logged.reps)
+            off = max(option.reps.low - done, done - option.reps.high, 0)
+            points += round(price("off_reps") * off)
+            if day not in logged.days:
+                points += price("off_day" if option.is_main else "off_day_small")
         week.add("entry", [(week.used[i], 1)], high=0, tier=REST, price=points,
                  lift=option.lift.name)  # fmt: skip
-        if not option.is_main and not problem.leads_of(option):
-            week.add("fourth_set", [(week.last[i], 1)], high=3, tier=REST, price=70)
-            week.add("third_at_first", [(week.first[i], 1)], high=2, tier=REST, price=25)
+        if option.is_main and not problem.on_hold(option):
+            climbs = [(week.last[i], 1), (week.first[i], -1), (week.used[i], -1)]
+            week.add("main_climbs", climbs, low=0, tier=REST)
+        elif not option.is_main and not problem.leads_of(option):
+            week.add("fourth_set", [(week.last[i], 1)], high=3, tier=REST)
+            week.add("third_at_first", [(week.first[i], 1)], high=2, tier=REST)
     for slot, muscle in product(week.slots, MUSCLES):
         here = week.where(lambda o: o.muscle == muscle and not o.is_main, [slot])  # noqa: B023
-        if muscle not in problem.leads:
-            week.add("two_smalls", week.uses(here), high=1, tier=REST, price=400)
+        names = {week.options[i].lift.name for i in here}
+        logged_here = sum(problem.is_logged_on(name, slot) for name in names)
+        most = max(1, logged_here) if muscle in problem.leads else 1
+        week.add("two_smalls", week.uses(here), high=most, tier=REST)
+    fit = [o for o in week.options if o.lift.plainness >= _PLAIN]
+    plain = {(o.basic, o.lift.angle) for o in fit if o.basic in ("knee", "hip")}
     for name in sorted({option.lift.name for option in week.options}):
         places = week.where(lambda o: o.lift.name == name)  # noqa: B023
         main = week.options[places[0]].is_main
         week.add("distinct", [(week.lift_used(name), 1)], high=0, tier=REST,
-                 price=20 if main else 60)  # fmt: skip
+                 price="distinct_main" if main else "distinct_small")  # fmt: skip
+        for one, other in () if main else combinations(week.slots, 2):
+            kept = problem.is_logged_on(name, one) and problem.is_logged_on(name, other)
+            if problem.neighbours(one, other) and not kept:
+                both = [i for i in places if week.places[i].slot in (one, other)]
+                week.add("small_again", week.uses(both), high=1, tier=REST)
         new = problem.log and name not in problem.known | problem.carried.kept
         if new and not main and not problem.leads_of(week.options[places[0]]):
-            week.add("new_twice", week.uses(places), high=1, tier=REST, price=700, lift=name)
-        if main and not problem.log and len(places) > 1:
-            other = week.where(lambda o: _is_another(o, week.options[places[0]]))  # noqa: B023
-            tier, price = (KEEP, _SAME_LEGS) if other else (REST, 160)
-            week.add("same_main", week.uses(places), high=1, tier=tier, price=price, lift=name)
-
-
-def _is_another(option: Option, than: Option) -> bool:
-    """Whether it is another main lift of the same leg pattern, and fit for many."""
-    legs = option.basic == than.basic and option.basic in ("knee", "hip")
-    return legs and option.lift.angle != than.lift.angle and option.lift.plainness >= _PLAIN
+            week.add("new_twice", week.uses(places), high=1, tier=REST,
+                     lift=name)  # fmt: skip
+        if main and len(places) > 1 and not problem.log and name not in problem.known:
+            option = week.options[places[0]]
+            legs = {angle for basic, angle in plain if basic == option.basic}
+            tier, code = (KEEP, "same_legs") if legs - {option.lift.angle} else (REST, "same_main")
+            week.add("same_main", week.uses(places), high=1, tier=tier, price=code, lift=name)
 
 
 def _hinged(week: WeekVariables) -> None:
@@ -304,12 +299,12 @@ def _hinged(week: WeekVariables) -> None:
         fit = week.where(lambda o: o.lift.pattern == pattern and o.lift.role == "main")  # noqa: B023
         used = week.uses(i for i in fit if week.options[i].is_main)
         if used:
-            tier, price = (REST, 900) if week.problem.log else (KEEP, 3_000)
+            tier, price = (REST, "no_hip_log") if week.problem.log else (KEEP, "no_hip_lift")
             week.add("no_hip_lift", used, low=1, tier=tier, price=price, pattern=pattern)
 
 
 def _shape(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:
-    """Minutes used, visits alike, leads and heavy lifts first."""
+    """Minutes used, and no round of the room."""
     problem, limits = week.problem, week.problem.limits
     many = len(frame.visits) >= MANY_VISITS
     for slot in week.slots:
@@ -318,10 +313,5 @@ def _shape(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:
         terms = week_seconds(week, slot)
         least = int(limits.share("time_share_least") * minutes) - start_s
         if many:
-            week.add("time_unused", terms, low=min(least, budget_s[slot]), tier=REST, price=1,
-                     slot=slot)  # fmt: skip
-        week.add("many_lifts", week.uses(week.here(slot)), high=_MANY_LIFTS, tier=REST, price=300,
-                 slot=slot)  # fmt: skip
-        found = week.openers(slot, lambda o: opening_rank(o, problem.leads))
-        light = [(opener, 1) for place, opener in found.items() if not week.options[place].heavy]
-        week.add("light_opener", light, high=0, tier=REST, price=27)
+            week.add("time_unused", terms, low=min(least, budget_s[slot]), tier=REST, slot=slot)
+        week.add("many_lifts", week.uses(week.here(slot)), high=_MANY_LIFTS, tier=REST, slot=slot)
