@@ -62,6 +62,7 @@ def test_the_sets_file_and_what_was_asked_and_left_out(
     assert "lifter" not in rows[0]
     assert rows[1].startswith("2027-06-05,bench press,1,80,kg,8")
     assert told["sets"] == len(rows) - 1 == 4
+    assert told["lifters"] == []
     assert {question["id"] for question in told["questions"]} == {"unit", "date-order"}
     [skipped] = told["skipped"]
     assert skipped["place"] == "log.csv, D4"

@@ -311,6 +311,8 @@ def test_two_phones_that_say_the_same_are_not_asked(world: people.World) -> None
     edit(world, first, 10, 10)
     assert reps_standing(world) == [(10,)]
     assert disputes(world) == []
+    edit(world, first, 20, 10, withdrawn=True)
+    assert disputes(world) == [[10, 10]], "to take it back is not to say it"
 
 
 def test_taking_a_correction_back_leaves_what_stood_before_it(world: people.World) -> None:

@@ -5,9 +5,17 @@ from dataclasses import replace
 import pytest
 
 import people
+from blockwright.engine.reasons import Reason
 from blockwright.engine.review.proposals import load_facts
 from blockwright.files.catalogue import catalogue_for
-from blockwright.verbs.block_words import block_text, done_lines, load_words, planned_lines
+from blockwright.files.words import reason_says
+from blockwright.verbs.block_words import (
+    block_text,
+    done_lines,
+    load_words,
+    planned_lines,
+    replan_text,
+)
 from sheet_people import MONDAY, block, entry, logged, session, sets
 
 
@@ -45,3 +53,14 @@ def test_the_aim_of_a_load_that_stays_is_printed() -> None:
     assert planned_lines(aimed, own, None, "kg")[0] == "3 × 8–12, 9–10 first"
     text = block_text(replace(made, weeks=(own, *others)))
     assert "barbell row: 3 × 8–12 at 40 kg, 9–10 first, rest" in text
+
+
+def test_only_what_the_newest_replan_changed_is_told() -> None:
+    whole = block()
+    facts = {"day": "Monday", "minutes": "40", "muscles": "quads"}
+    codes = ("replan_minutes", "replan_sore", "replan_missed")
+    told = tuple(Reason(code=code, facts=facts) for code in codes)
+    for count in (1, 3):
+        text = replan_text(replace(whole, reasons=told[:count]), whole.weeks[0].sessions[0].day)
+        changes = [line for line in text.splitlines() if line.startswith("- ")]
+        assert changes == [f"- {reason_says(told[0])}"]

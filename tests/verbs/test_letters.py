@@ -173,6 +173,9 @@ def test_declining_leaves_the_numbers_and_keeps_the_words(
     world: people.World, row: Lifter, letter: Proposals
 ) -> None:
     raised = first_of(letter, "raise_load")
+    following = letter.block.document | {"start": f"{START + timedelta(days=70)}"}
+    for revision in (1, 2):  # a block to come changes nothing of this one
+        add_revision(row, following | {"revision": revision}, world.cato)
     made = decide_letter(
         world.cato, row, letter.pk, [said(raised, "declined", words="knee first")], 1
     )

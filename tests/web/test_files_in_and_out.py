@@ -135,6 +135,13 @@ def test_an_export_taken_in_again_adds_nothing(coach: User, tmp_path: Path) -> N
     taken = import_files(coach, row, again, timezone.now())
     assert (taken.sets, taken.lifter_changed) == (0, False)
     assert Fact.objects.count() == count
+    version, heavier = (
+        row.version,
+        again[1].content.replace(b"bodyweight = 68.5", b"bodyweight = 70"),
+    )
+    assert import_files(coach, row, [Given("m.toml", heavier)], timezone.now()).lifter_changed
+    row.refresh_from_db()
+    assert (row.document["bodyweight"], row.version) == (70, version + 1)
 
 
 def test_a_log_that_grew_adds_what_is_new(coach: User) -> None:

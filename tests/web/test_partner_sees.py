@@ -21,8 +21,9 @@ import people
 from blockwright.accounts.models import Invitation
 from blockwright.files.words import sentences
 from blockwright.store.blocks import block_of
+from blockwright.store.facts import facts_of
 from blockwright.store.models import Fact, Lifter, Share
-from blockwright.store.partner import for_partner
+from blockwright.store.partner import facts_to_think_with, for_partner
 from blockwright.verbs import search_block
 from blockwright.verbs.decide_letter import decide_letter
 from blockwright.verbs.revise_block import CoachAnswer
@@ -326,8 +327,11 @@ def test_a_partners_own_notes_come_back_and_a_correction_keeps_the_lifters(
     assert next(f for f in facts if f["id"] == amends["id"])["set"]["note"] == ZEBRA
 
 
-def test_a_row_that_was_cut_is_never_written(world: people.World) -> None:
+def test_a_row_that_was_cut_holds_no_weigh_in_and_is_never_written(world: people.World) -> None:
     row = for_partner(Lifter.objects.get(key=world.lifter.key), world.pim.pk)
+    thought = facts_to_think_with(row, facts_of(world.lifter))
+    measures = {fact.body.get("measure") for fact in thought}
+    assert measures == {None, "pain", "sore"}, "a bodyweight could be read off the numbers"
     for change in (row.save, row.refresh_from_db):
         with pytest.raises(TypeError, match="cut for a training partner"):
             change()

@@ -288,7 +288,7 @@ def test_no_spotter_is_asked_for_once_no_lift_needs_one() -> None:
     assert spotter.code not in {caution.code for caution in new.cautions}
 
 
-def test_a_lift_taken_out_of_a_pair_leaves_other_pairs_alone() -> None:
+def test_a_lift_taken_out_of_a_pair_or_swapped_leaves_other_pairs_alone() -> None:
     block, known = fixed_block(), setting()
 
     def paired(session: Session) -> Session:
@@ -300,12 +300,14 @@ def test_a_lift_taken_out_of_a_pair_leaves_other_pairs_alone() -> None:
 
     weeks = tuple(replace(w, sessions=tuple(map(paired, w.sessions))) for w in block.weeks)
     gone = Place(week=1, session=3, lift="bulgarian split squat")
-    new = edited(replace(block, weeks=weeks), RemoveLift(place=gone), known)
-    third = next(s for s in new.weeks[0].sessions if s.session == 3)
-    assert [(e.lift, e.pair) for e in third.entries][:3] == [
-        ("assisted pull-up", None), ("dumbbell shoulder press", "B"),
-        ("dumbbell lateral raise", "B"),
-    ]  # fmt: skip
+    other = replace(gone, lift="dumbbell shoulder press")
+    swap = SwapLift(place=other, other="standing dumbbell press")
+    for edit, pairs in (
+        (RemoveLift(place=gone), [None, "B", "B"]), (swap, ["A", "A", None, None]),
+    ):  # fmt: skip
+        new = edited(replace(block, weeks=weeks), edit, known)
+        third = next(s for s in new.weeks[0].sessions if s.session == 3)
+        assert [entry.pair for entry in third.entries][: len(pairs)] == pairs, edit.place.lift
 
 
 # --------------------------------------------------------------------------- what it breaks
