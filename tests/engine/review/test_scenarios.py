@@ -396,7 +396,7 @@ def test_pain_six_stops_the_lift_and_nothing_else_speaks_of_it() -> None:
     assert stop.runner_up.kind == "swap_lift"
     assert "pain_stop" in {c.code for c in found.cautions}
     assert not sets_of(found, "chest")
-    assert why(found, "chest") == {"muscle_near_pain"}
+    assert why(found, "chest") == {"lead_in_pain", "muscle_near_pain"}, "how far the lead goes, too"
 
 
 @pytest.mark.parametrize("value", [4, 6])
