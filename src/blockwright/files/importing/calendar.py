@@ -11,7 +11,7 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.importing.days import Day, When
@@ -68,20 +68,21 @@ class Calendar:
         told = {day.order for day in self.days if day.order}
         if len(told) == 1:
             return told.pop()
-        by_weekday = {order: self._weekdays_kept(order) for order in ("dm", "md")}
-        if by_weekday["dm"] != by_weekday["md"]:
-            return max(by_weekday, key=lambda order: by_weekday[order])
-        faults = {order: self._faults(order) for order in ("dm", "md")}
-        if faults["dm"] != faults["md"]:
-            return min(faults, key=lambda order: faults[order])
-        marks = {day.mark for day in self.days if day.is_open}
+        either = [day for day in self.days if day.is_open]
+        dm, md = (
+            (-self._weekdays_kept(either, (order,), self.year), *self._faults(order))
+            for order in ("dm", "md")
+        )
+        if dm != md:
+            return "dm" if dm < md else "md"
+        marks = {day.mark for day in either}
         return "dm" if marks == {"."} else None
 
-    def _weekdays_kept(self, order: str) -> int:
+    def _weekdays_kept(self, days: Iterable[Day], orders: Sequence[str], year: int) -> int:
+        """How many days fall on their written weekday in a year, in one of the orders."""
         return sum(
-            day.weekday is not None and self._date(day, order, self.year).weekday() == day.weekday
-            for day in self.days
-            if day.is_open
+            any(self._date(day, order, year).weekday() == day.weekday for order in orders)
+            for day in days
         )
 
     def _faults(self, order: str) -> tuple[int, int]:
@@ -106,11 +107,8 @@ class Calendar:
 
     def _weekdays_fit(self, year: int) -> int:
         """How many days without a year fall on their weekday in it, in either order."""
-        bare = [d for d in self.days if d.weekday is not None and d.readings[0][0] is None]
-        return sum(
-            any(self._date(day, order, year).weekday() == day.weekday for order in ("dm", "md"))
-            for day in bare
-        )
+        bare = [day for day in self.days if day.readings[0][0] is None]
+        return self._weekdays_kept(bare, ("dm", "md"), year)
 
     @cached_property
     def _by_weekday(self) -> int | None:
@@ -118,12 +116,9 @@ class Calendar:
         if not named:
             return None
         latest = self._hints.fallback_year + 1
-        kept = {
-            year: sum(self._date(day, "dm", year).weekday() == day.weekday for day in named)
-            for year in range(latest, latest - 8, -1)
-        }
-        best = max(kept, key=lambda year: kept[year])
-        return best if kept[best] * 2 > len(named) else None
+        kept = partial(self._weekdays_kept, named, ("dm",))
+        best = max(range(latest, latest - 8, -1), key=kept)
+        return best if kept(best) * 2 > len(named) else None
 
     @property
     def year_is_open(self) -> bool:

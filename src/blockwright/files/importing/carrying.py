@@ -3,10 +3,10 @@
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
-from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.column_marks import sets_done
+from blockwright.files.importing.column_content import sets_done
 from blockwright.files.importing.column_rules import Columns, is_value
 from blockwright.files.importing.days import NO_DAY, When
 from blockwright.files.importing.grids import Cell, Grid
@@ -22,14 +22,13 @@ _OF_A_GROUP = 5
 """Parts of the key of a group's cell; the week before's has less."""
 
 
-@dataclass
+@dataclass(slots=True)
 class State:
     """What is carried down a sheet, for one table or one of several side by side."""
 
     when: When = NO_DAY
     lift: str = ""
     lifter: str = ""
-    unit: Unit | None = None
     scheme: Cell | None = None
     """Sets and repetitions that the lift's own cell tells: "Squat 5x5"."""
     warmup: bool = False
@@ -39,7 +38,7 @@ class State:
 
     def below(self) -> "State":
         """A table that opens below this."""
-        return State(self.when, self.lift, self.lifter, self.unit)
+        return State(self.when, self.lift, self.lifter)
 
 
 def tells_nothing(cell: Cell) -> bool:
@@ -210,6 +209,7 @@ def as_written(fields: Fields, plan: Fields) -> Fields:
     return replace(fields, by_role={**planned, **own}, unit=fields.unit or plan.unit)
 
 
+@lru_cache(maxsize=32768)
 def names_no_lift(text: str) -> bool:
     """Whether what stands where a lift should names none: a sum, a number, a set."""
     if not text or is_no_lift(text) or read_load(text) is not None:

@@ -4,11 +4,12 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 from types import MappingProxyType
 
 from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.column_rules import Columns, tells_sets
+from blockwright.files.importing.column_rules import MANY, TICK, Columns, tells_sets
 from blockwright.files.importing.days import (
     NO_DAY,
     When,
@@ -21,7 +22,7 @@ from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column, Role, is_label, read_heading
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
 from blockwright.files.importing.parts import loads_of
-from blockwright.files.importing.words import is_warmup_label, slug
+from blockwright.files.importing.words import is_ticked, is_warmup_label, slug
 
 LIFT_SCORE = 0.6
 """From this likeness on a text where a lift may stand is one (judgement)."""
@@ -33,7 +34,9 @@ _LIFT_AND_ROLE = re.compile(
     r"plan(?:ned)?|target|results?|sets? ?x ?reps)[)\]]?)",
     re.I,
 )
-LIFT_AND_SCHEME = re.compile(r"(?P<lift>.*[a-z)])[\s:,(-]+(?P<scheme>\d{1,2} ?x ?\d{1,2})\)?", re.I)
+_LIFT_AND_SCHEME = re.compile(
+    r"(?P<lift>.*[a-z)])[\s:,(-]+(?P<scheme>\d{1,2} ?x ?\d{1,2})\)?", re.I
+)
 _MOST_REPS = 30
 _MOST_EFFORT = 10
 _FEWEST_OF_A_COLUMN = 3
@@ -46,6 +49,11 @@ _OF_SETS: dict[Role, str] = {
     "load": "the load", "reps": "the repetitions", "rpe": "RPE", "rir": "repetitions in reserve",
 }  # fmt: skip
 SETS = re.compile(r"(?:\d ?(?:reps?|kgs?|lbs?)?|\bbw)\s*[x@]\s*\d", re.I)
+
+
+_UNDONE = re.compile(
+    r"[-n0✗✘]|(?:no\w*|nein)(?:\W.*)?|false|skip\w*|missed|(?P<did>\d)\s*(?:of|/)\s*\d", re.I
+)
 
 
 class ColumnContent:
@@ -211,8 +219,8 @@ class ColumnContent:
 
     def _begins_with_lift(self, cell: Cell) -> bool:
         """Whether a cell names a lift, perhaps with its sets and repetitions: "Squat 5x5"."""
-        match = LIFT_AND_SCHEME.fullmatch(cell.text) if isinstance(cell.value, str) else None
-        return self.is_lift(cell.saying(match["lift"]) if match else cell)
+        both = lift_and_scheme(cell.text) if isinstance(cell.value, str) else None
+        return self.is_lift(cell.saying(both[0]) if both else cell)
 
     def is_lift(self, cell: Cell) -> bool:
         """Whether a cell, where a lift may stand, names one."""
@@ -246,12 +254,8 @@ class ColumnContent:
             rest = re.split(r"\s*[:-]\s+", cell.text, maxsplit=1)
             lift = rest[1] if len(rest) > 1 and self._matcher.match(rest[1]).is_sure else ""
             return Column("cell", when=when, lift=lift)
-        match = LIFT_AND_SCHEME.fullmatch(cell.text)
-        if (
-            match
-            and not is_no_lift(match[1])
-            and (head := self._with_scheme(cell, *match.groups()))
-        ):
+        both = lift_and_scheme(cell.text)
+        if both and not is_no_lift(both[0]) and (head := self._with_scheme(cell, *both)):
             return head
         if read_cell(cell.text) is None and self._matcher.match(cell.text).is_sure:
             return Column("cell", lift=cell.text)
@@ -272,6 +276,13 @@ class ColumnContent:
         return replace(head, lift=match["lift"])
 
 
+@lru_cache(maxsize=32768)
+def lift_and_scheme(text: str) -> tuple[str, str] | None:
+    """A lift and the sets and repetitions behind it: "Squat 5x5"."""
+    match = _LIFT_AND_SCHEME.fullmatch(text)
+    return (match["lift"], match["scheme"]) if match else None
+
+
 def labelled_roles(text: str) -> Iterator[tuple[str, Column]]:
     """The ways to cut a heading into a label and what its column holds: "W1 reps", "kg Jo"."""
     parts = _PART.findall(text)
@@ -280,3 +291,35 @@ def labelled_roles(text: str) -> Iterator[tuple[str, Column]]:
             head = read_heading(" ".join(rest)) if label and rest else None
             if head and head.role in _PARTS and not is_label(head) and not head.planned:
                 yield " ".join(label), head
+
+
+def without_marks_of_all(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
+    """A warm-up ticked beside most rows ("Warm-up done") marks none of them as one."""
+    told = dict(columns)
+    for column, head in columns.items():
+        ticks = [cell.text for cell in below.get(column, ()) if is_ticked(cell.text)]
+        rows = max((len(below.get(at, ())) for at in columns), default=0)
+        if head.role == "warmup" and len(ticks) >= MANY and len(ticks) * 3 >= rows * 2:
+            told[column] = head if len(set(ticks)) > 1 else Column("skip")
+    return told
+
+
+def with_flags(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
+    """ "Done" over ticks and "3 of 4", beside columns that tell what was done, marks its rows."""
+    told = dict(columns)
+    tells = any(h.role in ("reps", "load") and not h.planned for h in columns.values())
+    for column, head in columns.items() if tells else ():
+        marks = [cell for cell in below.get(column, []) if sets_done(cell.text) is not None]
+        bare = head.role == "cell" and not (head.lift or head.set_number or head.planned)
+        if bare and marks and len(marks) * 4 >= len(below[column]) * 3:
+            told[column] = replace(head, role="flag")
+    # Several are of a week or a person each.
+    return told if [head.role for head in told.values()].count("flag") == 1 else columns
+
+
+def sets_done(mark: str) -> int | None:
+    """What a mark says of its row: 0 not done, 3 of "3 of 4", -1 all of it; None no mark."""
+    said = mark.strip()
+    if (match := _UNDONE.fullmatch(said)) is not None:
+        return int(match["did"] or 0)
+    return -1 if TICK.fullmatch(said) else None

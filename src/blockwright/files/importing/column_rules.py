@@ -40,10 +40,8 @@ def has_lift(columns: Columns) -> bool:
 
 def with_lift_column(columns: Columns) -> Columns:
     """A column called "Name" holds people beside a column of lifts, else lifts."""
-    if has_lift(columns):
-        return columns
     names = [column for column, head in columns.items() if head.role == "lifter"]
-    if not names:
+    if has_lift(columns) or not names:
         return columns
     return {**columns, names[0]: replace(columns[names[0]], role="lift")}
 
@@ -78,11 +76,11 @@ def is_card_line(cells: Sequence[Cell]) -> bool:
 
 def _is_day_of_weeks(cell: Cell, columns: Columns) -> bool:
     """Whether a row begins with a day, under columns of loads and repetitions a week or a day."""
-    weeks = {head.when for head in columns.values() if head.role == "load" and head.when}
-    if len(weeks) < DATA_OF_A_ROW:
-        return False
     when = read_when(cell)
-    return when.day is None and (when.weekday is not None or when.session is not None)
+    if when.day is not None or when.weekday is when.session is None:
+        return False
+    weeks = {head.when for head in columns.values() if head.role == "load" and head.when}
+    return len(weeks) >= DATA_OF_A_ROW
 
 
 def is_data(cell: Cell, columns: Columns) -> bool:
@@ -189,14 +187,11 @@ def with_plan_beside_labels(columns: Columns, below: dict[int, list[Cell]]) -> C
     """Loads and repetitions of no set, week or person were planned, where columns of each tell
     what was done: "Sets | Reps | Load | 1 | 2 | 3" over "80x8"."""
     starts = starts_of_tables(columns)
-    if starts:
+    parts: dict[int, Columns] = {}
+    for column, head in columns.items():
         # Each table beside another has its own plan.
-        each = (bisect_right(starts, column) for column in columns)
-        parts: dict[int, Columns] = {}
-        for at, (column, head) in zip(each, columns.items(), strict=True):
-            parts.setdefault(at, {})[column] = head
-        return {c: h for part in parts.values() for c, h in _with_plan(part, below).items()}
-    return _with_plan(columns, below)
+        parts.setdefault(bisect_right(starts, column), {})[column] = head
+    return {c: h for part in parts.values() for c, h in _with_plan(part, below).items()}
 
 
 def _with_plan(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
@@ -369,13 +364,10 @@ def starts_of_tables(columns: Columns) -> list[int]:
 
 def segments(cells: Sequence[Cell], starts: Sequence[int]) -> Sequence[Sequence[Cell]]:
     """The row's cells cut where a second table stands beside the first."""
-    if not starts:
-        return [cells]
     parts: list[list[Cell]] = [[] for _ in starts]
-    for cell in cells:
-        at = max((i for i, start in enumerate(starts) if start <= cell.column), default=0)
-        parts[at].append(cell)
-    return parts
+    for cell in cells if starts else ():
+        parts[max(bisect_right(starts, cell.column) - 1, 0)].append(cell)
+    return parts or [cells]
 
 
 def holds_for_all(role: str, columns: Columns) -> bool:

@@ -11,8 +11,7 @@ from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
 from types import MappingProxyType
 
-from blockwright.files.importing.column_content import SETS
-from blockwright.files.importing.column_marks import with_flags, without_marks_of_all
+from blockwright.files.importing.column_content import SETS, with_flags, without_marks_of_all
 from blockwright.files.importing.column_rules import (
     DATA_OF_A_ROW,
     TELLING,
@@ -39,6 +38,7 @@ from blockwright.files.importing.days import When, day_of_cell, is_year, read_da
 from blockwright.files.importing.entries import start_in
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column, is_label, read_heading
+from blockwright.files.importing.months import next_day
 from blockwright.files.importing.named_columns import PERSON, NamedColumns
 from blockwright.files.importing.names import LiftMatcher
 
@@ -69,9 +69,7 @@ class Headers(NamedColumns):
         """
         data = (cell for cell in cells if is_data(cell, open_columns))
         in_table = len(tuple(itertools.islice(data, DATA_OF_A_ROW)))
-        if in_table == DATA_OF_A_ROW:
-            return None
-        if start_in(cells):
+        if in_table == DATA_OF_A_ROW or start_in(cells):
             return None
         cells = _with_day_numbers(cells)
         if self._month and not in_table and (days := _days_across(cells, self._grid.title)):
@@ -354,8 +352,8 @@ def _with_day_numbers(cells: Sequence[Cell]) -> Sequence[Cell]:
         match = _DAY_AND_PLAN.fullmatch(cell.text)
         if day is not None and day.readings[0][0]:
             last = dt.date(*(part or 1 for part in day.readings[0]))
-        elif match and last is not None and (next_day := _next_day(last, int(match[1]))):
-            last = next_day
+        elif match and last and (later := next_day(last + dt.timedelta(1), int(match[1]))):
+            last = later
             text = f"{'plan ' if match[2] else ''}{last.isoformat()}"
             cell = cell.saying(text)
         found.append(cell)
@@ -373,12 +371,3 @@ def _days_across(cells: Sequence[Cell], month: str) -> dict[int, Column]:
         for cell in cells
         if _DAY_NUMBER.fullmatch(cell.text)
     }
-
-
-def _next_day(last: dt.date, number: int) -> dt.date | None:
-    """The next day of that number after a date."""
-    month = last if number > last.day else last.replace(day=28) + dt.timedelta(days=4)
-    try:
-        return month.replace(day=number)
-    except ValueError:
-        return None

@@ -142,19 +142,17 @@ class _Drafting:
                 self._anchors[grid.book].append(reader.anchor)
         told = {grids[number].title for number in {entry.order[0] for entry in self._entries}}
         tabs = {n: persons.get((grid.book, grid.title), "") for n, grid in enumerate(grids)}
-        if len(told & {title for _, title in persons}) >= _FEWEST_PEOPLE:
+        if len(told & {title for _, title in persons}) < _FEWEST_PEOPLE:
             # A tab that tells no set ("Scale") makes no person of the other.
-            if not self._share_a_day():
-                self._guessed |= {name for name in tabs.values() if " " not in name}
-            self._entries = [
-                e if e.lifter or not tabs[e.order[0]] else replace(e, lifter=tabs[e.order[0]])
-                for e in self._entries
-            ]
-        people = same_people(Counter(entry.lifter for entry in self._entries))
+            tabs = dict.fromkeys(tabs, "")
+        elif not self._share_a_day():
+            self._guessed |= {name for name in tabs.values() if " " not in name}
+        whose = [entry.lifter or tabs[entry.order[0]] for entry in self._entries]
+        people = same_people(Counter(whose))
         self._guessed = {people.get(name, name) for name in self._guessed}
         self._entries = [
-            e if e.lifter == people[e.lifter] else replace(e, lifter=people[e.lifter])
-            for e in self._entries
+            e if e.lifter == people[who] else replace(e, lifter=people[who])
+            for e, who in zip(self._entries, whose, strict=True)
         ]
 
     def draft(self) -> Draft:

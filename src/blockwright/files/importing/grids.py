@@ -58,27 +58,16 @@ class Grid:
         self, texts: Mapping[str, str], columns: Container[int] = range(MOST_COLUMNS)
     ) -> "Grid":
         """The sheet with each of these texts, in these columns, written otherwise."""
-        return (
-            replace(
-                self,
-                rows=tuple(
-                    tuple(
-                        cell.saying(texts[cell.text])
-                        if cell.text in texts and cell.column in columns
-                        else cell
-                        for cell in row
-                    )
-                    for row in self.rows
-                ),
-            )
-            if texts
-            else self
-        )
+
+        def said(cell: Cell) -> Cell:
+            return cell.saying(texts.get(cell.text, cell.text)) if cell.column in columns else cell
+
+        return replace(self, rows=tuple(tuple(map(said, r)) for r in self.rows)) if texts else self
 
     @cached_property
-    def texts(self) -> frozenset[str]:
-        """The different texts of its cells."""
-        return frozenset(c.text for row in self.rows for c in row if isinstance(c.value, str))
+    def texts(self) -> Counter[str]:
+        """The different texts of its cells, with how often each stands there."""
+        return Counter([c.text for row in self.rows for c in row if isinstance(c.value, str)])
 
     @cached_property
     def title(self) -> str:
@@ -135,8 +124,9 @@ def _grid(file: str, tab: str, table: list[list[Value]], comments: Comments) -> 
         raise BadInput(Problem(file=file, says=says, mend="split it into several files"))
     rows = []
     for at, row in enumerate(table):
-        cells = (Cell(at, column, value, plain(value)) for column, value in enumerate(row))
-        rows.append(tuple(cell for cell in cells if cell.text))
+        texts = map(plain, row)
+        both = enumerate(zip(row, texts, strict=True))
+        rows.append(tuple(Cell(at, column, value, text) for column, (value, text) in both if text))
     for (at, column), said in comments.items():
         if at < len(rows):
             rows[at] = tuple(
@@ -150,12 +140,12 @@ def _grid(file: str, tab: str, table: list[list[Value]], comments: Comments) -> 
 
 def plain(value: Value) -> str:
     """A value as text: trimmed, one space between words, numbers without a needless `.0`."""
+    if isinstance(value, str):
+        return _plain_text(value)
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, float):
         return str(int(value)) if value == int(value) and abs(value) < 1e15 else repr(value)
-    if isinstance(value, str):
-        return _plain_text(value)
     return str(value)
 
 

@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Literal, cast
 
 from blockwright.engine.units import Unit
@@ -62,7 +62,7 @@ _FILLING = re.compile(
 _IN_UNIT = re.compile(r"\b(?P<unit>kg|kgs|kilos?|lbs?|pounds)\b")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Column:
     """A column: what its cells are, and the labels that stand over it."""
 
@@ -76,7 +76,7 @@ class Column:
     scheme: str = ""
     """Sets and repetitions that a lift's heading tells for the loads below: "Squat 3x10"."""
 
-    @property
+    @cached_property
     def is_labelled(self) -> bool:
         """Whether it says itself of which week, day, lift, set or person it is."""
         return bool(self.when or self.lift or self.set_number or self.lifter)
@@ -159,6 +159,13 @@ def says_done(text: str) -> bool:
     """Whether a heading says in so many words that its column was done: "Actual reps"."""
     said = without_accents(text.lower())
     return bool(_DONE.match(said) or _DONE_BEHIND.search(said))
+
+
+@lru_cache(maxsize=32768)
+def calls_a_plan(text: str) -> bool:
+    """Whether a text says that what stands beside it is planned, and no more."""
+    head = read_heading(text)
+    return head is not None and head.planned and head.role == "skip"
 
 
 def names_people(text: str) -> bool:

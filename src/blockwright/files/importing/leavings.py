@@ -30,7 +30,7 @@ class Leavings:
     _heads: dict[int, Cell] = field(default_factory=dict)
 
     def take(self, cells: Iterable[Cell]) -> None:
-        self.seen |= {(cell.row, cell.column) for cell in cells}
+        self.seen.update([cell[:2] for cell in cells])
 
     def has(self, cell: Cell) -> bool:
         return (cell.row, cell.column) in self.seen

@@ -21,7 +21,7 @@ from blockwright.files.importing.days import (
 )
 from blockwright.files.importing.entries import Entry, Skipped, anchor_of, start_in
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import names_people, unit_in
+from blockwright.files.importing.headings import Role, names_people, unit_in
 from blockwright.files.importing.leavings import Leavings
 from blockwright.files.importing.legend import Legend, says_dumbbells
 from blockwright.files.importing.named_columns import headed_people, person_in
@@ -72,11 +72,14 @@ class LooseRows:
         self._number = number
         self._matcher = matcher
         self._load_first = load_first
+        self._known: dict[object, tuple[OneSet, ...]] = {}
         self._legend = legend
         self._people = headed_people(grid, matcher)
         self.headers = Headers(grid, matcher, self._people, answers)
         self._columns: Columns = {}
         self._starts: list[int] = []
+        self._certain: dict[int, Role] = {}
+        """The role of each column of the table that was not planned and says what it holds."""
         self._apart: Sequence[Cell] = ()
         """A row of several days, each over a table of its own."""
         self._states: dict[int, State] = {}
@@ -103,11 +106,8 @@ class LooseRows:
         order = (self._number, first.row, first.column)
         place = self._grid.place(first)
         text = " | ".join(cell.text for cell in cells)
-        unit = (
-            unit_in(said.get("unit", ""))
-            or state.unit
-            or self._legend.unit_of(state.lifter or self._grid.title)
-        )
+        who = state.lifter or self._grid.title
+        unit = unit_in(said.get("unit", "")) or self._legend.unit_of(who)
         if self._legend.effort_of_last:
             sets = tuple(replace(one, row_rir=None) for one in sets)
         lift = lift_alone(lift)

@@ -32,7 +32,7 @@ def with_days_of_months(grid: Grid) -> Grid:
     """The sheet with each day that is told by its number ("Tue 6", or 6 below "Day") as that of
     the month named above it, in the tab or in the file's name. A number that is not on its weekday
     stays as it stands."""
-    begun = {c.text for row in grid.rows for c in row if c.text[0].isalpha()}
+    begun = (text for text in grid.texts if text[0].isalpha())
     columns = _columns_of_days(grid)
     if not columns and not any(_NUMBERED.fullmatch(without_accents(text)) for text in begun):
         return grid
@@ -47,11 +47,12 @@ def with_days_of_months(grid: Grid) -> Grid:
             match = _NUMBERED.fullmatch(without_accents(cell.text))
             if not match and cell.column in columns and cell.text.isdecimal():
                 match = _BARE_DAY.fullmatch(cell.text)
-            if match and month and (day := _day(match, month, last)):
-                last, text = day, f"{day.isoformat()}"
-                if month[1] is None:
+            if match and month:
+                weekday = WEEKDAYS.get(match["weekday"].lower()) if month[1] else None
+                first = last or dt.date(month[1] or 2024, month[0], 1)
+                if day := next_day(first, int(match["day"]), weekday):
                     text = f"{match['weekday'] or ''} {day.day}.{day.month}.".strip()
-                cell = cell.saying(text)
+                    last, cell = day, cell.saying(day.isoformat() if month[1] else text)
             told.append(cell)
         rows.append(tuple(told))
     return replace(grid, rows=tuple(rows))
@@ -83,18 +84,14 @@ def _named(text: str) -> tuple[int, int | None] | None:
     return None
 
 
-def _day(
-    match: "re.Match[str]", month: tuple[int, int | None], last: dt.date | None
-) -> dt.date | None:
-    """The first day of that number, from the last one or the month on, that is on its weekday."""
-    number, weekday = int(match["day"]), WEEKDAYS.get(match["weekday"].lower())
-    first = last or dt.date(month[1] or 2024, month[0], 1)
+def next_day(first: dt.date, number: int, weekday: int | None = None) -> dt.date | None:
+    """The first day of that number, from one on, that is on its weekday."""
     for on in range(_MOST_MONTHS_ON):
         years, at = divmod(first.month - 1 + on, 12)
         try:
             day = dt.date(first.year + years, at + 1, number)
         except ValueError:
             continue
-        if day >= first and (month[1] is None or weekday in (None, day.weekday())):
+        if day >= first and weekday in (None, day.weekday()):
             return day
     return None

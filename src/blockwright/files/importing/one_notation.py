@@ -1,5 +1,6 @@
 """The notations of a file's sheets brought to the one that the grammar of `cells` knows."""
 
+import itertools
 import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
@@ -16,7 +17,8 @@ _REPS_FIRST = re.compile(
 _ANY_PAIR = re.compile(r"\d ?[xX] ?\d")
 _BARE_PAIR = re.compile(r"(\d{1,3})(?:[.,]\d)? ?x ?(\d{1,3})")
 _AT = re.compile(
-    r"((?<![\d.,])[1-9] ?[xX] ?\d{1,2}(?:[,/ ]+\d{1,2})* ?@ ?)(\d+(?:[.,]\d+)?)(?![\d.,x-])"
+    r"((?:(?<![\d.,])[1-9] ?[xX] ?\d{1,2}(?:[,/ ]+\d{1,2})*|^\d{1,2}(?:[,/] ?\d{1,2})+) ?@ ?)"
+    r"(\d+(?:[.,]\d+)?)(?![\d.,x-])"
 )
 _REPS_X_SETS = re.compile(
     r"\b(?:reps?|wdh|r[eé]p\w*)\.? ?[x*/] ?(?:sets?|s[aä]tze|s[eé]ries?)\b", re.I
@@ -55,8 +57,9 @@ def load_first(grids: Sequence[Grid]) -> bool:
 
 
 def _texts_of_sets(grids: Iterable[Grid]) -> list[str]:
-    cells = (cell for grid in grids for row in grid.rows for cell in row)
-    return [c.text for c in cells if ("x" in c.text or "X" in c.text) and isinstance(c.value, str)]
+    counts = (told for grid in grids for told in grid.texts.items())
+    each = ([text] * count for text, count in counts if "x" in text or "X" in text)
+    return list(itertools.chain.from_iterable(each))
 
 
 def _with_sets_first(grid: Grid) -> Grid:

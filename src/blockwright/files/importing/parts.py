@@ -10,6 +10,7 @@ from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.told import OneSet, Told, Weight
 
 _MISSED = re.compile(r"(?:\d+(?:[.,]\d+)? ?(?:kg|lbs?)? ?)?(?:f|fail|failed|missed|x)")
+_DECIMAL_COMMA = re.compile(r"(?<=\d),(?=(?:25|75|5)(?!\d))")
 _NO_LOAD = frozenset(
     {"none", "nil", "ohne", "sin lastre", "sem lastre", "sans lest", "senza zavorra"}
 )
@@ -91,6 +92,8 @@ def with_loads(
 def loads_of(text: str) -> tuple[Weight | None, ...]:
     """The loads of a list ("95-105-110", "bw, +5, +5"), None for a missed one ("350F"); () where
     it is no list of loads. One load is a list too."""
+    if "/" in text or ";" in text:
+        text = _DECIMAL_COMMA.sub(".", text)
     parts = re.split(
         r"\s*[/;,>]\s*|\s+-\s+|(?<=\d)-(?=\d)|(?<=bw)-(?=bw|\+)|(?<=\d)\s+(?=\d)|\n", text.lower()
     )

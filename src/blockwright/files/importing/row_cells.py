@@ -3,6 +3,7 @@
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from blockwright.files.importing.cells import read_cell
 from blockwright.files.importing.column_rules import WHEN_ROLES, Columns, is_value, tells_sets
@@ -24,6 +25,19 @@ _LIFT_AT_LOAD = re.compile(
 _MOST_PLANNED = 30
 """Repetitions of one set (judgement)."""
 NO_LABEL = (NO_DAY, "", "")
+_NO_PLAN = Fields()
+
+
+@lru_cache(maxsize=32768)
+def _goes_on(text: str) -> bool:
+    """Whether what stands for a lift's name is of the lift above: "Set 2", "DS"."""
+    return text.isdecimal() or numbers_a_set(text) or is_drop(text)
+
+
+@lru_cache(maxsize=32768)
+def _lift_at_load(text: str) -> tuple[str, str] | None:
+    match = _LIFT_AT_LOAD.fullmatch(text)
+    return (match["lift"], match["load"]) if match else None
 
 
 def plans_reps(cell: Cell) -> bool:
@@ -32,7 +46,7 @@ def plans_reps(cell: Cell) -> bool:
     return not bare and read_cell(cell.text) is not None
 
 
-@dataclass
+@dataclass(slots=True)
 class RowCells:
     """The cells of one row by what they are: the row's own, and groups under their labels."""
 
@@ -47,7 +61,7 @@ class RowCells:
     def planned(self, key: tuple[When, str, str]) -> Fields:
         """What was planned for a group: under its own label and under none."""
         if len(self.plans) < 2:
-            return next(iter(self.plans.values()), Fields())
+            return next(iter(self.plans.values()), _NO_PLAN)
         of_all = self.plans.get(NO_LABEL, Fields())
         return self.plans.get(key, Fields()).over(of_all, False)
 
@@ -79,15 +93,11 @@ def sorted_row(cells: Sequence[Cell], columns: Columns) -> RowCells:
             when = dated(cell, head)
             row.undated |= head.role == "date" and not when and bool(re.search(r"\d", cell.text))
             row.when = when.over(row.when)
-        elif head.role == "lift" and any(
-            tells(cell.text) for tells in (str.isdecimal, numbers_a_set, is_drop)
-        ):
-            # "Set 2" or "DS" below the name of the lift.
+        elif head.role == "lift" and _goes_on(cell.text):
             row.shared["set"] = cell
         elif head.role in OF_THE_ROW:
-            if head.role == "lift" and (match := _LIFT_AT_LOAD.fullmatch(cell.text)):
-                row.shared["load"] = cell.saying(match["load"])
-                cell = cell.saying(match["lift"])
+            if head.role == "lift" and (both := _lift_at_load(cell.text)):
+                cell, row.shared["load"] = map(cell.saying, both)
             row.shared[head.role] = cell
             if head.role == "lift" and head.when:
                 row.when = row.when.over(head.when)
@@ -95,8 +105,7 @@ def sorted_row(cells: Sequence[Cell], columns: Columns) -> RowCells:
             # Of loads in kilograms and in pounds the first is what was typed.
             row.shared.setdefault(head.role, cell)
         else:
-            key = (head.when, head.lift, head.lifter)
-            numbered = row.groups.setdefault(key, {})
+            numbered = row.groups.setdefault((head.when, head.lift, head.lifter), {})
             fields = numbered.setdefault(head.set_number or 0, Fields())
             fields.put(head.role, cell, head.unit)
             if head.scheme:

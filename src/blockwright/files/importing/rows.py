@@ -31,7 +31,7 @@ _HALF = re.compile(r"\d,5")
 NO_REPS = "the repetitions are missing"
 
 
-@dataclass
+@dataclass(slots=True)
 class Fields:
     """Cells by role: load, reps, sets, set, rir, rpe, cell; `unit` is the column's, if it says."""
 
@@ -62,6 +62,18 @@ class Fields:
     def cells(self) -> list[Cell]:
         """The cells that can tell a set."""
         return [self.by_role[role] for role in ("cell", "load", "reps") if role in self.by_role]
+
+    def said(self) -> object:
+        """All that its sets hang on; None where cells must be told apart by their place."""
+        if self.more:
+            return None
+        told = [
+            (role, *cell[2:4])
+            for role, cell in self.by_role.items()
+            if role != "lift" and not (role == "set" and cell.text.isdecimal())
+        ]
+        plan = self.planned and self.planned[2:4]
+        return (*told, plan, self.warmup, self.effort_of_row, self.effort_of_each)
 
     def of_cells(self) -> list[Cell]:
         """All cells under one label."""
@@ -162,11 +174,8 @@ def _is_warmup(fields: Fields) -> bool:
         return True
     if (mark := by_role.get("warmup")) is not None and is_ticked(mark.text):
         return True
-    labels = ("set", "sets", "method", "rpe", "rir")
+    labels = ("set", "sets", "method", "rpe", "rir", "note")
     if any(is_warmup_label(by_role[role].text) for role in labels if role in by_role):
-        return True
-    note = by_role.get("note")
-    if note is not None and is_warmup_label(note.text):
         return True
     cell = by_role.get("cell")
     if cell is not None and (told := read_cell(cell.text)) and told.kind != "sets":
@@ -252,10 +261,8 @@ def _of_cell(
             return sets_of(cell, told, None, None)
         if told.numbers[1] < 1.5 * most:
             return Unread(cell, WHICH_IS_LOAD)
-    if reps is not None and (weight := read_load(cell.text)) is not None:
-        counts = repetitions(reps, read_cell(reps.text), count)
-        if not isinstance(counts, Unread):
-            return tuple(OneSet(parts, (weight,)) for parts in counts)
+    if reps is not None and read_load(cell.text) is not None:
+        return with_loads(repetitions(reps, read_cell(reps.text), count), cell)
     if told is None:
         return Unread(cell, "it is no set we know how to read")
     if told.kind == "load":

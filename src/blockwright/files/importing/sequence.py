@@ -49,7 +49,6 @@ def _sequence(values: Sequence[Cell], load_first: bool) -> tuple[OneSet, ...] | 
     if all(one is not None and one.kind == "sets" for one in told):
         begun, *others = (cell.sets for cell in told if cell is not None)
         return (*as_warmups(begun, others), *(one for sets in others for one in sets))
-    second = told[1] if beside else None
     if second is not None and second.kind in ("scheme", "pair") and len(values) == 2:
         return sets_of(values[1], second, None, values[0])
     numbers = [read_load(cell.text) for cell in values]

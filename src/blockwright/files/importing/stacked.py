@@ -1,5 +1,6 @@
 """Sets whose parts stand below each other: a row "kg" over a row "reps", the days across."""
 
+import operator
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
@@ -34,8 +35,9 @@ def as_whole_sets(grid: Grid) -> Grid:
     """The grid with each "kg" row and the "reps" row below it made one row of "80kg x 8"."""
     told = _with_schemes_above(grid).rows
     of_reps = frozenset(filter(_OF_REPS.fullmatch, grid.texts))
-    numbered = (_with_numbered_sets(row, above, of_reps) for above, row in pairwise(((), *told)))
-    grid = replace(grid, rows=tuple(numbered))
+    numbered = [_with_numbered_sets(row, above, of_reps) for above, row in pairwise(((), *told))]
+    if any(map(operator.is_not, numbered, grid.rows)):
+        grid = replace(grid, rows=tuple(numbered))
     for column in range(_FIRST_COLUMNS):
         groups = list(_groups(grid.rows, column))
         if len(groups) >= _FEWEST:
@@ -101,7 +103,7 @@ def _with_schemes_above(grid: Grid) -> Grid:
 def _with_numbered_sets(row: Row, above: Row, of_reps: frozenset[str]) -> Row:
     """A row with the numbers behind a load or plan as sets ("kg | 1 | 2 | 3 | RIR"), those below
     a day, and those before what is told of each ("1 kg | 1 reps | 2 kg | 2 reps")."""
-    counts = [cell for cell in row if cell.text in of_reps]
+    counts = [cell for cell in row if cell.text in of_reps] if of_reps else []
     if len(counts) >= _FEWEST and len(counts) * 2 >= len(row) and read_heading(row[0].text):
         # Loads below the repetitions of each: "x5 | x5 | x3".
         number = {cell: at for at, cell in enumerate(counts, 1)}
@@ -109,15 +111,13 @@ def _with_numbered_sets(row: Row, above: Row, of_reps: frozenset[str]) -> Row:
             _said(c, f"Set {number[c]} x{re.sub(r'[^0-9]', '', c.text)}") if c in number else c
             for c in row
         )
-    if not any(cell.text[:1] == "2" for cell in row):
+    if not any(cell.text in _SECOND or cell.text[:2] in _SECOND for cell in row):
         return row
     when = read_when(above[0]) if len(above) == 1 else NO_DAY
     plain = [cell for cell in row if cell.text.isdecimal()]
     runs = [int(cell.text) for cell in plain] == list(range(1, len(plain) + 1))
     if (when.day or when.weekday is not None) and runs and len(plain) >= max(3, len(row) - 1):
         return tuple(_said(c, f"Set {c.text}") if c in plain else c for c in row)
-    if not any(cell.text in _SECOND or cell.text[:2] in _SECOND for cell in row):
-        return row
     each = [_OF_A_SET.fullmatch(cell.text) for cell in row]
     if len(each) - each.count(None) >= _EACH_SET:
         numbers = {m[2].lower(): [n[1] for n in each if n and n[2] == m[2]] for m in each if m}

@@ -5,7 +5,6 @@ what its own cells say; what neither says is carried from above. Rows outside an
 the order of their cells.
 """
 
-import itertools
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -25,8 +24,7 @@ from blockwright.files.importing.carrying import (
     undone_by_mark,
 )
 from blockwright.files.importing.cells import all_warmups, read_cell
-from blockwright.files.importing.column_content import LIFT_AND_SCHEME
-from blockwright.files.importing.column_marks import sets_done
+from blockwright.files.importing.column_content import lift_and_scheme, sets_done
 from blockwright.files.importing.column_rules import (
     Columns,
     dates_below,
@@ -48,6 +46,7 @@ from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.headings import (
     ALONE,
     SOME_SETS,
+    calls_a_plan,
     read_heading,
 )
 from blockwright.files.importing.loose import LooseRows
@@ -55,7 +54,7 @@ from blockwright.files.importing.names import sums_up
 from blockwright.files.importing.parts import Unread, loads_of
 from blockwright.files.importing.row_cells import NO_LABEL, OF_THE_ROW, RowCells, sorted_row
 from blockwright.files.importing.rows import Fields, sets_of_fields
-from blockwright.files.importing.told import with_last_set
+from blockwright.files.importing.told import OneSet, with_last_set
 from blockwright.files.importing.words import (
     is_ditto,
     is_drop,
@@ -117,6 +116,11 @@ class SheetReader(LooseRows):
             for column, head in columns.items()
         }
         self._starts = starts_of_tables(self._columns)
+        self._certain = {
+            column: head.role
+            for column, head in self._columns.items()
+            if head.role != "skip" and not head.planned
+        }
         if self._title and not has_lift(columns):
             # A title over columns of sets alone is a lift, be it in no catalogue; the tab's is
             # known.
@@ -197,8 +201,8 @@ class SheetReader(LooseRows):
             self._leavings.take(cells)
             return
         if lift is not None:
-            marks = [cell for cell in cells if cell is not lift and is_warmup_word(cell.text)]
-            state.warmup = any(map(self._is_no_set, marks))
+            asides = (cell for cell in cells if cell.column not in self._certain)
+            state.warmup = any(is_warmup_word(cell.text) for cell in asides)
         # The same lift written again, on the same day, is no new one.
         again = lift is not None and lift.text == state.lift and before == state.when
         carry(row.shared, state, row.planned(NO_LABEL).by_role, None if again else lift)
@@ -207,6 +211,10 @@ class SheetReader(LooseRows):
         for role, cell in row.shared.items():
             head = self._columns.get(cell.column)
             base.put(role, cell, head.unit if head else None)
+        if not row.groups:
+            base.planned = row.planned(NO_LABEL).planned
+            self._group(base, state, row.shared, row.planned(NO_LABEL))
+            return
         if not any(number >= 0 for group in row.groups.values() for number in group):
             row.groups.setdefault(NO_LABEL, {})[0] = Fields()
         weeks = [key[0].week for key in row.groups if key[0].week is not None]
@@ -251,19 +259,17 @@ class SheetReader(LooseRows):
         """Takes the sets and repetitions out of a lift's own cell ("Squat 5x5"), for rows of loads
         without a column of repetitions."""
         if "lift" in row.shared:
-            cell, match = row.shared["lift"], LIFT_AND_SCHEME.fullmatch(state.lift)
-            state.scheme = match and cell.saying(match["scheme"])
-            state.lift = match["lift"] if match else state.lift
-            self._leavings.take([cell] if match else ())
-        if state.scheme is None or row.plans:
-            return
-        if not any(h.role == "reps" and not h.planned for h in self._columns.values()):
+            cell, both = row.shared["lift"], lift_and_scheme(state.lift)
+            state.scheme = cell.saying(both[1]) if both else None
+            state.lift = both[0] if both else state.lift
+            self._leavings.take([cell] if both else ())
+        if state.scheme is not None and not row.plans and "reps" not in self._certain.values():
             row.shared.setdefault("reps", state.scheme)
 
     def _is_undone(self, row: RowCells, state: State) -> bool:
         """Whether the row's note or mark says that it was not done; its cells are listed."""
         note, why = row.shared.get("note"), ""
-        if any(head.role == "flag" for head in self._columns.values()):
+        if "flag" in self._certain.values():
             why = undone_by_mark(row, self._grid)
         if not why and note is not None and says_not_done(note.text):
             why = "the note beside it says it was not done"
@@ -280,17 +286,21 @@ class SheetReader(LooseRows):
     def _is_plan(self, cells: Sequence[Cell], row: RowCells, state: State) -> bool:
         """Whether a cell left of its sets calls the row a plan, that the row below it fulfils."""
         lift = row.shared.get("lift")
-        left = itertools.takewhile(lambda cell: not self._tells(cell), cells)
-        heads = [read_heading(cell.text) for cell in left if cell is not lift]
-        if not any(head is not None and head.planned and head.role == "skip" for head in heads):
+        called = [cell for cell in cells if calls_a_plan(cell.text) and cell is not lift]
+        if not called or any(map(self._tells, cells[: cells.index(called[0]) + 1])):
             return False
         carry({}, state, {}, lift)
         return True
 
-    def _is_no_set(self, cell: Cell) -> bool:
-        """Whether a cell is a plan's or of an unknown column."""
-        head = self._columns.get(cell.column)
-        return head is None or head.role == "skip" or head.planned
+    def _sets_of(self, fields: Fields) -> tuple[OneSet, ...] | Unread:
+        """The sets of a row, which hang on what its cells say and not on where they stand: a long
+        log says the same again and again."""
+        said = fields.said()
+        known = self._known.get(said)
+        told = sets_of_fields(fields, self._load_first) if known is None else known
+        if said is not None and not isinstance(told, Unread):
+            self._known[said] = told
+        return told
 
     def _group(
         self, fields: Fields, state: State, shared: Mapping[str, Cell], planned: Fields
@@ -331,7 +341,7 @@ class SheetReader(LooseRows):
         if comments := [cell.comment for cell in fields.by_role.values() if cell.comment]:
             note = telling[0].saying("; ".join([*comments, note.text if note else ""]).strip("; "))
             done = replace(done, by_role={**done.by_role, "note": note})
-        told = sets_of_fields(done, self._load_first)
+        told = self._sets_of(done)
         if isinstance(told, Unread):
             self._skip(told.cell, told.why, telling)
             return

@@ -118,11 +118,9 @@ def effort_of(found: dict[str, str | None]) -> tuple[float, float] | None:
 
     if found.get("fail"):
         return (0.0, 0.0)
-    rpe, rir = number("rpe"), number("rir")
+    rpe, rir = number("rpe"), number("rir") or 0.0
     if rpe is not None:
         ends = sorted(10 - end for end in (rpe, number("rpe2") or rpe))
-    elif rir is not None:
-        ends = sorted((rir, number("rir2") or rir))
     else:
-        return None
+        ends = sorted((rir, number("rir2") or rir))
     return (ends[0], ends[-1]) if ends[0] >= 0 and ends[-1] <= 10 else None
