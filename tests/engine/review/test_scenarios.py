@@ -23,6 +23,7 @@ from small_block import (
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput
+from blockwright.engine.gym import Ladder
 from blockwright.engine.policy import Policy
 from blockwright.engine.review import (
     Proposal,
@@ -586,6 +587,21 @@ def test_no_load_rises_beyond_the_print_after_most_sets_fell_short() -> None:
     assert fresh
     assert not short
     assert far
+
+
+def test_where_the_kit_ends_the_letter_says_so_and_looks_for_no_load() -> None:
+    block = small_block()
+    log = log_of(block, Truth(spare=10.0), sunday(2))
+    most_kg = max(done.load_kg for done in log if done.lift == "leg press")
+    gym = block.lifter.gym
+    stacks = {**gym.stacks, "leg press": Ladder(low=20, high=most_kg, step=10, unit="kg")}
+    ends = replace(block, lifter=replace(block.lifter, gym=replace(gym, stacks=stacks)))
+    on, ended = (
+        review(case_of(made, log, (), CATALOGUE, POLICY), sunday(2)) for made in (block, ends)
+    )
+    assert "raise_load" in kinds(on, "leg press")
+    assert "raise_load" not in kinds(ended, "leg press")
+    assert [one.why.code for one in ended.stays if one.lift == "leg press"] == ["kit_ends"]
 
 
 @pytest.mark.parametrize("confirmed", [False, True])

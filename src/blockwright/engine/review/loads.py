@@ -224,8 +224,11 @@ def _present_lost(question: LoadQuestion, code: str) -> tuple[float, Reason]:
 
 
 def _big_step(question: LoadQuestion) -> LoadChoice | None:
-    """Where the kit's next step is more than the limit: only from the top of the range."""
+    """Where the kit's next step is over the limit, or is missing: from the top of the range."""
     setting = question.rack.next_harder(question.before_kg)
+    if setting is None and _at_the_top(question):
+        facts = _facts(question, question.before_kg, question.p_first(question.before_kg))
+        return _repeated(question, (Reason(code="kit_ends", facts=facts),), None)
     limit = most_effective(question.effective(question.before_kg), question.policy)
     if setting is None or question.effective(setting.load_kg) <= limit:
         return None
