@@ -314,9 +314,9 @@ def test_pain_of_sets_and_check_ins_is_seen_and_a_quiet_report_ends_it() -> None
         CheckIn(moment=Moment(day=START + 2 * DAY), measure="pain", about="knee", value=4.0),
     ]
     seen = standing_of(sets, said, CATALOGUE, POLICY, {})
-    assert {state.about: (state.band, state.refer) for state in seen.pains} == {
-        "bench press": ("stop", False),
-        "knee": ("watchful", True),
+    assert {state.about: (state.band, state.refer, state.often) for state in seen.pains} == {
+        "bench press": ("stop", False, "once"),
+        "knee": ("watchful", True, "2 days running"),
     }
     assert seen.trained == (START, START + 2 * DAY, START + 4 * DAY)
 
