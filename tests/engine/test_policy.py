@@ -51,6 +51,8 @@ def test_every_problem_is_said_at_once_with_the_nearest_key() -> None:
     assert "step, two_for_two" in said["review.loads"]
     assert "true or false" in said["plan.pairs"]
     assert "write a number" in said["pain.stop_above"]
+    with pytest.raises(BadInput, match="True is not the kind of value"):
+        POLICY.overridden({"ramp.sets_per_week": True}, "lifter")
 
 
 @given(st.floats(min_value=0, max_value=10))

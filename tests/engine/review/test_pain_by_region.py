@@ -3,6 +3,7 @@
 from collections.abc import Collection
 from dataclasses import replace
 from datetime import date, timedelta
+from typing import Literal
 
 import pytest
 from small_block import (
@@ -288,13 +289,17 @@ def test_a_joint_nobody_named_holds_what_loads_it_much_and_no_more() -> None:
     assert held(found, "cable fly") == {"near_pain_a_little"}, "as printed, and no further"
 
 
+@pytest.mark.parametrize("verdict", ["accepted", "declined"])
 @pytest.mark.parametrize(("role", "sets"), [("small", 2), ("main", 3)])
-def test_a_small_lift_that_loads_a_sore_joint_gains_no_printed_set(role: str, sets: int) -> None:
-    """A main lift that loads it a little goes on as printed."""
+def test_a_small_lift_that_loads_a_sore_joint_gains_no_printed_set(
+    role: str, sets: int, verdict: Literal["accepted", "declined"]
+) -> None:
+    """A main lift that loads it a little goes on as printed; a hold is no line to decline away."""
     block = with_lift(small_block(), "dumbbell curl", "cable fly")
     weeks = list(block.weeks)
     fly = weeks[2].sessions[0].entries[2]
-    weeks[2] = with_entry(weeks[2], 1, with_sets(fly, 3))
+    for at in (2, 3):
+        weeks[at] = with_entry(weeks[at], 1, with_sets(fly, 3))
     block = replace(block, weeks=tuple(weeks))
     fly_so = replace(FLY, regions={"shoulder": 1}, role=role)  # type: ignore[arg-type]
     known = catalogue_of((*GRADED.lifts.values(), fly_so))
@@ -303,9 +308,11 @@ def test_a_small_lift_that_loads_a_sore_joint_gains_no_printed_set(role: str, se
     found = review(case_of(block, log, said, known, POLICY), sunday(2))
     file = proposals_from_json(proposals_to_json(found), "here")
     taken = [one for one in file.offered.values() if one.lift == "cable fly"]
-    verdicts = [Verdict(offered=one, verdict="accepted", to=one.after) for one in taken]
+    verdicts = [Verdict(offered=one, verdict=verdict, to=one.after) for one in taken]
     new = revised(block, verdicts, file.cautions, known, POLICY)
-    assert [len(week.sessions[0].entries[2].sets) for week in new.weeks[1:3]] == [2, sets]
+    done, held_week, later = (week.sessions[0].entries[2] for week in new.weeks[1:4])
+    assert [len(one.sets) for one in (done, held_week, later)] == [2, sets, 3]
+    assert [one.waits for one in (held_week, later)] == [False, role == "small"]
     codes = {r.code for p in found.proposals if p.lift == "cable fly" for r in p.reasons}
     assert ("sets_near_pain" in codes) is (role == "small")
 

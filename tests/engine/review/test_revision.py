@@ -25,7 +25,7 @@ from blockwright.engine.day_sheet import day_sheet, session_in_week
 from blockwright.engine.errors import BadInput
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review import Offered, To, Verdict, review, revised
-from blockwright.engine.review.block_weeks import with_entry
+from blockwright.engine.review.block_weeks import with_entry, with_sets
 from blockwright.engine.review.derived import counted
 from blockwright.engine.strength import replay
 from blockwright.engine.training import Block, CheckIn, Entry, Moment, Week
@@ -385,6 +385,24 @@ def test_a_held_week_costs_a_week_of_the_climb_and_not_the_climb(pain: float | N
         for later, old in zip(known.weeks[week + 1 : 6], block.weeks[week + 1 : 6], strict=True):
             assert load(later, 1, "bench press") >= load(old, 1, "bench press") > 70.0
         block = known
+
+
+def test_sets_that_waited_come_back_one_a_week() -> None:
+    block = small_block()
+    weeks = (
+        with_entry(w, 1, with_sets(entry_of(w, 1, "bench press"), {1: 2, 2: 2}.get(w.week, 4)))
+        for w in block.weeks
+    )
+    block = replace(block, weeks=tuple(weeks))
+    aches = [pain_in("shoulder", sunday(2)), pain_in("shoulder", sunday(3), 0)]
+    for week, sets in ((2, 2), (3, 3)):
+        log = log_of(block, Truth(level=grows(2)), sunday(week))
+        found = review(case_of(block, log, aches[: week - 1], CATALOGUE, POLICY), sunday(week))
+        file = proposals_from_json(proposals_to_json(found), "here")
+        block = carried(block, accept(*file.offered.values()), file)
+        assert len(entry_of(block.weeks[week], 1, "bench press").sets) == sets
+    reasons = {r.code for p in found.proposals if p.lift == "bench press" for r in p.reasons}
+    assert "sets_come_back" in reasons
 
 
 def waiting(block: Block, lift: str) -> set[int]:

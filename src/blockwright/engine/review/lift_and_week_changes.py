@@ -32,9 +32,11 @@ def swap_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
             if place[0] == offered.week:
                 put_load(weeks, weeks.lift(offered.lift), [place], load_kg)
         return None
-    other = weeks.lift(str(to.value))
-    for number, session, entry in weeks.entries(offered.week, None, offered.lift):
-        weeks.put(number, session.session, on_other(weeks, entry, other), entry.lift)
+    other, places = weeks.lift(str(to.value)), weeks.entries(offered.week, None, offered.lift)
+    # what stands in for pain comes no nearer to failure
+    least = places[0][2].sets[0].rir if offered.about and places else 0.0
+    for number, session, entry in places:
+        weeks.put(number, session.session, on_other(weeks, entry, other, least), entry.lift)
     return because("swapped_in", lift=offered.lift, other=other.name, week=offered.week)
 
 
@@ -74,8 +76,8 @@ def zone_on(other: Lift, entry: Entry) -> Zone:
     return "mid" if entry.zone == "low" and "low" not in other.reps else entry.zone
 
 
-def on_other(weeks: BlockWeeks, entry: Entry, other: Lift) -> Entry:
-    """The same sets on another lift: its own range in the zone, its load still to be found."""
+def on_other(weeks: BlockWeeks, entry: Entry, other: Lift, least: float = 0.0) -> Entry:
+    """The same sets on another lift in its own range, `least` in reserve, its load to be found."""
     first = entry.sets[0]
     own = PlanningLimits(weeks.policy).working_range(other, zone_on(other, entry))
     reps = own or RepRange(low=first.reps_low, high=first.reps_high)
@@ -83,9 +85,10 @@ def on_other(weeks: BlockWeeks, entry: Entry, other: Lift) -> Entry:
     made = replace(
         entry,
         lift=other.name,
-        waits=False,
         method=method,
-        sets=tuple(SetPlan.of(reps, other.rir_for(planned.rir)) for planned in entry.sets),
+        sets=tuple(
+            SetPlan.of(reps, max(other.rir_for(planned.rir), least)) for planned in entry.sets
+        ),
     )
     if entry.pair is not None:
         return made

@@ -59,12 +59,14 @@ def revised(
         raise BadInput(problems)
     weeks = BlockWeeks(block, catalogue, policy)
     cautions = tuple(cautions)
-    _hold_what_hurts(weeks, verdicts, cautions)
+    asked = [v.offered.week for v in verdicts if v.offered.week is not None]
+    if asked:
+        _hold_what_hurts(weeks, verdicts, cautions, min(asked))
     told = [_carry_out(weeks, v) for v in sorted(verdicts, key=_rank)]
     new = replace(
         block,
         revision=block.revision + 1,
-        weeks=weeks.finished(_decided_week(verdicts)),
+        weeks=weeks.finished(max(asked, default=10**6)),  # every later one is a forecast
         cautions=each_once((*block.cautions, *cautions)),
         decisions=(*block.decisions, *(_decision(verdict) for verdict in verdicts)),
         reasons=(*block.reasons, *(reason for reason in told if reason is not None)),
@@ -81,11 +83,6 @@ def _with_weeks(block: Block) -> Block:
     if builds == block.lifter.weeks or not LEAST_WEEKS <= builds <= MOST_WEEKS:
         return block
     return replace(block, lifter=replace(block.lifter, weeks=builds))
-
-
-def _decided_week(verdicts: Sequence[Verdict]) -> int:
-    """The week the proposals are for; every later one is a forecast."""
-    return max((v.offered.week for v in verdicts if v.offered.week is not None), default=10**6)
 
 
 def below_floor(old: Block, new: Block) -> list[Reason]:
@@ -113,25 +110,23 @@ def _rank(verdict: Verdict) -> int:
 
 
 def _hold_what_hurts(
-    weeks: BlockWeeks, verdicts: Sequence[Verdict], cautions: Iterable[Caution]
+    weeks: BlockWeeks, verdicts: Sequence[Verdict], cautions: Iterable[Caution], week: int
 ) -> None:
     """The printed climb comes off every lift that the review says hurts, and off everything under
     a sign of the whole body or without a clearance, whatever was decided and whether or not a
     proposal names it, until that was cleared. What waited for this letter waits no more."""
-    asked = [v.offered.week for v in verdicts if v.offered.week is not None]
     cleared = {v.offered.about for v in verdicts if v.cleared_on is not None}
-    if asked:
-        weeks.weeks = [remade(w, lambda _, e: [replace(e, waits=False)]) for w in weeks.weeks]
-    for caution in cautions if asked else ():
+    weeks.weeks = [remade(w, lambda _, e: [replace(e, waits=False)]) for w in weeks.weeks]
+    for caution in cautions:
         lift = weeks.catalogue.find(str(caution.facts.get("lift")))
         if caution.code in PAIN_CODES and caution.facts.get("about") not in cleared:
-            held = [lift.name] if lift is not None else _everything(weeks, min(asked))
+            held = [lift.name] if lift is not None else _everything(weeks, week)
         elif _stops_all(caution) not in (None, *cleared):
-            held = _everything(weeks, min(asked))
+            held = _everything(weeks, week)
         else:
             continue
         for name in held:
-            no_climb(weeks, name, min(asked))
+            no_climb(weeks, name, week)
 
 
 def _stops_all(caution: Caution) -> str | None:

@@ -56,14 +56,17 @@ def sets_read(
 
 
 def held_near_pain(board: Board) -> dict[Place, tuple[int, Reason]]:
-    """Takes printed sets back to last week's where a joint that hurts is loaded: by a small lift
-    at all, by another much. What is left of each place, and why."""
+    """Takes printed sets back to last week's where a sore joint is loaded, by a small lift at all,
+    by another much; to one more where it is quiet again. What is left of each place, and why."""
     found: dict[Place, tuple[int, Reason]] = {}
     for spot in board.spots:
-        if spot.printed <= spot.was or (reason := sets_near_pain(board.case, spot.lift)) is None:
+        more, reason = 0, sets_near_pain(board.case, spot.lift)
+        if reason is None and spot.entry.waits and spot.lift.name not in board.case.pain:
+            more, reason = 1, Reason(code="sets_come_back", facts={"lift": spot.lift.name})
+        if reason is None or spot.printed <= spot.was + more:
             continue
         for each in board.together(spot):
-            board.sets[each.place] = min(each.was, board.sets[each.place])
+            board.sets[each.place] = min(each.was + more, board.sets[each.place])
             own = each.place == spot.place
             why = reason if own else _with_its_pair(each.lift.name)
             if board.sets[each.place] < each.printed and (own or each.place not in found):
