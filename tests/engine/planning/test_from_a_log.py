@@ -517,6 +517,8 @@ def test_the_press_of_two_visits_climbs_and_may_come_on_both() -> None:
     assert len(days) == 2 > sum("press" in roles for roles in frame.roles.values())
     floor = next(r for r in week.constraints if r.code == "floor" and r.facts["muscle"] == "chest")
     assert floor.low == 3 * QUARTERS  # so that four sets are a climb
+    _, bars = week_for([], "tue 10:00 40", "fri 10:00 40", kit=FULL)
+    assert not any(o.heavy for o in bars.options)  # short visits have none, nor owe a share of them
     assert any(rule.code == "main_climbs" for rule in week.constraints)
     twice = [r for r in week.constraints if r.code == "same_main"]
     assert "leg press" not in {rule.facts["lift"] for rule in twice}

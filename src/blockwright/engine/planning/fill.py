@@ -283,7 +283,8 @@ def _is_short(problem: Problem, frame: Frame, slot: int, option: Option) -> bool
     basic = option.basic or ""
     related = RELATED[basic] in frame.roles[slot] and basic in {*PUSH, *PULL} - {"overhead"}
     sets = QUARTERS * problem.most_sets(option)
-    return len(frame.visits) == 2 and related and problem.aims[option.muscle].end > sets
+    lighter = related and not option.heavy  # what is heavy is the frame's to say
+    return len(frame.visits) == 2 and lighter and problem.aims[option.muscle].end > sets
 
 
 def _has_heavy(problem: Problem, basic: str) -> bool:
