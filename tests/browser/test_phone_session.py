@@ -318,6 +318,10 @@ def test_both_phones_say_whose_turn_it_is(browser: Browser, site: Site) -> None:
             expect(page.locator("ol.lifts")).to_contain_text(
                 "Set 1 of" if writes == 0 else "Set 2 of"
             )
+    # What came of a set is said once: with the set, where it is that lifter's turn again.
+    expect(pages[0].locator("ol.lifts .advice:has([data-key=undo])")).to_have_count(1)
+    expect(pages[0].locator(".turns .advice")).to_have_count(0)
+    expect(pages[1].locator(".turns .advice")).to_contain_text("Jon: ")
     for context in contexts:
         context.close()
 

@@ -3,6 +3,7 @@ refused, hard rules hold in what is kept, undo restores, and solving the rest ke
 
 import random
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -25,12 +26,13 @@ from blockwright.engine.editing import (
     broken_rules,
     edited,
     gone_back,
+    rest,
     rest_solved,
     swap_candidates,
 )
 from blockwright.engine.editing.rest import edited_places
 from blockwright.engine.errors import BadInput
-from blockwright.engine.planning import QUICK
+from blockwright.engine.planning import QUICK, Carried, compose
 from blockwright.engine.training import DAYS, Block, Week
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
@@ -132,6 +134,25 @@ def test_solving_the_rest_keeps_the_sets_of_a_lift_it_would_do_in_turn() -> None
     place = Place(week=1, session=5, lift="cable lateral raise")
     changed = edited(block, SetCount(place=place, sets=1), setting_of(block))
     keeps_locks(changed, "trained_six_days")
+
+
+def test_solving_the_rest_keeps_what_is_on_hold(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Also where the composer has no lift for it that it would choose."""
+    person = "trained_six_days"
+    block = planned(person)
+    block = replace(block, lifter=replace(block.lifter, emphasis={"calves": "hold"}))
+    lifts = setting_of(block).catalogue.lifts.items()
+    calves = frozenset(name for name, lift in lifts if "calves" in lift.direct)
+
+    def without(*asked: Any, carried: Carried, **named: Any) -> Block:
+        left_out = carried.left_out | calves
+        return compose(*asked, carried=replace(carried, left_out=left_out), **named)
+
+    monkeypatch.setattr(rest, "compose", without)
+    solved = rest_solved(block, setting_of(block), facts=logged(person), budget=QUICK)
+    assert solved.weeks[0].muscle_sets["calves"].direct >= 3
+    broken = broken_rules(block, solved, setting_of(block))
+    assert "rule_hold" not in {one.reason.code for one in broken}
 
 
 def keeps_locks(block: Block, person: str) -> None:

@@ -4,7 +4,7 @@ The composer makes the whole block again with the coach's edits as pins; its wee
 first week not begun. Lifts that stay where they were keep their loads.
 """
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import product
 
@@ -219,7 +219,7 @@ def _weeks(
             made.append(old)
             continue
         week = _with_effort(new[old.week], old.rir, context)
-        here = sorted(alone.get(old.week, ()))
+        here = sorted({*alone.get(old.week, ()), *_held_places(week, old, block.lifter, context)})
         as_changed = _with_lifts_kept(week, old, here, block.lifter, context)
         stays = _with_cells_kept(as_changed, old, (*kept, *here), context)
         ordered = in_order_of(stays, old, _ordered_days(block, old.week), DAYS)
@@ -230,6 +230,18 @@ def _weeks(
         deload = replace(deload, muscle_sets=made[-1].muscle_sets)
         made.append(deload_after(block, made[-1], deload, context.catalogue, context.policy))
     return tuple(made)
+
+
+def _held_places(
+    week: Week, old: Week, lifter: Lifter, context: EditContext
+) -> Iterator[tuple[str, str]]:
+    """Where muscles on hold were trained to which the composed week gives other sets than a block
+    that has begun may: it had no lift for them that it would choose."""
+    drift = context.policy.whole("ramp.hold_drift")
+    for muscle, had in old.muscle_sets.items():
+        moves = abs(week.muscle_sets[muscle].direct - had.direct) > drift
+        if moves and lifter.emphasis_of(muscle) == "hold":
+            yield from (p for p in _cells(old) if muscle in context.catalogue.lifts[p[0]].direct)
 
 
 def _with_effort(week: Week, rir: float, context: EditContext) -> Week:

@@ -5,7 +5,6 @@ from collections.abc import Mapping
 from typing import Any
 from uuid import UUID
 
-from django import forms
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -150,23 +149,15 @@ def export(request: HttpRequest, key: UUID) -> HttpResponse:
     return HttpResponse(export_lifter(row), content_type="application/zip", headers=named)
 
 
-class EraseForm(forms.Form):
-    name = forms.CharField(max_length=200)
-
-
 @require_http_methods(["GET", "HEAD", "POST"])
 def erase(request: HttpRequest, key: UUID) -> HttpResponse:
     frame = lifter_frame(request, key, "change")
     row = frame["lifter"]
-    form = EraseForm(request.POST or None)
-    wrong = False
-    if request.method == "POST" and form.is_valid():
-        if form.cleaned_data["name"].strip() == row.name:
-            erase_lifter(row)
-            return redirect("home")
-        wrong = True
-    page = {**frame, "wrong": wrong}
-    return render(request, "web/erase.html", page, status=422 if wrong else 200)
+    wrong = request.method == "POST" and request.POST.get("name", "").strip() != row.name
+    if request.method == "POST" and not wrong:
+        erase_lifter(row)
+        return redirect("home")
+    return render(request, "web/erase.html", frame | {"wrong": wrong}, status=422 if wrong else 200)
 
 
 # ----------------------------------------------------------------------------------------- the log

@@ -214,12 +214,8 @@ def _shown(
 def face_context(face: LetterFace, *, may_change: bool) -> dict[str, Any]:
     """What `web/letter.html` needs of one letter."""
     may_decide = may_change and face.obstacle is None
-    return {
-        "face": face,
-        "may_change": may_change,
-        "may_decide": may_decide,
-        "regions": REGIONS,
-    }
+    may = {"may_change": may_change, "may_decide": may_decide}
+    return {"face": face, "regions": REGIONS, **may}
 
 
 # ------------------------------------------------------------------------------------- the evening

@@ -77,8 +77,11 @@ export function turnView(page) {
         () => page.act.turn(at), { "aria-pressed": String(at === page.turn), "data-key": `turn-${at}` }))),
     first === undefined ? null : el("p", { class: "bar" }, first),
     then.map((text) => el("p", { class: "setting" }, text)),
-    page.lastSaid ? lastSaidView(page) : null);
+    page.lastSaid && !wroteOwn(page) ? lastSaidView(page) : null);
 }
+
+// Back at whose set was the last to be written here: what came of it stands with the set.
+const wroteOwn = ({ session, justDone }) => session.happened.some(({ root }) => root === justDone);
 
 function lastSaidView(page) {
   const done = page.tracks.flatMap((track) => track.session.happened).find((fact) => fact.root === page.justDone);
