@@ -138,7 +138,7 @@ def test_solving_the_rest_keeps_the_sets_of_a_lift_it_would_do_in_turn() -> None
 
 def test_solving_the_rest_keeps_what_is_on_hold(monkeypatch: pytest.MonkeyPatch) -> None:
     """Also where the composer has no lift for it that it would choose."""
-    person = "trained_six_days"
+    person = "full_body_logged"
     block = planned(person)
     block = replace(block, lifter=replace(block.lifter, emphasis={"calves": "hold"}))
     lifts = setting_of(block).catalogue.lifts.items()

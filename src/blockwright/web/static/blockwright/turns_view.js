@@ -80,8 +80,9 @@ export function turnView(page) {
     page.lastSaid && !wroteOwn(page) ? lastSaidView(page) : null);
 }
 
-// Back at whose set was the last to be written here: what came of it stands with the set.
-const wroteOwn = ({ session, justDone }) => session.happened.some(({ root }) => root === justDone);
+// Back at the lift whose set was the last to be written here: what came of it stands with the set.
+const wroteOwn = ({ session, openKey, justDone }) => session.lines
+  .some(({ key, rows }) => key === openKey && rows.some(({ done }) => done?.root === justDone));
 
 function lastSaidView(page) {
   const done = page.tracks.flatMap((track) => track.session.happened).find((fact) => fact.root === page.justDone);
