@@ -31,7 +31,7 @@ const page = {
   get session() { return this.tracks[this.turn]?.session ?? null; },
   get unit() { return this.session.document.lifter.units; },
   get counts() {
-    const attention = this.entries.filter((entry) => entry.state === "attention").length;
+    const attention = this.attention.length;
     return { attention, waiting: this.entries.length - attention };
   },
   get attention() { return this.entries.filter((entry) => entry.state === "attention"); },
