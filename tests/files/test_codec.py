@@ -49,7 +49,7 @@ def test_every_field_is_in_the_schema_and_no_other_key(kind: type, name: str) ->
     defined = schema_of("block")["$defs"][name]
     keys = {"date" if f.name == "day" else f.name for f in fields(kind)}
     assert set(defined["properties"]) == keys
-    assert set(defined["required"]) == keys - {"forecast_kg", "aim_low", "aim_high"}
+    assert set(defined["required"]) == keys - {"forecast_kg", "aim_low", "aim_high", "waits"}
     assert defined["additionalProperties"] is False
 
 

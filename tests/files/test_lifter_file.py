@@ -23,7 +23,7 @@ from blockwright.engine.training import (
 )
 from blockwright.engine.units import KG_PER_LB
 from blockwright.files.catalogue import builtin_catalogue
-from blockwright.files.json_text import dumps
+from blockwright.files.json_text import dumps, plain
 from blockwright.files.lifter_file import (
     lifter_from_table,
     lifter_to_table,
@@ -393,7 +393,7 @@ files = st.fixed_dictionaries(
 @given(files)
 def test_any_good_lifter_comes_back_whole(table: dict[str, Any]) -> None:
     plates = table.get("gym", {}).get("plates", {})
-    lifter = lifter_from_table(table, "lifter.toml").value
+    lifter = lifter_from_table(plain(table), "lifter.toml").value  # as it is stored
     again = lifter_to_table(lifter)
     assert lifter_from_table(again, "block.json").value == lifter
     assert lifter_to_table(lifter_from_table(again, "block.json").value) == again

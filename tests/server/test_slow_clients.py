@@ -122,7 +122,8 @@ def test_half_of_anything_and_a_reader_who_does_not_read_hold_nobody_up(gym: Gym
         sheet = people.block_document()
         gym.coach.get(f"/lifters/{gym.lifter}/sheet/{sheet['start']}/1/1/")
     with ExitStack() as stack:
-        rests = []
+        rests, mute = [], [stack.enter_context(gym.socket()) for _ in range(2)]
+        mute[1].sendall(b"PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n")  # the start of what we do not speak
         for n in range(HELD):
             form, phone = stack.enter_context(gym.socket()), stack.enter_context(gym.socket())
             form.sendall(gym.head("/sign-in/", 4000, "application/x-www-form-urlencoded") + b"us")
@@ -143,6 +144,7 @@ def test_half_of_anything_and_a_reader_who_does_not_read_hold_nobody_up(gym: Gym
         time.sleep(max(0.0, PATIENCE_S + 1 - (time.monotonic() - began)))
         forms, phones = [each[0] for each in rests], [each[1] for each in rests[1:]]
         assert {status_of(each) for each in (*forms, *phones)} == {408}
+        assert [each.recv(1) for each in mute] == [b"", b""], "who says nothing is let go"
     stored = gym.coach.post_json("/api/sync", people.message(seen={gym.lifter: 0})).json()
     assert len(stored["facts"][gym.lifter]["facts"]) == 1
 

@@ -329,14 +329,14 @@ def test_two_corrections_follow_a_sign_in_what_a_letter_settles_and_stand_on_the
     assert sign["id"].startswith("sign-"), "what keeps somebody safe comes first"
     assert "corrected in two ways: bench press" in dispute_asked["asks"]
     assert "50 kg × 9, 2 in reserve or bench press, 50 kg × 7" in dispute_asked["asks"]
-    asked = [one for one in roster_line(world.lifter, day).more if one.need == "dispute"]
+    asked = [one for one in roster_line(world.lifter, day).reasons if one.need == "dispute"]
     assert [one.page for one in asked] == ["lifter"]
     page = people.client_of(world.cato).get("/").content.decode()
     assert "Corrected in two ways on " in unescape(page)
     (dispute,) = page_on(world, "cato", MONDAY)["disputes"]
     answer = {"word": str(dispute.words[0].id)}
     people.client_of(world.cato).post(f"/lifters/{world.lifter.key}/settle/", answer)
-    assert "dispute" not in {one.need for one in roster_line(world.lifter, day).more}
+    assert "dispute" not in {one.need for one in roster_line(world.lifter, day).reasons}
 
 
 def test_two_corrections_are_asked_about_and_the_answer_stands(world: people.World) -> None:

@@ -221,7 +221,7 @@ def _run(host: str, port: int, certificate: tuple[Path, Path] | None) -> None:
         workers=processes(),
         backlog=MOST_CONNECTIONS,
         backpressure=_connections(),
-        http=HTTPModes.auto,
+        http=HTTPModes.http1,  # whose heads have a patience; of others a silent start has none
         http1_settings=HTTP1Settings(header_read_timeout=HEAD_PATIENCE_MS),
         websockets=False,
         # Logs go to stderr, where messages go: stdout holds the addresses and nothing else.

@@ -79,7 +79,7 @@ Paper = Literal["a4", "letter", "pocket"]
 
 _SCALES: dict[Paper, tuple[float, ...]] = {
     "a4": (1.15, 1.1, 1.05, 1.0, 0.95, 0.9, 0.86, 0.82, 0.78),
-    "letter": (1.15, 1.1, 1.05, 1.0, 0.95, 0.9, 0.86, 0.82, 0.78),
+    "letter": (1.15, 1.1, 1.05, 1.0, 0.95, 0.9, 0.86, 0.82, 0.78, 0.76),
     "pocket": (0.9, 0.86, 0.82, 0.78, 0.74, 0.7),
 }
 """Type sizes tried, the largest first; the smallest still reads at arm's length."""

@@ -201,7 +201,7 @@ def test_what_is_too_heavy_at_the_lightest_is_said() -> None:
     ]  # fmt: skip
     found = review(case_of(block, log, [], CATALOGUE, POLICY), sunday(3))
     (stay,) = [stay.why for stay in found.stays if stay.lift == "dumbbell curl"]
-    assert reason_short(stay) == "2 of 8 at the lightest there is, so another lift or range"
+    assert reason_short(stay) == "2 of 8 at the lightest: another lift or range"
     assert not kinds(found, "dumbbell curl"), "and it gets no set more"
     curl = replace(CATALOGUE.lifts["dumbbell curl"], name="cable curl", kit=("cable",),
                    load_kind="external")  # fmt: skip

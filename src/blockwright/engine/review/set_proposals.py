@@ -88,15 +88,15 @@ def leads_in_pain(case: WeekCase, proposals: Sequence[Proposal]) -> list[Stay]:
         near = hurts is None and sets_near_pain(case, lift)
         about = hurts.about if hurts is not None else near and near.facts["about"]
         for muscle in lift.direct if about else ():
-            places.setdefault(muscle, str(about))
+            if case.lifter.emphasis_of(muscle) == "lead" and muscle in week.muscle_sets:
+                places.setdefault(muscle, str(about))
     found = []
     for muscle, about in places.items():
         sets = round(week.muscle_sets[muscle].fractional - lost[muscle], 1)
         last = builds[-1].muscle_sets[muscle].fractional
         facts: dict[str, FactValue] = {"muscle": muscle.replace("_", " "), "about": about}
         facts |= {"sets": sets, "of": f" of {number_text(last)}" if last > sets else ""}
-        if case.lifter.emphasis_of(muscle) == "lead":
-            found.append(Stay(muscle=muscle, why=Reason(code="lead_in_pain", facts=facts)))
+        found.append(Stay(muscle=muscle, why=Reason(code="lead_in_pain", facts=facts)))
     return found
 
 
