@@ -362,11 +362,74 @@ def test_a_partner_sees_sets_but_not_how_she_slept(world: people.World, phone: C
     send(phone, people.set_event(world.lifter, 1), people.checkin_event(world.lifter, 2))
     partner = Client()
     partner.force_login(world.pim)
-    own = people.checkin_event(world.lifter, 3, device=str(people.OTHER_PHONE))
+    minutes = {"measure": "session_minutes", "about": "", "value": "50"}
+    own = people.checkin_event(world.lifter, 3, device=str(people.OTHER_PHONE), **minutes)
     seen = send(partner, own, seen={key: 0})["facts"][key]["facts"]
     assert [fact["kind"] for fact in seen] == ["set", "checkin"]
     assert seen[1]["id"] == own["id"]
     assert len(send(phone, seen={key: 0})["facts"][key]["facts"]) == 3
+
+
+def test_a_partner_takes_back_nothing_of_the_body_that_another_wrote(
+    world: people.World, phone: Client
+) -> None:
+    row = world.lifter
+    noted = people.session_event(row, {"what": "note", "text": "chest pain and fainted"}, 1)
+    stop = people.session_event(row, {"what": "hurts", "where": "stop sign"}, 2)
+    painful, worded, plain, told_later, alone = (
+        people.set_event(row, n, set=n, **more)
+        for n, more in enumerate(({"pain": 6}, {"note": "heart racing"}, {}, {}, {}), start=3)
+    )
+    ill = people.checkin_event(row, 8, measure="pain", about="knee", value="8")
+    word = people.set_event(row, 9, amends=told_later["id"], pain=7)
+    hers = (noted, stop, painful, worded, plain, told_later, alone, ill, word)
+    assert states(send(phone, *hers)) == ["stored"] * len(hers)
+    partner = people.client_of(world.pim)
+    his = {"device": str(people.OTHER_PHONE), "withdrawn": True}
+    of_body = (noted, stop, painful, worded, told_later, word, ill)
+    undone = [
+        {**one, **his, "id": str(uuid4()), "n": n, "amends": one["id"]}
+        for n, one in enumerate(of_body)
+    ]
+    for one in undone[2:4]:
+        one["set"] = plain["set"]
+    undone[5]["set"] = plain["set"]
+    undone[0]["session"] = {"what": "note", "text": ""}
+    other_kind = {"measure": "machines", "about": "leg press", "value": "1"}
+    hidden = people.checkin_event(row, 20, amends=ill["id"], **other_kind)
+    answer = send(partner, *undone, hidden)
+    assert states(answer) == ["parked"] * 8
+    assert all("ask the lifter or the coach" in one["mend"] for one in answer["answers"])
+    mended = people.set_event(row, 21, set=5, reps="9", amends=plain["id"])
+    gone = people.set_event(row, 22, set=7, amends=alone["id"], withdrawn=True)
+    own = people.session_event(row, {"what": "note", "text": "slow bar"}, 23)
+    undo = own | {"id": str(uuid4()), "n": 24, "amends": own["id"], "withdrawn": True}
+    assert states(send(partner, mended, gone, own, undo)) == ["stored"] * 4
+    # A word of hers on his correction is hers again.
+    pain = people.set_event(row, 25, set=5, pain=5, amends=mended["id"])
+    assert states(send(phone, pain)) == ["stored"]
+    again = mended | {"id": str(uuid4()), "n": 26, "withdrawn": True}
+    assert states(send(partner, again)) == ["parked"]
+    for person in (world.mara, world.cato):
+        back = undone[0] | {"id": str(uuid4()), "n": 30 + person.pk}
+        assert states(send(people.client_of(person), back)) == ["stored"]
+
+
+def test_a_partner_writes_no_answer_of_the_body(world: people.World) -> None:
+    row = world.lifter
+    said = [
+        people.checkin_event(row, n, measure=measure, about=about, value=value, unit=unit)
+        for n, (measure, about, value, unit) in enumerate((
+            ("pain", "knee", "0", ""), ("sore", "quads", "0", ""), ("sleep", "", "7", ""),
+            ("bodyweight", "", "160", "kg"), ("session_rpe", "", "3", ""),
+        ))
+    ]  # fmt: skip
+    answer = {"what": "note", "text": "he says it is gone"}
+    said += [people.session_event(row, answer, 10) | {"answers": "2026-01-05 sign-chest"}]
+    said += [people.set_event(row, 11, pain=0)]
+    partner = people.client_of(world.pim)
+    assert states(send(partner, *said)) == ["parked"] * len(said)
+    assert states(send(people.client_of(world.mara), *said)) == ["stored"] * len(said)
 
 
 def test_somebody_elses_lifter_is_parked(world: people.World, phone: Client) -> None:

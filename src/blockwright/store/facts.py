@@ -90,6 +90,17 @@ def families(lifter: Lifter) -> list[Fact]:
     return all_seen(lifter, facts.filter(Q(amends__isnull=False) | Q(id__in=amended)))
 
 
+def family_of(lifter: Lifter, key: UUID) -> list[Fact]:
+    """A fact uncut, with every word on it and all that it is a word on."""
+    keys, known = {key}, set[UUID]()
+    while keys != known:
+        known = keys
+        linked = Q(id__in=known) | Q(amends__in=known)
+        found = list(Fact.objects.filter(linked, lifter=lifter))
+        keys = known | {one for fact in found for one in (fact.id, fact.amends) if one}
+    return found
+
+
 def facts_after(lifter: Lifter, seq: int) -> tuple[list[Fact], bool]:
     """The facts stored after `seq`, and whether there are more. A training partner gets no
     check-ins (sleep, pain, bodyweight) and no notes but their own."""

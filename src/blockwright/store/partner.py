@@ -86,6 +86,13 @@ def facts_to_think_with(lifter: Lifter, facts: list[Fact]) -> list[Fact]:
     return [f for f in facts if f.kind != Fact.CHECKIN or f.body.get("measure") != "bodyweight"]
 
 
+def of_the_body(fact: Fact) -> bool:
+    """Whether a fact bears somebody's words, a pain or a sign: no partner's to take back."""
+    said = fact.body
+    told = fact.kind == Fact.CHECKIN or said.get("what") == "hurts" or said.get("pain") is not None
+    return told or any(said.get(key) for key in _WORDS)
+
+
 def told_decisions(letter: Proposals, decisions: list[Decision]) -> list[Decision]:
     """Those on proposals that the letter still has."""
     if letter.reader is None:

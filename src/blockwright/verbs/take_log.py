@@ -14,7 +14,6 @@ from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db import DatabaseError, DataError, IntegrityError, transaction
-from django.db.models import Q
 from django.http import Http404
 
 from blockwright.accounts.models import User
@@ -24,7 +23,7 @@ from blockwright.store import facts as fact_rows
 from blockwright.store.access import lifter_for
 from blockwright.store.convert import set_of
 from blockwright.store.models import Fact, Lifter
-from blockwright.store.partner import again
+from blockwright.store.partner import again, of_the_body
 from blockwright.store.standing import CLOCK_TOLERANCE_S, done_at
 from blockwright.verbs.read_event import Arrival, Envelope, not_readable, read_envelope, read_event
 from blockwright.verbs.stored_values import KnownLifter, load_lifter
@@ -83,6 +82,11 @@ _OUR_FAULT = BadInput.of(
     "this server could not take this entry; the fault is ours",
     "keep it, tell the coach, and send it again when the site was mended",
 )
+
+
+_ASK_THEM = "ask the lifter or the coach to write it, then throw this entry away"
+_OF_THE_RACK = ("session_minutes", "machines")
+"""Check-ins that say nothing of the body."""
 
 
 class _Taker:
@@ -159,7 +163,7 @@ class _Taker:
         arrival = Arrival(self._received_at, self._clock_ahead_s)
         new = read_event(one, known.value, known.catalogue, arrival)
         _check_kinds(new, row)
-        new = with_kept_note(new, row)
+        _check_partner(new, row)
         return fact_rows.append(new, row, self._person, self._received_at, self._clock_ahead_s)
 
     def _lifter(self, key: UUID) -> Lifter:
@@ -187,6 +191,21 @@ def _check_kinds(new: Fact, row: Lifter) -> None:
     if kind is not None and kind != new.kind:
         says = "this entry would correct one of another kind"
         raise BadInput.of(says, "write it down again as an entry of its own")
+
+
+def _check_partner(new: Fact, row: Lifter) -> None:
+    """A training partner writes what they see at the rack: no answer of the body, and no later word
+    where somebody else wrote one. `row` is the lifter as this person gets them."""
+    if row.reader is None:
+        return
+    measured = new.kind == Fact.CHECKIN and new.body["measure"] not in _OF_THE_RACK
+    answers = new.event is not None and "answers" in new.event
+    if measured or answers or (new.kind == Fact.SET and new.body["pain"] is not None):
+        raise BadInput.of("how the lifter feels is not a partner's to write", _ASK_THEM)
+    family = [] if new.amends is None else fact_rows.family_of(row, new.amends)
+    if any(one.by_id != row.reader and of_the_body(one) for one in family):
+        says = "what the lifter or the coach wrote here is not a partner's to change"
+        raise BadInput.of(says, _ASK_THEM)
 
 
 def _lifter_or_parked(person: User, key: UUID) -> Lifter | BadInput:
@@ -289,16 +308,3 @@ def event_of(key: UUID, fact: Fact, said: dict[str, Any]) -> dict[str, Any]:
 def instant_text(moment: datetime) -> str:
     """An instant in UTC with milliseconds."""
     return moment.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
-
-
-def with_kept_note(new: Fact, row: Lifter) -> Fact:
-    """A note outlives what a training partner corrects: they do not get it, so they cannot send it.
-    A partner's correction of a set with the note that stood beside it; a sign written there
-    goes on being read. `row` is the lifter as this person gets them."""
-    if row.reader is None or new.amends is None or new.kind != Fact.SET or new.body["note"]:
-        return new
-    family = Fact.objects.filter(Q(id=new.amends) | Q(amends=new.amends), lifter=row, kind=Fact.SET)
-    last = family.order_by("-seq").first()
-    note = last.body["note"] if last is not None else ""
-    new.body = new.body | {"note": note} if note else new.body
-    return new
