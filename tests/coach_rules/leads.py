@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from coach_rules.plan import HIP, KNEE, PRESS, Check, Entry, Plan, Session
 
-TWO_LIFTS_FROM = 8
+TWO_LIFTS_FROM = 4
 LEAST_MAIN_SETS, NO_CLIMB_FROM = 3, 4
 MAIN_GROWTH_SHARE = 0.4
 FIRST_CHOICE = 3

@@ -211,8 +211,10 @@ def _own_lifts(week: WeekVariables) -> None:
         if problem.log and muscle not in problem.holes and not short and not along:
             aimed = week.uses(week.where(lambda o: muscle in o.direct))  # noqa: B023
             week.add("own_lift", aimed, low=1, tier=LOGGED, price=20_000, muscle=muscle)
-        if not short if problem.log else short and along:
+        if problem.log and not short:
             tier, price = KEEP, "own_arms" if along and muscle not in problem.holes else "own_lift"
+        elif along and short and not problem.log:
+            tier = KEEP
         sore = muscle == "side_delts" and "shoulder" in problem.carried.spared.regions
         _own_lift(week, "rear_delts" if sore else muscle, tier, price)
 
@@ -296,7 +298,7 @@ def _on_two_days(week: WeekVariables, side: str, test: Callable[[Option], bool])
 def _balance(week: WeekVariables) -> None:
     """Pull to push and knee to hip by sets of main lifts; the heavy share of them."""
     problem = week.problem
-    led = problem.lead_basics
+    led = {o.basic for o in week.options if o.is_main and problem.leads_of(o)}
     if not led & {*PUSH, *PULL} and _asked(week, "chest", "lats", "upper_back"):
         _ratio(week, PULL, PUSH, "pull_push")
     if not led & {"knee", "hip"} and _asked(week, "quads", "hamstrings", "glutes"):
@@ -309,13 +311,14 @@ def _balance(week: WeekVariables) -> None:
 
 def state_heavy_share(week: WeekVariables, tier: int) -> None:
     """The heavy share of the main lifts' sets: at most so much, and at least; a logged lift keeps
-    the range it is trained in, so that only new ones owe the least."""
+    the range it is trained in, so that only new ones owe the least, or are too many."""
     least, most = (whole_share(share) for share in week.problem.limits.heavy_share)
     mains = [(i, week.options[i]) for i in week.where(lambda o: o.is_main)]
     logged = week.problem.log.lifts
     for sets in (week.first, week.last):
         low = [(sets[i], 100 * o.heavy - least * (o.lift.name not in logged)) for i, o in mains]
-        high = [(sets[i], most - 100 * o.heavy) for i, o in mains]
+        new = [(i, o) for i, o in mains if not (o.heavy and week.problem.is_usual(o))]
+        high = [(sets[i], most - 100 * o.heavy) for i, o in new]
         week.add("heavy_share", low, low=0, tier=tier, price=200, much="few")
         week.add("heavy_share", high, low=0, tier=tier, price=200, much="many")
 

@@ -174,10 +174,10 @@ class Candidates:
         return lift.plainness < 1 or self._is_beyond(lift) or held
 
     def _unproved(self, lift: Lift) -> bool:
-        """Hangs or rests on the arms alone, and no log shows that it can be done; of who is older
-        also for the trunk."""
+        """Hangs or rests on the arms alone, and no log shows that it can be done; for the trunk
+        what asks for skill, or of who is older."""
         hangs = not lift.compound and "pull-up bar" in lift.kit
-        hangs = hangs and is_older(self.lifter, self.limits)
+        hangs = hangs and (lift.skill > 0 or is_older(self.lifter, self.limits))
         return (is_on_the_arms(lift) or hangs) and lift.name not in self.known
 
     # ----------------------------------------------------------------------- short lists
@@ -224,7 +224,8 @@ class Candidates:
         if emphasis != "lead" and (is_new(self.lifter) or self._is_logged(found)):
             count = min(count, 1)  # what trains it now will do; a beginner learns one
         # what trains it along is better than an odd small lift
-        least = _USUAL_LIFT if muscle in _TRAINED_ALONG else int(self.careful)
+        least = int(self.careful or muscle == "hamstrings")
+        least = _USUAL_LIFT if muscle in _TRAINED_ALONG else least
         fine = [
             x for x in found
             if x.name in self.wanted or (x.plainness >= least and not self._is_beyond(x))

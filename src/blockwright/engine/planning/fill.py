@@ -236,7 +236,7 @@ def week_variables(
     week = WeekVariables(problem, places_of(problem, frame, budget_s), pairs)
     state_hard_rules(week, budget_s)
     names = sorted({option.lift.name for option in week.options} - problem.pinned)
-    lifts = problem.limits.lifts_week(len(problem.slots))
+    lifts = max(problem.limits.lifts_week(len(problem.slots)), len(problem.log.lifts))
     week.add("lifts_week", [(week.lift_used(name), 1) for name in names], high=lifts)
     state_climb(week, problem.lifter.weeks)
     _roles_most(week, frame)

@@ -8,7 +8,6 @@ from collections.abc import Iterable, Sequence
 from itertools import combinations
 
 from blockwright.engine.planning.constraints import Terms, WeekVariables, whole_share
-from blockwright.engine.planning.patterns import is_hinge
 from blockwright.engine.planning.problem import HOURS_OF_WEEK
 from blockwright.engine.training import DAYS, MUSCLES
 
@@ -213,7 +212,7 @@ def _session_shape(week: WeekVariables) -> None:
     """One hinge and one lift of axial 3 a session; few lifts for one muscle."""
     for slot in week.slots:
         here = week.here(slot)
-        hinges = [i for i in here if is_hinge(week.options[i].lift)]
+        hinges = [i for i in here if week.options[i].lift.pattern == "hinge"]
         week.add("hinges", week.uses(hinges), high=_most(week, hinges), slot=slot)
         loaded = [i for i in here if week.options[i].lift.axial >= 3]
         week.add("axial_lifts", week.uses(loaded), high=_most(week, loaded), slot=slot)

@@ -21,7 +21,7 @@ from blockwright.engine.planning.problem import Option
 
 SHORT_SHARE = 0.75
 """Under so much of what it reaches for, a deficit counts twice."""
-_TWO_LIFTS_FROM = 8
+_TWO_LIFTS_FROM = 4
 """Direct sets of a lead from which it needs two lifts."""
 _THREE_DAYS_FROM = 12
 """Sets of a lead from which they are spread over three days, where there are many."""
@@ -30,7 +30,7 @@ _FIRST_CHOICE = 3
 
 
 def state_lead_lifts(week: WeekVariables, eased: bool) -> None:
-    """Two lifts of a lead of many sets that are no near twins; two days far enough apart."""
+    """Two lifts of a lead that are no near twins; two days far enough apart."""
     problem = week.problem
     for muscle in problem.leads:
         direct = week.where(lambda o: muscle in o.direct)  # noqa: B023

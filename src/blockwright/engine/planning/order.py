@@ -30,10 +30,8 @@ def opening_rank(option: Option, leads: Collection[str]) -> tuple[int | str, ...
         rank = -1
     elif own and option.basic != "row":
         rank = 0 if option.basic == "knee" else 1
-    elif option.heavy_axial:
-        rank = 2
-    elif lift.axial >= 2 and option.basic in ("knee", "hip"):
-        rank = 3
+    elif option.opens_early:
+        rank = 2 if option.heavy else 3
     elif own:
         rank = 4
     else:

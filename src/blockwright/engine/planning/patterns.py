@@ -52,11 +52,6 @@ def main_muscle(lift: Lift) -> str:
     return next(muscle for muscle, share in lift.muscles.items() if share == most)
 
 
-def is_hinge(lift: Lift) -> bool:
-    """Whether it bends at the hip under load; at most one of them a session."""
-    return lift.pattern == "hinge"
-
-
 def is_on_the_arms(lift: Lift) -> bool:
     """Whether the arms move nearly the whole body and nothing makes it lighter: pull-ups, dips."""
     return (

@@ -197,9 +197,10 @@ class Problem:
 
     @cached_property
     def holes(self) -> frozenset[str]:
-        """Small muscles, and the leg curl's, that the log trains with no lift of their own."""
+        """Small muscles that the log trains with no lift of their own, and the hamstrings of whom
+        it has neither leg curl nor hinge."""
         logged = [o for o in self.options if o.lift.name in self.log.lifts]
-        trained = {m for o in logged for m in o.direct if not o.is_main}
+        trained = {m for o in logged for m in o.direct if not (o.is_main and m in OWN_LIFT)}
         return frozenset({*OWN_LIFT, "hamstrings"} - trained) if self.log else frozenset()
 
     def fills_hole(self, option: Option) -> bool:
@@ -273,12 +274,11 @@ class Problem:
         logged = self.log.lifts.get(option.lift.name)
         if logged is not None and option.is_main:
             most = max(most, min(logged.sets, self.most_sets(option)))
-            if not self.leads_of(option) and not self.on_hold(
-                option
-            ):  # week one is about the log's own
+            if not (self.leads_of(option) or self.on_hold(option)):  # week one is the log's own
                 most = min(most, logged.sets)
-        if self.is_sore(option):
-            most = min(most, logged.sets if logged else self.limits.first_week_sets)
+        if self.is_sore(option) or (self.on_hold(option) and self.carried.held is None):
+            sets = logged.sets if logged else self.limits.first_week_sets
+            most = min(most, max(sets, self.limits.sets_least))
         if self.gentle:
             most = min(most, self.limits.first_week_sets)
         if option.find_s and (self.gentle or not option.is_main) and not self.leads_of(option):

@@ -12,6 +12,7 @@ from itertools import combinations, product
 
 from blockwright.engine.planning.constraints import (
     KEEP,
+    LEAD,
     LOGGED,
     REST,
     WeekVariables,
@@ -156,8 +157,9 @@ def _continuity(week: WeekVariables) -> None:
         used = week.lift_used(name)
         main = option.is_main
         if name in problem.log.lifts or name in problem.carried.kept:
-            price = "kept_main" if main else "kept_of_lead" if name in leads else "kept_small"
-            week.add("kept", [(used, 1)], low=1, tier=KEEP, price=price, lift=name)
+            price = "kept_of_lead" if name in leads else "kept_main" if main else "kept_small"
+            tier = LEAD if name in leads else KEEP
+            week.add("kept", [(used, 1)], low=1, tier=tier, price=price, lift=name)
             if main:
                 _logged_visits(week, name)
         elif name in problem.known and name not in problem.log.lifts:
