@@ -177,7 +177,8 @@ class WeekChecker:
         high = max(usable.high for usable in lift.reps.values())
         liked = self.lifter.habits.range_for(lift) is not None
         for row in entry.sets:
-            if not (pinned or liked or low <= row.reps_low < row.reps_high <= high):
+            moved = week.week == 1 and row.load_kg is not None and row.reps_low >= 3
+            if not (pinned or liked or moved or low <= row.reps_low < row.reps_high <= high):
                 yield f"{lift.name} has {row.reps_low}-{row.reps_high} in {entry.zone}"
             kept = max(week.rir, lift.rir_least)
             if row.rir != kept and not self._may_fail(entry, lift, week, row is entry.sets[-1]):

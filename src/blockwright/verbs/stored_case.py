@@ -12,11 +12,10 @@ from typing import Any
 
 from blockwright.engine.case import BlockCase, CoachCase
 from blockwright.engine.editing import Closed, EditContext
-from blockwright.engine.planning.loads import LoadPaths, heaviest_kg
+from blockwright.engine.planning.loads import paths_for
 from blockwright.engine.review.attention import due_from
 from blockwright.engine.review.case import cleared_by, cleared_days, pain_said
 from blockwright.engine.review.safety import pain_by_lift
-from blockwright.engine.screening import fewest_reps
 from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import Block
 from blockwright.files.catalogue import catalogue_for
@@ -108,16 +107,10 @@ class StoredBlock:
     def context(self, *, with_loads: bool = False) -> EditContext:
         """What an edit is judged by; `with_loads` also reads the log for loads of new lifts."""
 
-        lifter = self.block.lifter
-        paths = None
+        case, paths = self.case, None
         if with_loads:
-            paths = LoadPaths(
-                beliefs=self.beliefs(),
-                gym=lifter.gym,
-                bodyweight_kg=lifter.bodyweight_kg,
-                policy=self.case.policy,
-                heaviest_kg=heaviest_kg(self.case.sets, self.case.catalogue, lifter.bodyweight_kg),
-                fewest_reps=fewest_reps(lifter, self.case.policy),
+            paths = paths_for(
+                self.block.lifter, case.policy, case.catalogue, self.beliefs(), case.sets
             )
         return EditContext(
             catalogue=self.case.catalogue,

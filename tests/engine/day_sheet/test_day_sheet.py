@@ -17,7 +17,7 @@ from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.day_sheet.notes import sheet_notes
 from blockwright.engine.errors import BadInput
 from blockwright.engine.gym import Ladder
-from blockwright.engine.planning.block import heaviest_kg
+from blockwright.engine.planning.loads import heaviest_kg
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution
 from blockwright.engine.strength import Beliefs, Bodyweights, replay

@@ -1,5 +1,6 @@
 """Load paths: from the log, in steps the kit makes, never more than a tenth at once."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 from itertools import pairwise
@@ -125,7 +126,7 @@ def test_only_later_weeks_are_forecasts_with_a_range() -> None:
 
 def test_the_first_load_stays_within_a_tenth_of_the_heaviest_logged() -> None:
     careful = paths(GYM)
-    careful.heaviest_kg = {"leg press": 100.0}
+    careful.heaviest_kg, careful.beliefs = {"leg press": 100.0}, replace(beliefs(), sets=())
     path = careful.path(small_catalogue().lifts["leg press"], RepRange(low=8, high=12), 180, WEEKS)
     assert path[0].load_kg is not None
     assert path[0].load_kg <= 110
@@ -144,18 +145,38 @@ def test_a_big_step_waits_for_the_top_of_the_range_and_says_so() -> None:
     assert len(risen) == sum(reason.code == "smallest_step" for reason in made.reasons)
 
 
-def test_a_block_says_which_range_its_sheets_will_print() -> None:
+def test_week_one_asks_what_its_load_gives_and_the_end_of_the_kit_is_told() -> None:
     """Dumbbells that end at 8 kg: more than twelve are what they give, as the sheet has it."""
     made = paths(
         Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=2, high=8, step=2, unit="kg"),))
     )
-    made.path(small_catalogue().lifts["lateral raise"], RepRange(low=8, high=12), 90, WEEKS)
-    (moved,) = (reason for reason in made.reasons if reason.code == "load_moves_range")
-    assert moved.facts["composed"] == "8-12"
-    assert int(str(moved.facts["reps"]).partition("-")[0]) > 8
+    lift, reps = small_catalogue().lifts["lateral raise"], RepRange(low=8, high=12)
+    assert [step.moved > 0 for step in made.path(lift, reps, 90, WEEKS)] == [True] + [False] * 5
+    pinned = replace(made, pinned=frozenset({"lateral raise"}), reasons=[])
+    assert not any(step.moved for step in pinned.path(lift, reps, 90, WEEKS))
+    assert {(r.code, r.facts["load"]) for r in made.reasons} == {("load_kit_ends", "8 kg")}
     served = paths(GYM)
-    served.path(small_catalogue().lifts["barbell bench press"], RepRange(low=5, high=8), 180, WEEKS)
-    assert not any(reason.code == "load_moves_range" for reason in served.reasons)
+    bench = small_catalogue().lifts["barbell bench press"]
+    assert not any(s.moved for s in served.path(bench, RepRange(low=5, high=8), 180, WEEKS))
+    assert not served.reasons
+
+
+def test_a_block_begins_no_lower_than_what_lately_gave_its_prescription() -> None:
+    """Eight with two left at 180 kg, three weeks running: with two asked that load, with three no
+    more than a step less; older sets, and what hurt, show nothing."""
+    press, reps = small_catalogue().lifts["leg press"], RepRange(low=8, high=12)
+
+    def first(rir: float, **change: object) -> float | None:
+        made = paths(GYM)
+        made.beliefs = replace(beliefs(), sets=tuple(replace(s, **change) for s in log()))  # type: ignore[arg-type]
+        return made.path(press, reps, 135, [(START, rir, 3)])[0].load_kg
+
+    lands = first(3, pain=3.0)
+    assert lands is not None
+    assert first(2) == 180.0
+    assert first(3) == 175.0
+    assert lands < 175.0
+    assert first(3, moment=Moment(day=START - timedelta(days=60))) == lands
 
 
 def test_kit_that_is_too_heavy_leaves_the_load_open() -> None:

@@ -19,7 +19,7 @@ from blockwright.engine.day_sheet.sheet import (
     SheetSet,
 )
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.planning.loads import start_from_kin
+from blockwright.engine.planning.loads import LoadPaths, kept_load_kg, paths_for, start_from_kin
 from blockwright.engine.planning.replan_week import pinned_on
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import (
@@ -33,11 +33,11 @@ from blockwright.engine.rack import (
     warmup_ladder,
 )
 from blockwright.engine.reasons import Caution, FactValue, Reason
-from blockwright.engine.screening import as_on, fewest_reps
+from blockwright.engine.screening import as_on
 from blockwright.engine.signs import Warning
-from blockwright.engine.strength import Beliefs, Landing, LiftBelief, unlogged
+from blockwright.engine.strength import Beliefs, Landing, LiftBelief, moved, unlogged
 from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
-from blockwright.engine.tolerated_load import NOTHING, ToleratedLoad
+from blockwright.engine.tolerated_load import NOTHING, ToleratedLoad, tolerated_load
 from blockwright.engine.training import (
     Block,
     Catalogue,
@@ -45,7 +45,6 @@ from blockwright.engine.training import (
     Lift,
     Session,
     SetDone,
-    SetPlan,
     effective_load_kg,
 )
 from blockwright.engine.units import load_text
@@ -140,10 +139,10 @@ class _Maker:
         filled = self._open.filled(entry, lift, steady=lift.name in self.steady)
         hurt = self._hurt(lift)
         if hurt is not None:
-            filled = self._open.held(filled, lift, rack, hurt)
-        again: FindingLadder | None = None
+            filled = no_harder(filled, lift, kept_load_kg(rack, hurt))
+        again, on = None, self.chosen.session.day
         if belief is not None and filled.sets and filled.sets[0].load_kg is not None:
-            landing = self._landing(filled, lift, rack, belief)
+            landing = self._paths.landing(lift, rack, belief, filled.sets[0], on)
             known_kg = filled.sets[0].load_kg
             eased = None if hurt is not None else self._eased(lift, landing, known_kg)
             by_hand = self._is_by_hand(entry)
@@ -173,7 +172,8 @@ class _Maker:
                 bodyweight_kg=self.bodyweight_kg,
             )
         elif filled.sets and (hurt is None or not hurt.about):
-            finding = again or self._from_kin(self._way(rack, lift, filled))
+            way = self._way(rack, lift, filled)
+            finding = again or way.ladder(*start_from_kin(self.beliefs, way, on))
         return SheetEntry(
             entry=filled,
             lift=lift,
@@ -201,7 +201,8 @@ class _Maker:
 
     def _hurt(self, lift: Lift) -> ToleratedLoad | None:
         held = self.most.get(lift.name)
-        return held if (own := self._open.hurt(lift)) is None else own.and_also(held, lift)
+        own = tolerated_load(lift, self.logged, self.policy, self.cleared)
+        return held if own is None else own.and_also(held, lift)
 
     def _is_warm(self, lift: Lift, worked: Mapping[str, float]) -> bool:
         """Whether the session has worked the lift's muscles: for a small lift at all, for another
@@ -239,21 +240,10 @@ class _Maker:
     def _way(self, rack: Rack, lift: Lift, entry: Entry) -> FindingWay:
         return FindingWay(rack, lift, entry.sets[0], self.policy, self.bodyweight_kg)
 
-    def _from_kin(self, way: FindingWay) -> FindingLadder:
-        """Begins where the lifter's kin of the lift say, else at the easiest."""
-        return way.ladder(*start_from_kin(self.beliefs, way, self.chosen.session.day))
-
-    def _landing(self, entry: Entry, lift: Lift, rack: Rack, belief: LiftBelief) -> Landing:
-        return Landing(
-            belief=belief,
-            lift=lift,
-            rack=rack,
-            bodyweight_kg=self.bodyweight_kg,
-            policy=self.policy,
-            asked=entry.sets[0],
-            on=self.chosen.session.day,
-            fewest_reps=fewest_reps(self.block.lifter, self.policy),
-        )
+    @cached_property
+    def _paths(self) -> LoadPaths:
+        lifter = self.block.lifter
+        return paths_for(lifter, self.policy, self.catalogue, self.beliefs, self.logged)
 
     def _eased(self, lift: Lift, landing: Landing, load_kg: float) -> Setting | None:
         """The load instead of one that this week's sets, newer than it, show far too heavy."""
@@ -295,9 +285,9 @@ class _Maker:
             return replace(entry, sets=(easy,) * len(entry.sets))
         if self._is_build and load_kg is not None:
             rest_s = rest_between_sets_s(entry, self.chosen.session, self.catalogue)
-            moved = landing.occurring(load_kg, len(entry.sets), rest_s) if may_move else None
-            if moved is not None:
-                entry = replace(entry, sets=_moved(entry.sets, moved))
+            by = landing.occurring(load_kg, len(entry.sets), rest_s) if may_move else None
+            if by is not None:
+                entry = replace(entry, sets=tuple(moved(one, by) for one in entry.sets))
                 landing = replace(landing, asked=entry.sets[0])
             if may_move:
                 later = landing.later_low(load_kg, len(entry.sets), rest_s)
@@ -315,7 +305,7 @@ class _Maker:
 
     @cached_property
     def _open(self) -> OpenLoads:
-        return OpenLoads(self.chosen, self.block.lifter, self.policy, self.beliefs, self.cleared)
+        return OpenLoads(self.chosen, self.block.lifter, self.policy, self.beliefs)
 
     @cached_property
     def bodyweight_kg(self) -> float | None:
@@ -366,10 +356,3 @@ class _Maker:
             moves = partner_moves(rack, made.load_kg, theirs.load_kg)
             return None if moves is None else SharedBar(partner=self.partner.name, moves=moves)
         return None
-
-
-def _moved(sets: Sequence[SetPlan], by: int) -> tuple[SetPlan, ...]:
-    """The sets with their ranges moved by so many repetitions."""
-    return tuple(
-        replace(one, reps_low=one.reps_low + by, reps_high=one.reps_high + by) for one in sets
-    )

@@ -1,18 +1,15 @@
 """Loads the block left open, filled from what was logged since, by the planner's own rule."""
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from datetime import date
 
 from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.planning.deload import eased_load_kg
 from blockwright.engine.planning.deload_two_part import half_load_kg
-from blockwright.engine.planning.loads import kept_load_kg, open_load_kg
+from blockwright.engine.planning.loads import open_load_kg
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import Rack
 from blockwright.engine.strength import Beliefs
-from blockwright.engine.tolerated_load import ToleratedLoad, easier, tolerated_load
+from blockwright.engine.tolerated_load import easier
 from blockwright.engine.training import Entry, Lift, Lifter
 
 
@@ -24,7 +21,6 @@ class OpenLoads:
     lifter: Lifter
     policy: Policy
     beliefs: Beliefs | None
-    cleared: Mapping[str, date]
 
     def filled(self, entry: Entry, lift: Lift, *, steady: bool) -> Entry:
         """The entry with every open load filled, or as it is while the lift was never logged; of a
@@ -44,18 +40,6 @@ class OpenLoads:
             for planned in entry.sets
         )
         return replace(entry, sets=tuple(sets))
-
-    def hurt(self, lift: Lift) -> ToleratedLoad | None:
-        """What the log says of pain in this lift; None: nothing, or it does not hurt."""
-        if self.beliefs is None:
-            return None
-        return tolerated_load(lift, self.beliefs.sets, self.policy, self.cleared)
-
-    def held(self, entry: Entry, lift: Lift, rack: Rack, hurt: ToleratedLoad) -> Entry:
-        """The entry of a lift that hurts: no set above the last tolerated load (the kit's next
-        easier one where none was), and none without one, since pain is no reason to look for a
-        load. Left out (no load) where even that hurt too much or the kit makes nothing as light."""
-        return no_harder(entry, lift, kept_load_kg(rack, hurt))
 
     def below_lifted(self, lift: Lift, load_kg: float, reps: int) -> float:
         """A deload's load, or an easier one: below the hardest that gave as many repetitions in the

@@ -17,7 +17,7 @@ from blockwright.engine.planning.fill import USUAL, Budget, Filled, Tell, fill
 from blockwright.engine.planning.frame import make_frame
 from blockwright.engine.planning.given_frame import GivenFrame, laid_on
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
-from blockwright.engine.planning.loads import LoadPaths, Step, heaviest_kg, with_loads_only
+from blockwright.engine.planning.loads import LoadPaths, Step, paths_for, with_loads_only
 from blockwright.engine.planning.log_facts import log_facts
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.methods import with_methods
@@ -30,13 +30,12 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.screening import (
     When,
     begins_gently,
-    fewest_reps,
     keeps_from_failure,
     least_rir,
     screening_cautions,
     status_of,
 )
-from blockwright.engine.strength import Beliefs
+from blockwright.engine.strength import Beliefs, moved
 from blockwright.engine.training import (
     Block,
     Catalogue,
@@ -88,15 +87,10 @@ def compose(
     )
     if (lifter.pins or lead_names(lifter)) and not asked.possible(()):
         raise find_clash(asked)
-    paths = LoadPaths(
-        beliefs=beliefs,
-        gym=lifter.gym,
-        bodyweight_kg=lifter.bodyweight_kg,
-        policy=policy,
-        heaviest_kg=heaviest_kg(facts, catalogue, lifter.bodyweight_kg),
+    paths = replace(
+        paths_for(lifter, policy, catalogue, beliefs, facts),
         hurt=carried.spared.lifts | carried.spared.borne,
         cleared=carried.spared.cleared,
-        fewest_reps=fewest_reps(lifter, policy),
     )
     problem = make_problem(
         lifter,
@@ -301,7 +295,7 @@ def _session(
     for order, entry in enumerate(draft.entries, start=1):
         option = entry.option
         step = steps[draft.slot, option.lift.name][week]
-        row = SetPlan.of(option.reps, option.lift.rir_for(rir))
+        row = moved(SetPlan.of(option.reps, option.lift.rir_for(rir)), step.moved)
         row = replace(row, load_kg=step.load_kg, forecast_kg=step.forecast_kg)
         rows = [row] * entry.sets
         if step.aim is not None:

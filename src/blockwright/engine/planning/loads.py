@@ -25,7 +25,7 @@ from blockwright.engine.rack import (
 )
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.screening import fewest_reps
-from blockwright.engine.strength import Beliefs, Landing, LiftBelief
+from blockwright.engine.strength import Beliefs, Landing, LiftBelief, moved
 from blockwright.engine.strength.pooling import near_twin
 from blockwright.engine.tolerated_load import ToleratedLoad, easier, tolerated_load
 from blockwright.engine.training import (
@@ -49,6 +49,8 @@ class Step:
     forecast_kg: tuple[float, float] | None = None
     aim: tuple[int, int] | None = None
     """The first set's own aim inside the range."""
+    moved: int = 0
+    """By how many repetitions the range lies off the one composed: what the load gives."""
 
 
 Fit = Literal["unknown", "heavy", "fits", "end", "light"]
@@ -68,6 +70,8 @@ class LoadPaths:
     """Heaviest effective load the lifter has logged, by lift."""
     hurt: frozenset[str] = frozenset()
     """Lifts that hurt, or are borne: the load they tolerated, or less, and no climb."""
+    pinned: frozenset[str] = frozenset()
+    """Lifts whose range the coach set: it does not move."""
     cleared: Mapping[str, date] = field(default_factory=dict)
     fewest_reps: int = 0
     reasons: list[Reason] = field(default_factory=list)
@@ -84,12 +88,8 @@ class LoadPaths:
         before: float | None = None
         for number, (_, rir, sets) in enumerate(weeks):
             asked = SetPlan.of(reps, rir)
-            landing = self._landing(lift, rack, belief, asked, weeks[0][0], number)
-            load = (
-                self._first(landing, or_lighter=True)
-                if before is None
-                else self._next(landing, before, number)
-            )
+            landing = self.landing(lift, rack, belief, asked, weeks[0][0], number)
+            load = self._next(landing, before, number)
             if load is None:
                 self.reasons.append(
                     Reason(code="load_too_heavy_for_kit", facts={"lift": lift.name})
@@ -99,26 +99,52 @@ class LoadPaths:
                 borne = self._tolerated(lift, rack)
                 load = load if borne is None else easier(lift, (load, borne))
                 return [Step(load_kg=load)] * len(weeks)
-            if not number and (by := landing.occurring(load, sets, rest_s)):
-                self._says_range(landing, load, by)
-            spread = self._range(lift, rack, belief, load) if number else None
+            stands = number or lift.name in self.pinned
+            by = 0 if stands else landing.occurring(load, sets, rest_s) or 0
+            landing = replace(landing, asked=moved(landing.asked, by))
+            spread = self._range(landing, load) if number else None
             aim = landing.aim(load, sets, rest_s)
-            steps.append(Step(load_kg=load, forecast_kg=spread, aim=aim))
+            steps.append(Step(load_kg=load, forecast_kg=spread, aim=aim, moved=by))
             before = load
+            if number == len(weeks) - 1 > 0 and load == steps[0].load_kg and load:
+                self._says_still(landing, load)
         return steps
 
-    def _says_range(self, landing: Landing, load_kg: float, by: int) -> None:
-        """That the sheets print another range, as `day_sheet` has it."""
-        low, high, unit = landing.asked.reps_low, landing.asked.reps_high, self.gym.unit
-        facts: dict[str, FactValue] = {
-            "lift": landing.lift.name,
-            "load": load_text(load_kg, unit) if load_kg else "no load",
-            "composed": str(RepRange(low=low, high=high)),
-            "reps": str(RepRange(low=low + by, high=high + by)),
-        }
-        self.reasons.append(
-            Reason(code="load_moves_range", facts=facts, policy=("load.range_off",))
+    def _start(self, landing: Landing) -> float | None:
+        """The block's first load: the one that lands best, and no easier than what lately gave the
+        range with its reserve, if it probably still does, or, if that is likely, a step of the kit
+        less than what gave it with less in reserve."""
+        found, rack, low = (
+            self._first(landing, or_lighter=True),
+            landing.rack,
+            landing.asked.reps_low,
         )
+        days, on = self.policy.whole("load.shown_days"), landing.on or date.min
+        for done in self.beliefs.sets if self.beliefs and found is not None else ():
+            is_late = (on - done.moment.day).days > days or done.lift != landing.lift.name
+            if is_late or not done.is_work or done.pain or done.first_reps < low:
+                continue
+            kept = done.rir is not None and done.rir >= landing.asked.rir
+            shown = (rack.not_harder_than if kept else rack.next_easier)(done.load_kg)
+            least = self.policy.number(f"load.{'reach' if kept else 'shown'}_probability")
+            if shown and _harder(rack, shown.load_kg, found or 0.0):
+                found = shown.load_kg if landing.p_reaches(shown.load_kg) >= least else found
+        return found
+
+    def _says_still(self, landing: Landing, load_kg: float) -> None:
+        """Why a load does not move in the whole block, where the kit is the reason."""
+        harder = landing.rack.next_harder(load_kg)
+        if harder is None or self._is_far(landing, load_kg, harder):
+            facts: dict[str, FactValue] = {"lift": landing.lift.name}
+            facts["load"] = load_text(load_kg, self.gym.unit)
+            facts["next"] = load_text(harder.load_kg, self.gym.unit) if harder else ""
+            code = "load_step_waits" if harder else "load_kit_ends"
+            self.reasons.append(Reason(code=code, facts=facts, policy=("load.most_up",)))
+
+    def _is_far(self, landing: Landing, load_kg: float, harder: Setting) -> bool:
+        """Whether one step of the kit is more than one change may be."""
+        most = landing.effective(load_kg) * (1 + self.policy.number("load.most_up"))
+        return landing.effective(harder.load_kg) > most * (1 + 1e-9)
 
     def _tolerated(self, lift: Lift, rack: Rack) -> float | None:
         """Of a lift whose every set hurt nothing is known but what it tolerated: that load, without
@@ -137,7 +163,7 @@ class LoadPaths:
         rack = rack_for(lift, self.gym, self.policy)
         if belief is None:
             return "end" if self._ends_soon(option, rack, rir, on) else "unknown"
-        landing = self._landing(lift, rack, belief, SetPlan.of(option.reps, rir), on, 0)
+        landing = self.landing(lift, rack, belief, SetPlan.of(option.reps, rir), on)
         load = self._first(landing)
         if load is None:
             return "heavy"
@@ -167,14 +193,14 @@ class LoadPaths:
         """What the lifter's own sets of the lift say; a guess from other lifts is no basis."""
         return None if self.beliefs is None else self.beliefs.own(lift.name)
 
-    def _landing(
+    def landing(
         self,
         lift: Lift,
         rack: Rack,
         belief: LiftBelief,
         asked: SetPlan,
         on: date,
-        weeks_on: int,
+        weeks_on: int = 0,
     ) -> Landing:
         """The question where the first set lands, `weeks_on` weeks after `on`."""
         return Landing(
@@ -202,17 +228,18 @@ class LoadPaths:
     def _within_reach(self, landing: Landing, load_kg: float) -> bool:
         return landing.p_reaches(load_kg) >= self.policy.number("load.reach_probability")
 
-    def _next(self, landing: Landing, before: float, number: int) -> float:
+    def _next(self, landing: Landing, before: float | None, number: int) -> float | None:
         """A later week's load: never below the week before, a tenth above it at most."""
+        if before is None:
+            return self._start(landing)
         rack = landing.rack
         effective = landing.effective(before)
         harder = rack.next_harder(before)
         if effective <= 0 or harder is None:
             return before
-        most = effective * (1 + self.policy.number("load.most_up"))
-        if landing.effective(harder.load_kg) > most * (1 + 1e-9):
+        if self._is_far(landing, before, harder):
             return self._big_step(landing, before, harder.load_kg, number)
-        setting = landing.best(most)
+        setting = landing.best(effective * (1 + self.policy.number("load.most_up")))
         if setting is None or not _harder(rack, setting.load_kg, before):
             return before
         return setting.load_kg
@@ -228,18 +255,15 @@ class LoadPaths:
         self.reasons.append(smallest_step(landing.lift, unit, number + 1, kg, landing.asked))
         return harder_kg
 
-    def _range(
-        self, lift: Lift, rack: Rack, belief: LiftBelief, load_kg: float
-    ) -> tuple[float, float] | None:
+    def _range(self, landing: Landing, load_kg: float) -> tuple[float, float] | None:
         """Between which loads the week will probably fall: the belief's own spread."""
+        lift, rack, now = landing.lift, landing.rack, landing.belief.one_rm_kg
         effective = effective_load_kg(lift, load_kg, self.bodyweight_kg)
         if effective is None:
             return None
-        now = belief.one_rm_kg
-        ends = []
-        for side in (now.low80, now.high80):
-            made = hardest_moving(rack, lift, effective * side / now.median, self.bodyweight_kg)
-            ends.append((made or rack.easiest).load_kg)
+        wanted = (effective * side / now.median for side in (now.low80, now.high80))
+        made = (hardest_moving(rack, lift, kg, self.bodyweight_kg) for kg in wanted)
+        ends = [(setting or rack.easiest).load_kg for setting in made]
         return min(*ends, load_kg), max(*ends, load_kg)
 
 
@@ -267,10 +291,8 @@ def with_loads_only(problem: Problem, paths: LoadPaths, on: date, rir: float) ->
     fits = [(option, paths.fit(option, rir, on)) for option in problem.options]
     served = {_role(o) for o, fit in fits if fit in ("fits", "end") and not _is_long(o)}
     free = {_role(o) for o, fit in fits if fit == "fits" and not _is_long(o)}
-    longest: dict[str, int] = {}
-    for option, _ in fits:
-        name = option.lift.name
-        longest[name] = max(longest.get(name, 0), option.reps.high)
+    by_length = sorted(problem.options, key=lambda option: option.reps.high)
+    longest = {option.lift.name: option.reps.high for option in by_length}
     kept = []
     for option, fit in fits:
         if option.lift.name not in problem.pinned:
@@ -300,7 +322,7 @@ def _harder(rack: Rack, load_kg: float, than_kg: float) -> bool:
 
 def kept_load_kg(rack: Rack, hurt: ToleratedLoad) -> float | None:
     """What the kit makes of it: no more than was tolerated, and the next easier where nothing was;
-    None where the lift is left out, or nothing worth doing is as light."""
+    None where the lift is left out, or nothing worth doing is as light: no load is looked for."""
     made = None if hurt.load_kg is None else rack.not_harder_than(hurt.load_kg)
     if made is not None and not hurt.tolerated:
         made = rack.next_easier(made.load_kg) or made
@@ -324,21 +346,33 @@ def heaviest_kg(
     return found
 
 
+def paths_for(
+    lifter: Lifter,
+    policy: Policy,
+    catalogue: Catalogue,
+    beliefs: Beliefs | None,
+    facts: Sequence[SetDone],
+) -> LoadPaths:
+    """The load paths of a lifter whose log has these facts."""
+    return LoadPaths(
+        beliefs=beliefs,
+        gym=lifter.gym,
+        bodyweight_kg=lifter.bodyweight_kg,
+        policy=policy,
+        heaviest_kg=heaviest_kg(facts, catalogue, lifter.bodyweight_kg),
+        pinned=frozenset(pin.lift for pin in lifter.pins),
+        fewest_reps=fewest_reps(lifter, policy),
+    )
+
+
 def open_load_kg(
     beliefs: Beliefs, lifter: Lifter, lift: Lift, entry: Entry, day: date, policy: Policy
 ) -> float | None:
     """What a load that was left open comes to from the log of the lift itself; None without one."""
     if beliefs.own(lift.name) is None:
         return None  # as the path would find, after reading the whole log
-    first, bodyweight_kg = entry.sets[0], lifter.bodyweight_kg
-    paths = LoadPaths(
-        beliefs=beliefs,
-        gym=lifter.gym,
-        bodyweight_kg=bodyweight_kg,
-        policy=policy,
-        heaviest_kg=heaviest_kg(beliefs.sets, beliefs.catalogue, bodyweight_kg),
-        fewest_reps=fewest_reps(lifter, policy),
-    )
+    first = entry.sets[0]
+    paths = paths_for(lifter, policy, beliefs.catalogue, beliefs, beliefs.sets)
     reps = RepRange(low=first.reps_low, high=first.reps_high)
     return paths.path(lift, reps, entry.rest_s, [(day, first.rir, len(entry.sets))])[0].load_kg
 

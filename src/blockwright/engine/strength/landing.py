@@ -9,7 +9,7 @@ between sets. Loads are kg as written on the sheet unless called effective. Cost
 
 import math
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import takewhile
 from typing import TypeVar
@@ -42,6 +42,11 @@ def landing_cost(
     over, far = p_at_least(reps_high + 1), p_at_least(reps_high + 1 + FAR_REPS)
     short_cost, above_cost, far_cost = (policy.number(key) for key in POLICY)
     return short_cost * (1.0 - p_at_least(reps_low)) + above_cost * (over - far) + far_cost * far
+
+
+def moved(asked: SetPlan, by: int) -> SetPlan:
+    """The set with its range moved by so many repetitions."""
+    return replace(asked, reps_low=asked.reps_low + by, reps_high=asked.reps_high + by)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
