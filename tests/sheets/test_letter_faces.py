@@ -145,7 +145,8 @@ def test_a_lift_swapped_for_pain_last_week_is_part_of_its_region_and_not_held() 
     assert "shoulder (pain 5 of 10 in dumbbell bench press, dumbbell shoulder press, " in text
     held = text.split("Nothing added until pain is 2 or less: ")[1].split(".")[0]
     assert held == "dumbbell shoulder press, dumbbell lateral raise"
-    assert "Lat pulldown, neutral-grip dumbbell bench press and 2 more: shoulder hurts" in text
+    assert "Lat pulldown, assisted pull-up, barbell row: shoulder hurts, so as printed" in text
+    assert "Neutral-grip dumbbell bench press: shoulder hurts, so held" in text
 
 
 def test_a_sign_leaves_the_letter_one_thing_to_do() -> None:

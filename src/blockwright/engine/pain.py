@@ -85,13 +85,6 @@ def clearance_of(lift: Lift, cleared: Mapping[str, date]) -> date:
     return max((cleared[name] for name in names if name in cleared), default=date.min)
 
 
-def grade_of_region(lift: Lift, region: str) -> int:
-    """`grade_in` for one of `lifts.REGIONS`, which part the back in two."""
-    if lift.regions:
-        return lift.regions.get(region, 0)
-    return grade_in(lift, place_in(region) or region)
-
-
 def joints_loaded(lift: Lift) -> frozenset[str]:
     """The joints a lift loads. The back braces a little in most lifts, so it counts where it is
     loaded much, or under a load on the spine, or trained at all."""

@@ -104,9 +104,8 @@ def _say(code: str, facts: Mapping[str, FactValue], form: str = "says") -> str:
         return code.replace("_", " ")
     if form not in words:
         return ""
-    return _Plain().vformat(
-        words[form], (), _named_days(facts, short=form != "says" or code.startswith("ask_"))
-    )
+    short = form != "says" or code.startswith("ask_")
+    return _Plain().vformat(words[form], (), _named_days({"at": "", **facts}, short=short))
 
 
 def reason_says(reason: Reason) -> str:

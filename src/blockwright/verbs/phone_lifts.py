@@ -24,7 +24,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, Setting, jump_kg, listed_most_kg, rack_for
 from blockwright.engine.rack.makers import Maker
 from blockwright.engine.reasons import Caution
-from blockwright.engine.review import sparing, trains_alike
+from blockwright.engine.review import alternatives_for_pain, pain_swap_caution, trains_alike
 from blockwright.engine.review.case import pain_said
 from blockwright.engine.review.safety import letter_day, pain_state
 from blockwright.engine.strength import Beliefs, strength_law, unlogged
@@ -229,7 +229,7 @@ class Swaps:
         at = self.prepared
         alike = trains_alike(entry.lift, at.case.catalogue, at.block.lifter)
         found = {
-            place: sparing(
+            place: alternatives_for_pain(
                 entry.lift,
                 alike,
                 at.case.policy,
@@ -239,12 +239,11 @@ class Swaps:
             for place in (NOT_SAID, *places_of(entry.lift))
         }
         by_place = {
-            place: [lift.name for lift in swaps.lifts[:MOST_FOR_PAIN]]
-            for place, swaps in found.items()
+            place: [lift.name for lift in swaps[:MOST_FOR_PAIN]] for place, swaps in found.items()
         }
         names = dict.fromkeys(name for names in by_place.values() for name in names)
         return SparesPain(
-            caution=found[NOT_SAID].caution,
+            caution=pain_swap_caution(entry.lift),
             by_place=by_place,
             entries=[self._as_entry(entry, name) for name in names],
         )

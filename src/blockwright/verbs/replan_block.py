@@ -8,10 +8,11 @@ from pathlib import Path
 from blockwright.engine.case import CoachCase
 from blockwright.engine.day_sheet import session_on
 from blockwright.engine.errors import BadInput
+from blockwright.engine.pain import place_in
 from blockwright.engine.planning.replan import replan
 from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.review.holds import held_lifts
-from blockwright.engine.review.swaps import alternatives_for_pain, sparing_region
+from blockwright.engine.review.swaps import alternatives_for_pain, sparing_joint, trains_alike
 from blockwright.engine.training import MUSCLES, REGIONS, Block, Lift
 from blockwright.files.block_json import read_block, unknown_lifts
 from blockwright.files.case_files import case_of_block, with_facts
@@ -91,13 +92,14 @@ def with_log(trouble: Trouble, case: CoachCase, day: date) -> Trouble:
     """The trouble of a session on `day` with what the log holds back, and the lifts that spare what
     hurts, as far as the catalogue knows; few where nobody said which place does, often none."""
     assert case.lifter is not None
-    who = (case.catalogue, case.lifter)
+    who, place = (case.catalogue, case.lifter), place_in(trouble.region or "")
     found: list[Lift] = []
     for lift in case.catalogue.known(trouble.hurts):
-        if trouble.region:
-            found += sparing_region(lift, trouble.region, *who)
+        if place is not None:
+            found += sparing_joint(lift, place, *who, case.policy)
         else:
-            found += alternatives_for_pain(lift, *who, case.policy, avoid=trouble.hurts).lifts
+            alike = trains_alike(lift, *who)
+            found += alternatives_for_pain(lift, alike, case.policy, avoid=trouble.hurts)
     held, stopped = held_lifts(case, day)
     stand_ins = tuple(dict.fromkeys(lift.name for lift in found))
     logged = bool(case.sets or case.checkins)

@@ -3,13 +3,15 @@
 The rows are common practice, no source: which lifts load which joint.
 """
 
+from collections.abc import Collection
+
 import pytest
 from small_block import small_lifter
 
 from blockwright.engine.gym import Gym
 from blockwright.engine.pain import joints_loaded, loads_place, place_in
-from blockwright.engine.review import alternatives_for_pain
-from blockwright.engine.training import Lift, Limits
+from blockwright.engine.review import alternatives_for_pain, pain_swap_caution, trains_alike
+from blockwright.engine.training import Lift, Lifter, Limits
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.vocabulary import vocabulary
@@ -20,10 +22,13 @@ LIFTER = small_lifter(gym=Gym(kit=frozenset(vocabulary().kit), unit="kg"))
 
 
 def offered(lift: str, *places: str) -> list[str]:
-    found = alternatives_for_pain(
-        CATALOGUE.lifts[lift], CATALOGUE, LIFTER, default_policy(), places=places
-    )
-    return [other.name for other in found.lifts]
+    return [other.name for other in in_place_of(lift, places=places)]
+
+
+def in_place_of(name: str, lifter: Lifter = LIFTER, **said: Collection[str]) -> tuple[Lift, ...]:
+    lift = CATALOGUE.lifts[name]
+    alike = trains_alike(lift, CATALOGUE, lifter)
+    return alternatives_for_pain(lift, alike, default_policy(), **said)
 
 
 SQUATS = {"box squat", "paused back squat", "front squat", "smith machine squat", "zercher squat"}
@@ -94,22 +99,16 @@ def test_no_offer_is_a_near_twin_or_loads_what_hurts() -> None:
 
 
 def test_kit_and_limits_hold_and_the_caution_always_stands_beside_it() -> None:
-    squat = CATALOGUE.lifts["barbell back squat"]
     bare = small_lifter(gym=Gym(kit=frozenset({"bar"}), unit="kg"))
-    found = alternatives_for_pain(squat, CATALOGUE, bare, default_policy())
-    assert all(set(other.kit) <= {"bar"} for other in found.lifts)
+    assert all(set(other.kit) <= {"bar"} for other in in_place_of("barbell back squat", bare))
     shy = small_lifter(gym=LIFTER.gym, limits=Limits(avoid_patterns=("knee extension",)))
-    found = alternatives_for_pain(squat, CATALOGUE, shy, default_policy(), avoid={"hip abduction"})
-    names = {other.name for other in found.lifts}
-    assert not names & {"leg extension", "hip abduction"}
-    extension = CATALOGUE.lifts["leg extension"]
-    nothing = alternatives_for_pain(extension, CATALOGUE, LIFTER, default_policy(), places=["knee"])
-    assert nothing.lifts == ()
-    for swaps in (found, nothing):
-        said = caution_says(swaps.caution)
-        assert "Stop any lift that hurts" in said
-        assert "licensed professional" in said
-        assert swaps.caution.facts["lasting"], "pain that lasts goes on to somebody else"
+    found = in_place_of("barbell back squat", shy, avoid={"hip abduction"})
+    assert not {other.name for other in found} & {"leg extension", "hip abduction"}
+    assert in_place_of("leg extension", places=["knee"]) == ()
+    caution = pain_swap_caution(CATALOGUE.lifts["leg extension"])
+    assert "Stop any lift that hurts" in caution_says(caution)
+    assert "licensed professional" in caution_says(caution)
+    assert caution.facts["lasting"], "pain that lasts goes on to somebody else"
 
 
 def test_a_muscle_that_hurts_is_spared_too() -> None:

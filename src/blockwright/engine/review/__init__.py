@@ -9,4 +9,4 @@ from blockwright.engine.review.next_block import NextBlock, next_block, seeded
 from blockwright.engine.review.proposals import KEY_OF, Offered, Proposal, To
 from blockwright.engine.review.review import Review, review, week_case
 from blockwright.engine.review.revision import revised
-from blockwright.engine.review.swaps import alternatives_for_pain, sparing, trains_alike
+from blockwright.engine.review.swaps import alternatives_for_pain, pain_swap_caution, trains_alike

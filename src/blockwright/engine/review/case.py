@@ -144,9 +144,17 @@ class WeekCase:
         near = (
             (joint, state) for joint, state in self.sore_joints.items()
             if works_joint(lift, joint)
-            and (state.about == joint or grade_in(lift, joint) >= MUCH)
+            and (state.about == joint or self.held_with(lift, joint, state))
         )  # fmt: skip
         return next(near, None)
+
+    def held_with(self, lift: Lift, joint: str, state: PainState) -> bool:
+        """Whether a lift loads a joint much, or stands in for one of its muscles that goes to a
+        professional for what `state` is about."""
+        sent = (name for name, one in self.pain.items()
+                if one.refer and one.own and one.about == state.about)  # fmt: skip
+        kin = any(set(lift.direct) & set(one.direct) for one in self.catalogue.known(sent))
+        return kin or grade_in(lift, joint) >= MUCH
 
     @property
     def bad_days(self) -> frozenset[date]:

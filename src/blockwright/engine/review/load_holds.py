@@ -4,7 +4,6 @@ over to where the kit makes nothing light enough."""
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from blockwright.engine.pain import MUCH, grade_in
 from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence, load_cuts
@@ -90,10 +89,10 @@ def _fell(case: WeekCase, lift: Lift, found: LiftEvidence | None) -> Reason | No
 
 
 def _near_pain(case: WeekCase, lift: Lift, *, much: bool) -> Reason | None:
-    """That a joint hurts which the lift loads too: loaded `much`, what it does and gets stays until
-    that is quiet; a little, it goes on as printed and no further."""
+    """That a joint hurts which the lift loads too: loaded `much`, or of kin that are referred, what
+    it does and gets stays until that is quiet; a little, it goes on as printed and no further."""
     joint, state = case.near_pain(lift) or ("", None)
-    if state is None or (grade_in(lift, joint) >= MUCH) is not much:
+    if state is None or case.held_with(lift, joint, state) is not much:
         return None
     what = "it" if state.about == joint else f"the {joint}"
     facts = {**pain_facts(state, lift.name), "joint": joint, "what": what}

@@ -210,9 +210,6 @@ def _ended_short(last: Exposure, most: float) -> bool:
 def _cautions(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Caution, ...]:
     """Every caution of the proposals, and of painful lifts that no proposal names."""
     found = [caution for proposal in proposals for caution in proposal.cautions]
-    found += [
-        pain_caution(state, lift)
-        for lift, state in case.pain.items()
-        if case.window.next_week is not None
-    ]
+    if case.window.next_week is not None:
+        found += [pain_caution(state, lift) for lift, state in case.pain.items()]
     return each_once(found)

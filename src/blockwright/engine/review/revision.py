@@ -9,10 +9,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from blockwright.engine.errors import BadInput
+from blockwright.engine.pain import grade_in
 from blockwright.engine.planning.standing import told_anew
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, FactValue, Reason, each_once
-from blockwright.engine.review.block_weeks import BlockWeeks, remade
+from blockwright.engine.review.block_weeks import BlockWeeks, no_more, remade
 from blockwright.engine.review.case import waits_for_a_sign
 from blockwright.engine.review.decisions import PAIN_CODES, SCREENING, Checker, Verdict
 from blockwright.engine.review.lift_and_week_changes import (
@@ -22,7 +23,7 @@ from blockwright.engine.review.lift_and_week_changes import (
     swap_lift,
 )
 from blockwright.engine.review.proposals import Kind
-from blockwright.engine.review.set_and_load_changes import no_climb, set_load, set_sets
+from blockwright.engine.review.set_and_load_changes import entry_of, no_climb, set_load, set_sets
 from blockwright.engine.screening import When, causes_of, status_of
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.engine.training import Block, BlockDecision, Catalogue
@@ -63,6 +64,8 @@ def revised(
     if asked:
         _hold_what_hurts(weeks, verdicts, cautions, min(asked))
     told = [_carry_out(weeks, v) for v in sorted(verdicts, key=_rank)]
+    if asked:
+        _keep_referred(weeks, verdicts, cautions, min(asked))
     new = replace(
         block,
         revision=block.revision + 1,
@@ -127,6 +130,23 @@ def _hold_what_hurts(
             continue
         for name in held:
             no_climb(weeks, name, week)
+
+
+def _keep_referred(
+    weeks: BlockWeeks, verdicts: Sequence[Verdict], cautions: Iterable[Caution], week: int
+) -> None:
+    """A lift that hurts where a professional is to look waits with no climb: its later weeks have
+    no more than the held one, until somebody says that it was seen, or it is quiet."""
+    cleared = {v.offered.about for v in verdicts if v.cleared_on is not None}
+    sent = {str(c.facts.get("about")) for c in cautions if c.code == "pain_refer"} - cleared
+    held = (str(c.facts.get("lift")) for c in cautions if c.code in PAIN_CODES)
+    for lift in weeks.catalogue.known(dict.fromkeys(held)):
+        now = weeks.week(week)
+        if now is None or not (lift.name in sent or any(grade_in(lift, place) for place in sent)):
+            continue
+        for number, planned, entry in weeks.entries(week + 1, None, lift.name):
+            if (was := entry_of(now, planned.session, lift.name)) is not None and was.sets:
+                weeks.put(number, planned.session, no_more(entry, was, lift))
 
 
 def _stops_all(caution: Caution) -> str | None:

@@ -9,6 +9,7 @@ propose a referral.
 from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from itertools import takewhile
 from typing import Literal
 
 from blockwright.engine.pain import (
@@ -35,6 +36,8 @@ PAIN_SOURCE = str(PAIN_BANDS)
 class PainReport:
     day: date
     pain: float
+    lift: str = ""
+    """In which lift, where one alone hurt as much that day."""
 
 
 Reports = dict[str, list[PainReport]]
@@ -189,7 +192,10 @@ def pain_reports(
         worst[key] = max(worst.get(key, 0.0), pain)
     reports: Reports = {}
     for (name, day), pain in sorted(worst.items(), key=lambda item: item[0][1]):
-        reports.setdefault(name, []).append(PainReport(day=day, pain=pain))
+        alike = [about for (about, on), much in worst.items()
+                 if on == day and much == pain and catalogue.find(about) is not None]  # fmt: skip
+        lift = name if name in alike else alike[0] if len(alike) == 1 else ""
+        reports.setdefault(name, []).append(PainReport(day=day, pain=pain, lift=lift))
     return reports
 
 
@@ -229,11 +235,7 @@ def pain_state(about: str, reports: Sequence[PainReport], policy: Policy) -> Pai
     carry_on = policy.number("safety.pain_carry_on")
     if not reports or reports[-1].pain <= carry_on:
         return None
-    days: list[date] = []
-    for report in reversed(reports):
-        if report.pain <= carry_on:
-            break
-        days.insert(0, report.day)
+    days = sorted(r.day for r in takewhile(lambda r: r.pain > carry_on, reversed(reports)))
     stop = reports[-1].pain > policy.number("safety.pain_stop_above")
     return PainState(
         band="stop" if stop else "watchful",

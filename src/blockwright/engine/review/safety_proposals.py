@@ -142,11 +142,13 @@ def _live(case: WeekCase) -> list[tuple[Lift, PainState]]:
 
 def pain_facts(state: PainState, lift: str | None = None) -> dict[str, FactValue]:
     """A pain state as facts."""
+    where = state.latest.lift
     return {
         "lift": lift or state.about,
         "about": state.about,
         "where": "" if lift in (None, state.about) else f"{state.about} ",
         "pain": state.latest.pain,
+        "at": "" if lift is None or where in ("", lift, state.about) else f" in {where}",
         "carry_on": state.carry_on,
         "date": state.latest.day.isoformat(),
         "reports_in_a_row": state.in_a_row,
@@ -247,6 +249,8 @@ def _pain_referrals(case: WeekCase) -> list[Proposal]:
                 found[state.about] = _unplaced(case, state)
             continue
         alike = [n for n, one in case.pain.items() if one.own and one.about == state.about != n]
+        if alike and state.latest.lift not in ("", *alike):
+            alike.append(state.latest.lift)
         facts = pain_facts(state) | {
             "said": _said(case, state, alike),
             "lifts": f" in {', '.join(alike)}" if alike and not several else "",
@@ -387,12 +391,9 @@ def _loses(case: WeekCase, lift: Lift, other: Lift | None) -> dict[str, float]:
     if week is None:
         return {}
     lost: dict[str, float] = {}
-    for session in week.sessions:
-        for entry in session.entries:
-            if entry.lift != lift.name:
-                continue
-            count = sum(planned.counts_as for planned in entry.sets)
-            for muscle, share in lift.muscles.items():
-                kept = 0.0 if other is None else other.muscles.get(muscle, 0.0)
-                lost[muscle] = lost.get(muscle, 0.0) + count * max(share - kept, 0.0)
+    for _, entry in planned_entries(week, case.catalogue).get(lift.name, []):
+        count = sum(planned.counts_as for planned in entry.sets)
+        for muscle, share in lift.muscles.items():
+            kept = 0.0 if other is None else other.muscles.get(muscle, 0.0)
+            lost[muscle] = lost.get(muscle, 0.0) + count * max(share - kept, 0.0)
     return {muscle: round(sets, 2) for muscle, sets in lost.items() if sets > 0}

@@ -2,13 +2,11 @@
 stands in next week, which spares what hurts and fits the week."""
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
 
 from blockwright.engine.lifts import Zone
 from blockwright.engine.pain import (
     MUCH,
     grade_in,
-    grade_of_region,
     joints_loaded,
     joints_much,
     loads_place,
@@ -31,37 +29,6 @@ from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, effectiv
 from blockwright.engine.units import load_text
 
 
-@dataclass(frozen=True, slots=True)
-class PainSwaps:
-    """Lifts that may stand in for a painful one, best first and often none; and the caution that
-    belongs beside them, or beside their absence."""
-
-    lifts: tuple[Lift, ...]
-    caution: Caution
-
-
-def alternatives_for_pain(
-    lift: Lift,
-    catalogue: Catalogue,
-    lifter: Lifter,
-    policy: Policy,
-    *,
-    places: Iterable[str] = (),
-    avoid: Collection[str] = (),
-) -> PainSwaps:
-    """Lifts to offer when `lift` hurts. None is better than a near twin.
-
-    Each trains one of its direct muscles directly, is of another family and another pattern, is
-    usable with the lifter's kit and limits and not in `avoid`. `places` are the words of whoever
-    says where it hurts ("left knee", "lower back", a muscle); a lift that loads one of them is
-    left out. Where no place is said, or none that `lift` loads, nobody knows what hurts: only
-    lifts that load at most `safety.pain_swap_shared_joints` of its joints are left, and none that
-    loads much all that `lift` loads much.
-    """
-    alike = trains_alike(lift, catalogue, lifter)
-    return sparing(lift, alike, policy, places=places, avoid=avoid)
-
-
 def sparing_joint(
     lift: Lift,
     joint: str,
@@ -72,14 +39,15 @@ def sparing_joint(
     avoid: Collection[str] = (),
     zone: Zone | None = None,
 ) -> tuple[Lift, ...]:
-    """Of `_no_harder` those that load `joint` less than `lift` does; first those of several joints
-    where `lift` is, then those that train no muscle in place of its own and most of these, then the
-    least loading, then those of the `zone`, then the likest. A near twin by pattern may be among
-    them: where the joint is known, it is the joint that is spared."""
+    """Of `_no_harder` those that load `joint` less than `lift` does, for a back no hinge; those of
+    several joints where `lift` is, then those that train no muscle in place of its own and most of
+    these, then the least loading, then those of the `zone`, then the likest. A near twin by pattern
+    may be among them: where the joint is known, it is the joint that is spared."""
     fit = [
         other
         for other in _no_harder(lift, catalogue, lifter)
         if other.name not in avoid and grade_in(other, joint) < grade_in(lift, joint)
+        if "back" not in joint or other.pattern != "hinge"
     ]
 
     def order(other: Lift) -> tuple[bool, int, float, int, bool]:
@@ -89,17 +57,6 @@ def sparing_joint(
         return other.compound != lift.compound, len(strange), -kept, grade_in(other, joint), apart
 
     return tuple(sorted(likest(lift, fit, policy), key=order))
-
-
-def sparing_region(
-    lift: Lift, region: str, catalogue: Catalogue, lifter: Lifter
-) -> tuple[Lift, ...]:
-    """Of `_no_harder` those that load a region of `REGIONS` less than `lift` does."""
-    return tuple(
-        other
-        for other in _no_harder(lift, catalogue, lifter)
-        if grade_of_region(other, region) < grade_of_region(lift, region)
-    )
 
 
 def trains_alike(lift: Lift, catalogue: Catalogue, lifter: Lifter) -> tuple[Lift, ...]:
@@ -123,16 +80,22 @@ def _no_harder(lift: Lift, catalogue: Catalogue, lifter: Lifter) -> list[Lift]:
     ]
 
 
-def sparing(
+def alternatives_for_pain(
     lift: Lift,
     alike: Iterable[Lift],
     policy: Policy,
     *,
     places: Iterable[str] = (),
     avoid: Collection[str] = (),
-) -> PainSwaps:
-    """`alternatives_for_pain` among the lifts that `trains_alike` found: for several places in
-    turn."""
+) -> tuple[Lift, ...]:
+    """Lifts to offer when `lift` hurts, best first and often none: none is better than a near twin.
+
+    Each is of those that `trains_alike` found, and not in `avoid`. `places` are the words of
+    whoever says where it hurts ("left knee", "lower back", a muscle); a lift that loads one of them
+    is left out. Where no place is said, or none that `lift` loads, nobody knows what hurts: only
+    lifts that load at most `safety.pain_swap_shared_joints` of its joints are left, and none that
+    loads much all that `lift` loads much.
+    """
     said = {place for words in places if (place := place_in(words)) is not None}
     at_most = policy.number("safety.pain_swap_shared_joints")
     unknown = not any(loads_place(lift, place) for place in said)
@@ -147,7 +110,7 @@ def sparing(
     ranked = likest(lift, fit, policy)
     if unknown:
         ranked.sort(key=lambda other: _shared_joints(lift, other))
-    return PainSwaps(tuple(ranked), pain_swap_caution(lift))
+    return tuple(ranked)
 
 
 def pain_swap_caution(lift: Lift, *, referred: bool = False) -> Caution:
@@ -195,13 +158,29 @@ def stand_in(
         avoid=avoid, zone=None if entry is None else entry.zone,
     )  # fmt: skip
     if joint not in places:
-        found = alternatives_for_pain(
-            lift, case.catalogue, case.lifter, case.policy, places=places, avoid=avoid
-        )
-        offered = (*offered, *found.lifts)
+        alike = trains_alike(lift, case.catalogue, case.lifter)
+        found = alternatives_for_pain(lift, alike, case.policy, places=places, avoid=avoid)
+        offered = (*offered, *found)
     sore = case.sore_joints
-    spares = [one for one in offered if all(grade_in(one, place) < MUCH for place in sore)]
+    spares = [
+        one
+        for one in offered
+        if all(grade_in(one, place) < MUCH for place in sore) and _in_class(case, lift, one)
+    ]
     return _first_that_fits(case, lift, spares)
+
+
+def _in_class(case: WeekCase, lift: Lift, other: Lift) -> bool:
+    """Whether the kit loads `other`, where it is of several joints, with a fair share of what
+    `lift` was last done with: a dumbbell is no squat for who squats with three times it."""
+    found = case.evidence.lifts.get(lift.name)
+    loaded = other.compound and lift.compound and other.load_kind in ("external", "per_hand")
+    if found is None or found.latest is None or not loaded:
+        return True
+    done = effective_load_kg(lift, found.latest.work_load_kg, case.bodyweight_kg) or 0.0
+    least = case.policy.number("safety.pain_swap_least_load") * done * _hands(lift)
+    rack = rack_for(other, case.lifter.gym, case.policy)
+    return rack.at_least(least / _hands(other)) is not None
 
 
 def lighter_stand_in(case: WeekCase, lift: Lift, most_kg: float) -> Lift | None:
@@ -209,13 +188,10 @@ def lighter_stand_in(case: WeekCase, lift: Lift, most_kg: float) -> Lift | None:
     its own lightest load is no more than `most_kg` (effective), which the lifter can do."""
     direct, bodyweight_kg = set(lift.direct), case.bodyweight_kg
 
-    def hands(one: Lift) -> int:
-        return 2 if one.load_kind == "per_hand" else 1
-
     def is_light(other: Lift) -> bool:
         least = rack_for(other, case.lifter.gym, case.policy).easiest.load_kg
         kg = effective_load_kg(other, least, bodyweight_kg)
-        return kg is not None and 0 < kg * hands(other) <= most_kg * hands(lift)
+        return kg is not None and 0 < kg * _hands(other) <= most_kg * _hands(lift)
 
     fit = [
         other
@@ -224,6 +200,10 @@ def lighter_stand_in(case: WeekCase, lift: Lift, most_kg: float) -> Lift | None:
         if not any(loads_place(other, place) for place in case.pain_elsewhere)
     ]
     return _first_that_fits(case, lift, likest(lift, fit, case.policy))
+
+
+def _hands(lift: Lift) -> int:
+    return 2 if lift.load_kind == "per_hand" else 1
 
 
 def opening(case: WeekCase, lift: Lift, other: Lift) -> str:

@@ -24,9 +24,8 @@ def tried_again(case: WeekCase) -> list[Proposal]:
     for decision in case.block.decisions:
         old = case.catalogue.find(str(decision.change.get("lift_was", "")))
         new = case.catalogue.find(str(decision.change.get("lift", "")))
-        if decision.kind != "swap_lift" or decision.verdict == "declined":
-            continue
-        if "about" not in decision.change:  # it was too heavy, not painful
+        hurt = decision.kind == "swap_lift" and "about" in decision.change  # else too heavy
+        if not hurt or decision.verdict == "declined":
             continue
         if old is None or new is None or new.name not in planned or old.name in planned:
             continue
