@@ -41,6 +41,12 @@ BROKEN: list[tuple[str, Mend, str]] = [
         "2027-03-01 is not in the week of",
     ),
     ("begun on a Tuesday", lambda b: b.update(start="2027-01-05"), "starts on a Monday"),
+    (
+        "begun at the end of time",
+        lambda b: b.update(start="9999-12-27"),
+        "9999-12-27 is not between",
+    ),
+    ("begun at its beginning", lambda b: b.update(start="0001-01-01"), "0001-01-01 is not between"),
     ("below zero", lambda b: first_set(b).update(load_kg=-5), "load_kg"),
 ]
 

@@ -11,6 +11,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.training import Block, Lifter
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.codec import document, from_json, key_of, special
+from blockwright.files.csv_dates import FIRST_YEAR, LAST_YEAR
 from blockwright.files.json_text import load_json
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
 from blockwright.files.policy_files import default_policy
@@ -66,9 +67,11 @@ def _crossed_ranges(document: Mapping[str, Any], file: str) -> list[Problem]:
 def _misnumbered(block: Block, file: str) -> list[Problem]:
     """A problem for each week or session that is not where its number and day say."""
     found = []
+    if not FIRST_YEAR <= block.start.year <= LAST_YEAR:
+        found.append(("start", f"{block.start} is not between {FIRST_YEAR} and {LAST_YEAR}"))
     if block.start.weekday():
         found.append(("start", f"{block.start} is a {block.start:%A}; a block starts on a Monday"))
-    for place, week in enumerate(block.weeks, 1):
+    for place, week in enumerate(() if found else block.weeks, 1):
         if week.week != place:
             found.append((f"weeks.{place}.week", f"is {week.week} where week {place} should stand"))
         monday = block.start + timedelta(weeks=place - 1)

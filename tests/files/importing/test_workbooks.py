@@ -131,6 +131,27 @@ def test_what_hangs_on_a_cell_is_read_as_a_note_beside_it(tmp_path: Path) -> Non
     ]  # fmt: skip
 
 
+@pytest.mark.parametrize("endless", [b"NaN", b"INF", b"-inf"])
+def test_a_cell_that_is_no_number_is_left_out_and_told(tmp_path: Path, endless: bytes) -> None:
+    book = Workbook()
+    for row in [["Date", "Lift", "kg", "Reps"], ["2027-01-18", "Squat", 60, 5]]:
+        book.active.append(row)
+    book.active.append(["2027-01-19", "Squat", 60, 77])
+    book.save(tmp_path / "whole.xlsx")
+    with (
+        zipfile.ZipFile(tmp_path / "whole.xlsx") as whole,
+        zipfile.ZipFile(tmp_path / "log.xlsx", "w") as log,
+    ):
+        for name in whole.namelist():
+            log.writestr(name, whole.read(name).replace(b"<v>77</v>", b"<v>" + endless + b"</v>"))
+
+    draft = draft_of([tmp_path / "log.xlsx"], builtin_catalogue(), Wishes())
+
+    assert [one.reps for one in draft.sets] == [(5,)]
+    assert "77" not in str(draft.skipped)
+    assert draft.skipped or draft.notes
+
+
 def test_another_kind_of_workbook_is_named(tmp_path: Path) -> None:
     (tmp_path / "log.ods").write_bytes(b"PK")
 

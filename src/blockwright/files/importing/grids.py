@@ -145,7 +145,7 @@ def plain(value: Value) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, float):
-        return str(int(value)) if value == int(value) and abs(value) < 1e15 else repr(value)
+        return str(int(value)) if value.is_integer() and abs(value) < 1e15 else repr(value)
     return str(value)
 
 
