@@ -20,7 +20,7 @@ import desk_people
 import people
 from blockwright.accounts.models import Invitation
 from blockwright.files.words import sentences
-from blockwright.store.blocks import block_of
+from blockwright.store.blocks import add_revision, block_of
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Fact, Lifter, Share
 from blockwright.store.partner import facts_to_think_with, for_partner
@@ -45,7 +45,9 @@ PRIVATE = (
     "before this block", "not active", "cleared_", r"bodyweight_kg\": [\d]", "not screened",
     "professional has had", "bodyweight (down|moves)", "add up to",
     r"pain \d", r"soreness \d", r"\d of 10(?! sets)", "said how sore", "would hurt",
-    r"knee hurts?\b", "painful_set",
+    r"knee hurts?\b", "painful_set", r": painful", "sore on",
+    "replan[_ -](sore|hurts)", "rule_pain",
+    r'"about": ?"elbow',
 )  # fmt: skip
 """Words that would name an answer, or that there was a question."""
 SHARED_PAGES = ("api/openapi.json", "api/policy", "api/lifts", "lifts/", "account/", "password/")
@@ -62,6 +64,22 @@ SCREENING = {k: v for k, v in people.SCREENED.items() if k != "kidney_disease"} 
     "cleared_on": "2025-02-03",
     "cleared_for": ["surgery_or_injury_last_year"],
 }
+
+
+_AT = {"week": 3, "session": 1, "day": "Saturday"}
+BY_HAND = [
+    {"proposal": name, "kind": kind, "decision": verdict, "words": HERON, "change": _AT | more}
+    for name, kind, verdict, more in (
+        ("r3-coach-replan-sore", "coach_replan_sore", "changed", {"muscles": "hamstrings"}),
+        ("r3-coach-replan-hurts", "coach_replan_hurts", "changed",
+         {"lifts": "leg curl", "region": "lower_back"}),
+        ("w3-lower-load-leg-curl", "lower_load", "accepted",
+         {"lift": "leg curl", "load_kg": 20.0, "about": "elbow"}),
+        ("r3-coach-sets", "coach_sets", "changed",
+         {"lift": "leg curl", "sets": 2, "before": 3, "weeks": "from", "insisted": "rule_pain"}),
+    )
+]  # fmt: skip
+"""Changes by hand, and one of a letter, whose kind, words or facts are of the body."""
 
 
 @pytest.fixture
@@ -126,7 +144,13 @@ def _plant(world: people.World) -> None:
     assert current is not None
     assert current.status == "refer"
     said = [CoachAnswer(proposal=one, verdict="accepted", words=HERON) for one in refers]
-    decide_letter(coach, row, letter.pk, said, current.revision)
+    other = next(one for one in offered if one not in refers)
+    said += [CoachAnswer(proposal=other, verdict="declined", words=HERON)]
+    made = decide_letter(coach, row, letter.pk, said, current.revision).revision
+    add_revision(row, made.document | {
+        "revision": made.revision + 1,
+        "decisions": [*made.document["decisions"], *BY_HAND],
+    }, coach)  # fmt: skip
     row.refresh_from_db()
 
 

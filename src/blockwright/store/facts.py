@@ -95,8 +95,7 @@ def family_of(lifter: Lifter, key: UUID) -> list[Fact]:
     keys, known = {key}, set[UUID]()
     while keys != known:
         known = keys
-        linked = Q(id__in=known) | Q(amends__in=known)
-        found = list(Fact.objects.filter(linked, lifter=lifter))
+        found = list(Fact.objects.filter(Q(id__in=known) | Q(amends__in=known), lifter=lifter))
         keys = known | {one for fact in found for one in (fact.id, fact.amends) if one}
     return found
 

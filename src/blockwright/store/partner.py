@@ -6,9 +6,9 @@ made from what is left, so they cannot tell more.
 
 Cut: screening with its cautions, reasons, proposals and decisions; year of birth, sex, bodyweight
 (lifts that need it have no estimate and no advice); notes, and the warning signs found in them;
-referrals with their clearances; check-ins; whatever the lifter's policy says of screening. Of
-sentences stay those whose code `files/data/partner.toml` lets be told; where another asks for care,
-a caution says what to do and not why.
+referrals with their clearances; check-ins; whatever the lifter's policy says of screening; a
+coach's words. Of decisions and sentences stay those whose kind or code `files/data/partner.toml`
+lets be told; where another asks for care, a caution says what to do and not why.
 """
 
 from collections.abc import Collection, Iterable, Mapping
@@ -39,8 +39,7 @@ _UNTOLD_CODES = frozenset(_DECIDED["untold"])
 _UNTOLD = Reason(code="partner_untold")
 _WORDS = ("note", "text", "why", "where", "region")
 """Of a fact: what somebody wrote, and where it hurts."""
-_BETWEEN_COACH_AND_LIFTER = ("refer", "coach_screening")
-"""Kinds of proposals and decisions: who is sent to a professional, and when one cleared it."""
+_KINDS = frozenset(_DECIDED["kinds"])
 _OWN_FINDINGS = ("pain", "weight")
 """Of a block's report."""
 
@@ -63,7 +62,9 @@ def as_seen(lifter: Lifter, row: Row) -> Row:
     if lifter.reader is None:
         return row
     if isinstance(row, Fact):
-        return _own(row) if row.by_id == lifter.reader else _fact(row)
+        # Beside an empty note of theirs may stand one kept from before they corrected: not theirs.
+        sent = (row.event or {}).get(Fact.SET, {"note": "own"})
+        return row if row.by_id == lifter.reader and sent.get("note") else _fact(row)
     if isinstance(row, Proposals):
         row.reader = lifter.reader
         row.block = as_seen(lifter, row.block)
@@ -86,28 +87,46 @@ def facts_to_think_with(lifter: Lifter, facts: list[Fact]) -> list[Fact]:
     return [f for f in facts if f.kind != Fact.CHECKIN or f.body.get("measure") != "bodyweight"]
 
 
+def is_answer(fact: Fact) -> bool:
+    """Whether a fact says how the lifter is: a check-in, a set's pain, an answer to a letter."""
+    measured = fact.body.get("measure") not in (None, "session_minutes", "machines")
+    hurts = fact.kind == Fact.SET and fact.body["pain"] is not None
+    return measured or hurts or "answers" in (fact.event or {})
+
+
 def of_the_body(fact: Fact) -> bool:
-    """Whether a fact bears somebody's words, a pain or a sign: no partner's to take back."""
-    said = fact.body
-    told = fact.kind == Fact.CHECKIN or said.get("what") == "hurts" or said.get("pain") is not None
-    return told or any(said.get(key) for key in _WORDS)
+    """Whether a fact bears that, somebody's words, or a sign: no partner's to take back."""
+    told = is_answer(fact) or fact.body.get("what") == "hurts"
+    return told or any(fact.body.get(key) for key in _WORDS)
 
 
 def told_decisions(letter: Proposals, decisions: list[Decision]) -> list[Decision]:
-    """Those on proposals that the letter still has."""
+    """Those on proposals that the letter still has, without the coach's words."""
     if letter.reader is None:
         return decisions
     offered = {item["id"] for item in letter.document["proposals"]}
-    return [one for one in decisions if one.proposal in offered]
+    found = [one for one in decisions if one.proposal in offered]
+    for one in found:
+        one.words, one.change = "", _change(one.change)
+    return found
 
 
 def told_in_block(lifter: Lifter, decisions: list[Document]) -> list[Document]:
     """The decisions of a block without referrals, clearances and those an answer led to."""
-    return decisions if lifter.reader is None else _told(decisions)
+    return decisions if lifter.reader is None else _decided(decisions)
+
+
+def _decided(lines: Iterable[Document]) -> list[Document]:
+    return [one | {"words": "", "change": _change(one["change"])} for one in _told(lines)]
+
+
+def _change(change: Mapping[str, Any]) -> Document:
+    """Without where it hurts, and the rules that were broken for it."""
+    return {k: v for k, v in change.items() if k not in ("about", "region", "insisted")}
 
 
 def _told(lines: Iterable[Document]) -> list[Document]:
-    return [one for one in lines if one["kind"] not in _BETWEEN_COACH_AND_LIFTER]
+    return [one for one in lines if one["kind"] in _KINDS]
 
 
 def told(lifter: Lifter, document: Document) -> Document:
@@ -153,7 +172,7 @@ def _policy(values: Mapping[str, Any]) -> Document:
 def _block(document: Mapping[str, Any]) -> Document:
     kept = _plain(document)
     kept["lifter"] = _lifter(document["lifter"])
-    kept["decisions"] = _told(document["decisions"])
+    kept["decisions"] = _decided(document["decisions"])
     if document["status"] == "refer":
         kept["cautions"] = [why_json(Caution(code="sheet_ask_first")), *kept["cautions"]]
     if "coach_policy" in kept:
@@ -243,16 +262,6 @@ def _fact(fact: Fact) -> Fact:
     if fact.event is not None:
         said = fact.event.get(fact.kind)
         fact.event = fact.event | {fact.kind: _wordless(said)} if said else fact.event
-    return fact
-
-
-def _own(fact: Fact) -> Fact:
-    """As they sent it: a note that was kept for a correction of theirs is not their own."""
-    event = fact.event
-    if event is None or fact.kind != Fact.SET:
-        return fact
-    fact = copy(fact)
-    fact.body = fact.body | {"note": event["set"]["note"]}
     return fact
 
 

@@ -23,7 +23,7 @@ from blockwright.store import facts as fact_rows
 from blockwright.store.access import lifter_for
 from blockwright.store.convert import set_of
 from blockwright.store.models import Fact, Lifter
-from blockwright.store.partner import again, of_the_body
+from blockwright.store.partner import again, is_answer, of_the_body
 from blockwright.store.standing import CLOCK_TOLERANCE_S, done_at
 from blockwright.verbs.read_event import Arrival, Envelope, not_readable, read_envelope, read_event
 from blockwright.verbs.stored_values import KnownLifter, load_lifter
@@ -82,11 +82,6 @@ _OUR_FAULT = BadInput.of(
     "this server could not take this entry; the fault is ours",
     "keep it, tell the coach, and send it again when the site was mended",
 )
-
-
-_ASK_THEM = "ask the lifter or the coach to write it, then throw this entry away"
-_OF_THE_RACK = ("session_minutes", "machines")
-"""Check-ins that say nothing of the body."""
 
 
 class _Taker:
@@ -163,7 +158,8 @@ class _Taker:
         arrival = Arrival(self._received_at, self._clock_ahead_s)
         new = read_event(one, known.value, known.catalogue, arrival)
         _check_kinds(new, row)
-        _check_partner(new, row)
+        if row.reader is not None:
+            _check_partner(new, row)
         return fact_rows.append(new, row, self._person, self._received_at, self._clock_ahead_s)
 
     def _lifter(self, key: UUID) -> Lifter:
@@ -195,17 +191,11 @@ def _check_kinds(new: Fact, row: Lifter) -> None:
 
 def _check_partner(new: Fact, row: Lifter) -> None:
     """A training partner writes what they see at the rack: no answer of the body, and no later word
-    where somebody else wrote one. `row` is the lifter as this person gets them."""
-    if row.reader is None:
-        return
-    measured = new.kind == Fact.CHECKIN and new.body["measure"] not in _OF_THE_RACK
-    answers = new.event is not None and "answers" in new.event
-    if measured or answers or (new.kind == Fact.SET and new.body["pain"] is not None):
-        raise BadInput.of("how the lifter feels is not a partner's to write", _ASK_THEM)
+    where somebody else wrote one. `row` is the lifter as they get them."""
     family = [] if new.amends is None else fact_rows.family_of(row, new.amends)
-    if any(one.by_id != row.reader and of_the_body(one) for one in family):
-        says = "what the lifter or the coach wrote here is not a partner's to change"
-        raise BadInput.of(says, _ASK_THEM)
+    if is_answer(new) or any(one.by_id != row.reader and of_the_body(one) for one in family):
+        says = "a partner writes nothing of the body, nor over what others wrote of it"
+        raise BadInput.of(says, "ask the lifter or the coach, then throw this entry away")
 
 
 def _lifter_or_parked(person: User, key: UUID) -> Lifter | BadInput:
