@@ -383,3 +383,25 @@ def test_what_stands_in_for_a_referred_press_is_not_raised(since: int) -> None:
     says = {str(c.facts["lift"]): caution_says(c) for c in found.cautions
             if c.code == "pain_no_progress"}  # fmt: skip
     assert ("4 of 10 in chest press on" in says["bench press"]) is (since == 2)
+
+
+@pytest.mark.parametrize(("most", "swaps"), [(40, True), (10, False)])
+def test_what_the_kit_cannot_load_like_it_stands_in_for_no_heavy_lift(
+    most: float, swaps: bool
+) -> None:
+    real = builtin_catalogue().lifts
+    catalogue = catalogue_of(
+        (*(one for one in CATALOGUE.lifts.values() if one.name not in ("bench press", "cable fly")),
+         real["bench press"], real["dumbbell floor press"])
+    )  # fmt: skip
+    block = small_block()
+    dumbbells = (replace(block.lifter.gym.dumbbells[0], high=most),)
+    gym = replace(block.lifter.gym, dumbbells=dumbbells)
+    block = replace(block, lifter=replace(block.lifter, gym=gym))
+
+    def said(day: date, lift: str) -> float | None:
+        return 4 if lift == "bench press" and monday(2) <= day <= sunday(2) else None
+
+    log = log_of(block, Truth(level=grows(4), pain=said), sunday(2))
+    found = review(case_of(block, log, (), catalogue, POLICY), sunday(2))
+    assert ("swap_lift" in kinds(found, "bench press")) is swaps
