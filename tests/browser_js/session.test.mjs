@@ -418,6 +418,7 @@ test("numbers and sentences", () => {
   assert.equal(adviceText({ setting: { load_kg: 105 }, from, move: "raise" }, "kg"), "Next set: add 5 kg, 105 kg.");
   assert.equal(adviceText({ setting: { load_kg: 95 }, from, move: "lower" }, "kg"), "Next set: take 5 kg off, 95 kg.");
   assert.equal(adviceText({ setting: from, from, move: "keep" }, "kg"), "Next set: keep 100 kg.");
+  assert.equal(adviceText({ setting: from, from, move: "wait" }, "kg"), "Next set: keep 100 kg today, and add next time.");
   const [less, more] = [{ load_kg: 35, says: "" }, { load_kg: 40, says: "" }];
   assert.equal(adviceText({ setting: less, from: more, move: "raise" }, "kg", "assisted"), "Next set: 5 kg less help, 35 kg.");
   assert.equal(adviceText({ setting: more, from: less, move: "lower" }, "kg", "assisted"), "Next set: 5 kg more help, 40 kg.");

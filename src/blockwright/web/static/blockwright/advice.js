@@ -276,11 +276,28 @@ export function nextLoad(asked) {
     }
   }
   const change = moved(found) - moved(choices.kept);
+  const keep = waits(asked, choices, reps) ? "wait" : "keep";
   return {
     setting: found,
     from: choices.kept,
-    move: Math.abs(change) < SAME_KG ? "keep" : change > 0 ? "raise" : "lower",
+    move: Math.abs(change) < SAME_KG ? keep : change > 0 ? "raise" : "lower",
   };
+}
+
+// Whether a load that is kept is so for today only: past the top of a range that the kit's step is so
+// wide for that the next, tired set gets no more, where a fresh one with the next load probably
+// reaches the bottom.
+function waits(asked, { kept, list }, reps) {
+  const { lift, law, bodyweightKg, done } = asked, past = done.reps_high + 1;
+  const harder = list[list.indexOf(kept) - 1];
+  if (harder === undefined || reps < past) return false;
+  if (reps < past + FAR_REPS && nextLoad({ ...asked, reps: past + FAR_REPS }).setting !== kept) return false;
+  const kg = effectiveKg(lift, harder.load_kg, bodyweightKg);
+  for (let count = past; count <= reps; count++) {
+    const fresh = rested(tiredAfter(asked, count), Infinity, law.fatigue);
+    if (chanceOf(done.reps_low, kg, done.rir, fresh, law) >= 0.5) return true;
+  }
+  return false;
 }
 
 // The load rule (engine: strength/landing): what a set costs that falls short of its range, or above.
@@ -303,15 +320,19 @@ function landsBest(settings, landing) {
   return (alike[0]?.reaches < 0.5 ? alike.at(-1) : alike[0])?.setting;
 }
 
+// The state with so many repetitions of the set folded in.
+function tiredAfter({ state, lift, law, policy, bodyweightKg, done, laterReps }, reps) {
+  return observed(state, {
+    effectiveKg: effectiveKg(lift, done.load_kg, bodyweightKg),
+    reps: Math.min(reps, policy["strength.evidence_max_reps"]), rir: done.rir,
+    laterReps, partRestS: policy["fatigue.part_rest_s"],
+  }, law);
+}
+
 function loadFor(asked, choices, reps) {
   const { lift, law, policy, bodyweightKg, done, planned } = asked;
-  const counted = Math.min(reps, policy["strength.evidence_max_reps"]);
   const kg = effectiveKg(lift, done.load_kg, bodyweightKg);
-  const after = observed(asked.state, {
-    effectiveKg: kg, reps: counted, rir: done.rir,
-    laterReps: asked.laterReps, partRestS: policy["fatigue.part_rest_s"],
-  }, law);
-  const tired = rested(after, lift.rest_s, law.fatigue);
+  const tired = rested(tiredAfter(asked, reps), lift.rest_s, law.fatigue);
   const from = reps >= done.reps_high ? 0 : choices.list.indexOf(choices.kept);
   const moved = (setting) => effectiveKg(lift, setting.load_kg, bodyweightKg);
   const printed = asked.printedRir ?? done.rir;

@@ -332,7 +332,7 @@ function lastCounts(line, done, advice) {
 
 // With pain above the line no load goes up.
 function cautious(advice, held) {
-  if (advice === null || !held || advice.move !== "raise") return advice;
+  if (advice === null || !held || !["raise", "wait"].includes(advice.move)) return advice;
   return { ...advice, setting: advice.from, move: "keep" };
 }
 

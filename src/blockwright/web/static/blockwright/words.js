@@ -64,10 +64,11 @@ export const writtenText = (fact) => fact.state === "writing" ? "Being written d
 
 export const NOT_KEPT = "Not written down: the phone has no room. Keep this page open; the foot of the page says more.";
 
-// What the advice says of the next set; the same three moves as on paper.
+// What the advice says of the next set; the same moves as on paper.
 export function adviceText({ setting, from, move }, unit, kind) {
   const load = setting.load_kg === 0 ? setting.says : ofKind(loadText(setting.load_kg, unit), kind);
   if (move === "keep") return `Next set: keep ${load}.`;
+  if (move === "wait") return `Next set: keep ${load} today, and add next time.`;
   const change = loadText(Math.abs(setting.load_kg - from.load_kg), unit);
   if (kind === "bodyweight_plus" && from.load_kg === 0) return `Next set: add ${change}.`;
   if (kind === "assisted") return `Next set: ${change} ${move === "raise" ? "less" : "more"} help, ${loadText(setting.load_kg, unit)}.`;
