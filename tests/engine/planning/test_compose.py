@@ -305,6 +305,12 @@ def test_a_pin_is_kept_with_its_days_and_its_own_range() -> None:
     assert sum(reason.code == "pinned" for reason in block.reasons) == 2
 
 
+def test_a_heavy_pin_is_kept_on_one_short_visit() -> None:
+    pin = Pin(lift="incline dumbbell press", reps=RepRange(low=6, high=10))
+    block = composed(lifter("mon 07:00 45", kit=GYM, pins=(pin,)))
+    assert any(e.lift == pin.lift for s in block.weeks[0].sessions for e in s.entries)
+
+
 def test_avoided_patterns_and_the_lifts_limit() -> None:
     limits = Limits(avoid_patterns=("squat", "deadlift"), max_lifts_per_session=4)
     block = composed(lifter("mon 18:00 90", "thu 18:00 90", kit=GYM, limits=limits))

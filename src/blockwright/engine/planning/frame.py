@@ -152,7 +152,7 @@ class _Model:
         counts = []
         for slot in self.visits:
             mains = [(self.on[slot, b], 1) for b in self.basics]
-            linear.row(mains, low=1, high=self.most_mains(slot))
+            linear.row(mains, low=int(self.once < {*self.basics}), high=self.most_mains(slot))
             heavy = [(self.hard[slot, b], 1) for b in self.basics]
             linear.row(heavy, high=1 if self.problem.slots[slot].minutes < _SHORT_MINUTES else 2)
             for basic in self.basics:
@@ -306,7 +306,7 @@ class _Model:
             need = 4 * (days + -(-max(need, 0) // 16)) if need > 0 else 0
         else:
             terms += [(self.on[s, b], -3) for s in self.visits for b in under if b in self.basics]
-        missing = self._slack(4 * len(self.visits), "unbalanced")
+        missing = self._slack(max(4 * len(self.visits), need), "unbalanced")
         self.linear.row([*terms, (missing, 1)], low=need)
 
     def _whole_body(self) -> None:
@@ -328,9 +328,12 @@ class _Model:
                 here = [s for s in group if s in self.visits]
                 if not here:
                     continue
-                self.linear.row([(self.on[s, basic], 1) for s in here], low=1)
+                # more pins than a visit has time for are the coach's to settle, not the frame's
+                missing = self.linear.var(0, 1, -10 * self._price("missing"))
+                self.linear.row([*((self.on[s, basic], 1) for s in here), (missing, 1)], low=1)
                 if all(o.heavy for o in options) and len(here) == 1:
-                    self.linear.row([(self.hard[here[0], basic], 1)], low=1)
+                    light = self._slack(1, "no_heavy")
+                    self.linear.row([(self.hard[here[0], basic], 1), (light, 1)], low=1)
 
     # ----------------------------------------------------------------------- given, close
 
