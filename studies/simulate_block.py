@@ -7,7 +7,7 @@ over into the next week, and a coach who accepts proposals.
 import math
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
-from datetime import date
+from datetime import date, timedelta
 from types import MappingProxyType
 from typing import Protocol
 
@@ -19,7 +19,6 @@ from blockwright.engine.gym import Gym
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.review import Offered, Proposal, Review, Verdict, review, revised
-from blockwright.engine.review.evidence import eve_of
 from blockwright.engine.review.exposures import window_of
 from blockwright.engine.review.proposals import Change
 from blockwright.engine.strength.law import lift_prior
@@ -351,7 +350,7 @@ def review_roster(cases: Sequence[CoachCase], through: date) -> tuple[Review, ..
     for case in known:
         window = None if case.block is None else window_of(case.block, case.sets, through)
         if window is not None:
-            weeks.setdefault(eve_of(window), []).append(case)
+            weeks.setdefault(window.start - timedelta(days=1), []).append(case)
     for eve, members in weeks.items():
         together(members, eve)
     return tuple(review(case, through) for case in known)

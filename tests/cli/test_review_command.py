@@ -139,7 +139,7 @@ def test_the_text_is_a_letter_of_one_screen(
     letter = capsys.readouterr().out
     lines = letter.splitlines()
     assert lines[0] == "Invented Ida: letter for week 2"
-    assert [line.split()[0] for line in lines if line[:1].strip()][2:-1] == ["Change", "Stays"]
+    assert [line.split()[0] for line in lines if line[:1].strip()][2:-1] == ["Change"]
     assert len(lines) <= 45
     assert len(letter.split()) <= 450
     assert max(map(len, lines)) <= 100
@@ -243,12 +243,19 @@ def test_bad_questions_exit_2_and_name_the_mend(
 # --------------------------------------------------------------------------------- revise
 
 
-def test_a_block_played_through_keeps_every_rule_of_a_plan(folder: Path, tmp_path: Path) -> None:
+def test_a_block_played_through_keeps_every_rule_of_a_plan(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     (tmp_path / "block.json").write_bytes((folder / "block.json").read_bytes())
     for week in (1, 2):
         write_log(document(tmp_path / "block.json"), tmp_path / "log.csv", sunday(week))
         assert reviewed(tmp_path, through=sunday(week)) == 0
         assert revise(tmp_path, "--accept-all", "-o", str(tmp_path / "block.json")) == 0
+        said = capsys.readouterr().out.rpartition("\nChanged:")[2].splitlines()
+        weeks = [one.partition(",")[0] for one in said if one.startswith("Week ")]
+        assert weeks[0] == f"Week {week + 1}", "what was decided can be read"
+        why = said[said.index("Why:") :]
+        assert len(why) == len(set(why))
         made = document(tmp_path / "block.json")
         assert problems_against("block", made, "here") == []
         block = block_from_json(made, "here")

@@ -98,6 +98,7 @@ def test_first_numbers_give_loads_and_no_set_beyond_the_print() -> None:
     opened = letter_of(letter_of_story("no log")).changes[-1]
     assert (opened.about, opened.change) == ("First loads", f"{len(opened.lines)} as lifted")
     assert "First loads  " in text
+    assert "first numbers, so" not in text, "the verdict says it"
     assert "barbell back squat" not in text, "decisions are not buried under them"
     assert "Your sheet has loads for" in letter_of_story("no log")["message"]
 

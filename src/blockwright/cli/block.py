@@ -82,13 +82,13 @@ def plan(
         Literal["quick", "usual"],
         option("How long to look for a better week; the same answer every time."),
     ] = "usual",
-    solver: Annotated[bool, flag("--solver", "Say what the search came to, tier by tier.")] = False,
+    solver: Annotated[bool, flag("--solver", "Say how good the search is proven to be.")] = False,
     coach: CoachOption = None,
     json: JsonFlag = False,
 ) -> None:
     """Composes a block: lifts, days, sets, effort and loads of every week, and the deload."""
     from blockwright.files.block_json import block_to_json
-    from blockwright.verbs.block_words import block_text, solver_text
+    from blockwright.verbs.block_words import block_text, quality_text
     from blockwright.verbs.compose_block import budget_called, plan_block
 
     with progress("plan"):
@@ -112,7 +112,7 @@ def plan(
         known = with_facts(case_of_block(reading.value), facts, checkins).value
         save(pdf, first_week_pdf(known, paper))
     text = block_text(reading.value)
-    show(document, f"{text}\n\n{solver_text(reading.value)}" if solver else text, json)
+    show(document, f"{text}\n\n{quality_text(reading.value)}" if solver else text, json)
 
 
 @app.command(
@@ -195,11 +195,12 @@ def revise(
     json: JsonFlag = False,
 ) -> None:
     """Accept, change or decline proposals: makes the next revision of the block."""
-    from blockwright.files.block_json import block_to_json
+    from blockwright.files.block_json import block_to_json, read_block
     from blockwright.files.proposals_json import read_proposals
     from blockwright.verbs.block_words import block_text
     from blockwright.verbs.revise_block import revise_block
 
+    before = read_block(block)
     new = revise_block(
         block,
         proposals,
@@ -214,7 +215,7 @@ def revise(
         say(f"The letter asks for no change: the block stands as printed, revision {new.revision}.")
     document = block_to_json(new)
     save_document(output, document)
-    show(document, block_text(new), json)
+    show(document, block_text(new, before), json)
 
 
 @app.command(

@@ -93,7 +93,8 @@ def _reach(proposal: Proposal, way: Way) -> str:
         said = f", for {facts['reps_low']}-{facts['reps_high']}"
     if proposal.kind in ("raise_load", "lower_load") and proposal.confidence < EVEN:
         said += f"; may open short of {facts['reps_low']}"
-    return said + ("; still light" if _is_light(proposal) else "")
+    is_sought = proposal.reasons[0].code == "far_too_light"
+    return said + ("; still light" if _is_light(proposal) and not is_sought else "")
 
 
 def _is_light(proposal: Proposal) -> bool:

@@ -135,7 +135,8 @@ def _told(lines: Sequence[Line], telling: _Telling) -> tuple[Change, ...]:
     known = {line.place for line in lines if line.kind == "refer"} - {""}
     if telling.plain:
         lines = [_plain(line, known) for line in lines]
-    opened = [line for line in lines if line.is_as_lifted]
+    at = {(line.about, line.to) for line in lines if line.is_as_lifted}
+    opened = [line for line in lines if line.way == "first" and (line.about, line.to) in at]
     as_lifted = opened if telling.daily is not None or len(opened) > _FEW else []
     kinds: dict[str, list[Line]] = {}
     for line in lines:

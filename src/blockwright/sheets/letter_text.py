@@ -33,11 +33,10 @@ def letter_text(letter: Letter, *, full: bool = False) -> str:
     return "\n".join(parts)
 
 
-def _changes(changes: Iterable[Change]) -> Iterator[list[str]]:
-    changes = list(changes)
-    alone = [change for change in changes if _is_alone(change)]
+def _changes(changes: Sequence[Change]) -> Iterator[list[str]]:
+    alone = [change for change in changes if change.change]
     for change in changes:
-        if _is_alone(change):
+        if change.change:
             alike = [_cells(one) for one in alone if bool(one.day) == bool(change.day)]
             widths = [max(map(len, column)) for column in zip(*alike, strict=True)]
             pad = (cell.ljust(width) for cell, width in zip(_cells(change), widths, strict=True))
@@ -49,10 +48,6 @@ def _changes(changes: Iterable[Change]) -> Iterator[list[str]]:
 
 def _cells(change: Change) -> tuple[str, ...]:
     return (change.day, change.about, change.change, change.certainty)
-
-
-def _is_alone(change: Change) -> bool:
-    return bool(change.change)
 
 
 def _hanging(head: str, rest: str) -> list[str]:
@@ -154,13 +149,14 @@ _STOPS = ("warning_sign", "warning_sign_in_doubt", "screening_not_cleared")
 
 def message_to_lifter(letter: Letter, document: Document) -> str:
     """The message of a `blockwright/proposals/1` document; "" when no week is left."""
-    lifter = document["lifter"]
+    name = (document["lifter"].split() or ["You"])[0]
+    opening = f"{name}: {_lower(letter.verdict)}"
     stops = [caution["says"] for caution in document["cautions"] if _stops(caution)]
     if stops:
-        said = f"{_first(lifter)}, before anything else: {_lower(stops[0])}."
+        said = f"{name}, before anything else: {_lower(stops[0])}."
         return f"{said} Nothing on your sheet goes up before that. Tell me how it went."
     if document["week"] is None:
-        return f"{_opening(lifter, letter)} The block is over, and the next one follows from it."
+        return f"{opening} The block is over, and the next one follows from it."
     kinds: dict[str, list[Line]] = {}
     for line in letter.lines:
         kinds.setdefault(line.kind, []).append(line)
@@ -175,7 +171,6 @@ def message_to_lifter(letter: Letter, document: Document) -> str:
         close = "Your sheets show it."
     if safety:
         close = f"{close.removesuffix('.')}; stop whatever hurts and tell me."
-    opening = _opening(lifter, letter)
     room = _SENTENCES - 2
     safety = _in_sentences(safety, room - bool(changes))
     return " ".join([opening, *safety, *_in_sentences(changes, room - len(safety)), close])
@@ -195,15 +190,6 @@ def _stops(caution: Document) -> bool:
     return caution["code"] in _STOPS and not (
         in_doubt and caution["facts"].get("sign") not in WHOLE_BODY_SIGNS
     )
-
-
-def _opening(lifter: str, letter: Letter) -> str:
-    return f"{_first(lifter)}: {_lower(letter.verdict)}"
-
-
-def _first(lifter: str) -> str:
-    """The name a coach calls somebody by."""
-    return (lifter.split() or ["You"])[0]
 
 
 def _safety(kinds: dict[str, list[Line]]) -> list[str]:

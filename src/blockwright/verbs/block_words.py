@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from datetime import date
 from itertools import groupby
 
+from blockwright.engine.editing import differences
 from blockwright.engine.training import (
     DAY_NAMES,
     Block,
@@ -102,8 +103,9 @@ _WAITS = "if the letter then allows"
 _THREE_LINES = ("block_days", "block_leads", "block_note")
 
 
-def block_text(block: Block) -> str:
-    """Cautions, the first and the last build week, the deload, weekly sets, reasons."""
+def block_text(block: Block, before: Block | None = None) -> str:
+    """Cautions, the first and the last build week, the deload, weekly sets, reasons; of a revision
+    what changed since `before`, and the weeks in which it did."""
     builds = [week for week in block.weeks if week.kind == "build"]
     waits = "not before a professional has cleared it"
     lines = [
@@ -113,22 +115,16 @@ def block_text(block: Block) -> str:
         "",
     ]
     lines += [f"! {caution_says(caution)}" for caution in block.cautions]
-    shown = [builds[0], builds[-1]] if len(builds) > 1 else builds[:1]
-    shown += [week for week in block.weeks if week.kind == "deload"]
+    shown = [w for w in block.weeks if w.kind == "deload" or w in (builds[0], builds[-1])]
+    if before is not None:
+        shown = [week for week in block.weeks if week not in before.weeks]
+        lines += ["", "Changed:", *(f"- {reason_says(one)}" for one in differences(before, block))]
     for week in shown:
         lines += ["", *_week(week, catalogue_for(block.lifter), block.lifter.units)]
     lines += ["", *_muscles(builds, block.weeks[-1]), "", "Why:"]
-    lines += [
-        f"- {reason_says(reason)}" for reason in block.reasons if reason.code not in _THREE_LINES
-    ]
+    why = (reason_says(one) for one in block.reasons if one.code not in _THREE_LINES)
+    lines += [f"- {says}" for says in dict.fromkeys(why)]
     return "\n".join(lines)
-
-
-def solver_text(block: Block) -> str:
-    """How good the search is proven to be; for whoever asks, not for a coach."""
-    if block.solver.status == "optimal":
-        return "Solver: no week does better in the last tier, with the tiers above it as they are."
-    return f"Solver: no week loses {100 * block.solver.gap:.1f} % fewer points in the last tier."
 
 
 def _week(week: Week, catalogue: Catalogue, unit: Unit) -> list[str]:

@@ -139,6 +139,17 @@ def test_the_sentence_names_what_fell_beside_a_bad_day() -> None:
     assert "the rest held but leg press" in reason_says(found.verdict)
 
 
+def test_what_was_just_raised_has_not_fallen() -> None:
+    def raised(one: SetDone) -> SetDone:
+        if one.moment.day < monday(3) or one.lift not in ("bench press", "row", "dumbbell curl"):
+            return one
+        return replace(one, loads_kg=(one.load_kg * 1.05,), reps=(7,))
+
+    found = read(list(map(raised, played(Truth(level=bad_wednesday)))), night(7))
+    assert found.case.evidence.lifts["row"].fell
+    assert "the rest held." in reason_says(found.verdict)
+
+
 def test_a_lift_that_fell_gains_no_set() -> None:
     def level(day: date, lift: str) -> float:
         return 0.93 if lift == "leg press" and day >= monday(3) else grows(2)(day, lift)
@@ -450,6 +461,12 @@ def test_a_first_week_says_that_its_printed_loads_were_at_the_top() -> None:
     for spare, words in ((1.5, "every lift."), (4.0, "top of their range."), (7.0, "too easy.")):
         log = [done for done in played(Truth(spare=spare), 1) if done.moment.day >= monday(1)]
         assert reason_says(read(log, week=1).verdict).endswith(words), spare
+
+
+def test_a_first_week_is_compared_with_a_log_that_ended_the_week_before_last() -> None:
+    last = monday(1) - timedelta(days=7)
+    log = [one for one in played(Truth(), 1) if not last <= one.moment.day < monday(1)]
+    assert read(log, week=1).verdict.code == "verdict_held"
 
 
 def test_a_first_week_names_its_bad_night() -> None:

@@ -262,6 +262,8 @@ def test_loads_far_too_light_rise_by_what_the_limit_allows_not_by_the_table(leve
         (7.0, 5.0, 3, False),
         (10.0, 5.0, 3, True),
         (7.0, 8.0, 2, True),
+        (7.0, 8.0, 1, False),
+        (7.0, 10.0, 1, True),
     ],
 )
 def test_a_load_lost_far_below_is_found_by_tries_in_letter_and_sheet_alike(

@@ -120,11 +120,6 @@ def gathered(
     )
 
 
-def eve_of(window: Window) -> date:
-    """The day before the week."""
-    return window.start - timedelta(days=1)
-
-
 def watches_of(
     block: Block,
     capacities: Mapping[str, Sequence[SessionCapacity]],
@@ -175,7 +170,7 @@ class _Reader:
 
     def _lift(self, lift: str, all_done: Sequence[Exposure]) -> LiftEvidence:
         done = tuple(e for e in all_done if self.window.holds(e.day))
-        own_before = self.case.beliefs(eve_of(self.window)).own(lift)
+        own_before = self.case.beliefs(self.window.start - timedelta(days=1)).own(lift)
         own_now = self.case.beliefs().own(lift)
         watch = self.watches.lifts.get(lift)
         return LiftEvidence(

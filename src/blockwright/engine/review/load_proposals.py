@@ -105,6 +105,7 @@ def loads_read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
                 made = _proposal(case, place, kind, several=len(entries) > 1)
                 changes.append((place.session.session, place.question.entry.order, made))
         stays += _stays(places)
+    stays.sort(key=lambda stay: stay.why.code != "far_too_light")  # tries are seldom expected
     ordered = sorted(changes, key=lambda item: item[:2])
     return [proposal for _, _, proposal in ordered], stays
 

@@ -234,7 +234,9 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
         return None
     load = setting.load_kg
     p = question.p_first(load)
-    facts = _facts(question, load, p) | {"reps_high": question.entry.sets[0].reps_high}
+    asked = question.entry
+    moved = question.landing.occurring(question.before_kg, len(asked.sets), asked.rest_s)
+    facts = _facts(question, load, p) | {"reps_high": asked.sets[0].reps_high + (moved or 0)}
     short = _fell_short(question, load)
     if short is not None and p < question.policy.number("review.load.again_probability"):
         return replace(_repeated(question, (short,), None), lost=(load, short))

@@ -26,8 +26,8 @@ def sets_read(
     """What changes against the print, and what a coach may have expected to change.
 
     A line for every muscle that is cut or held, one for every entry that gains a set; stays for
-    lead muscles, and for those held for a reason. Lifts that go out (`out_lifts`) have no
-    set left to give."""
+    lead muscles, and for those held for a reason of their own. Lifts that go out (`out_lifts`) have
+    no set left to give."""
     upcoming = case.window.next_week
     if upcoming is None:
         return [], []
@@ -48,6 +48,8 @@ def sets_read(
             changes += [_added(case, board, choice, place) for place in sorted(choice.moves)]
         elif choice.direct_after < choice.direct_before:
             changes.append(_taken(case, board, choice))
+        elif choice.reasons[0].code in ("first_numbers", "pain_first"):
+            continue  # the verdict says it, or the referral
         elif choice.wish == "hold" or case.lifter.emphasis_of(choice.muscle) == "lead":
             stays.append(Stay(muscle=choice.muscle, why=choice.reasons[0]))
     held = [_spared(case, board, place, reason) for place, (sets, reason) in spared.items()

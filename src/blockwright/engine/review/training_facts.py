@@ -128,7 +128,7 @@ def shortfalls(case: WeekCase, muscle: str | None = None, *, least: float = 0.0)
         key = (now.lift, round(now.work_load_kg, 2))
         if now.day < since:
             before[key] = now
-        elif not case.window.holds(now.day):
+        elif not case.window.holds(now.day) or now.day in case.bad_days:
             continue
         elif (then := before.pop(key, None)) is not None and (short := short_of(now, then)) > least:
             load = number_text(in_unit(now.work_load_kg, case.lifter.units))

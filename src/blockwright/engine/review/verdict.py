@@ -84,7 +84,9 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
         return Reason(code="verdict_easy", facts=facts)
     if len(down) > MOST_NAMED:
         facts["but"] = f"{'' if poor_words(case) else _poor_day(case)}{facts['but']}"
-        told = facts | {"down": len(down), "lifts": len(judged), "most": _among(case, down)}
+        main = [lift.name for lift in case.catalogue.known(down) if lift.compound]
+        most = f", {and_listed(main[: MOST_NAMED - 1])} among them" if main else ""
+        told = facts | {"down": len(down), "lifts": len(judged), "most": most}
         return Reason(code="verdict_down", facts=told)
     facts["down"] = and_listed(down) if down else ""
     if case.lower:
@@ -100,10 +102,10 @@ def shared(verdict: Reason) -> Reason:
 
 
 def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
-    """Lifts done before that fell, in the week or over the last ones, those whose first set failed,
-    or fell short of its range where the load comes down for it or the set is in doubt: nobody
-    knows that they held; and those that come down for ending too near to failure, where not
-    most did."""
+    """Lifts done before, on another than a bad day, that fell, in the week or over the last ones,
+    those whose first set failed, or fell short of its range where the load comes down for it or the
+    set is in doubt: nobody knows that they held; and those that come down for ending too near to
+    failure, where not most did."""
     before = {e.lift for e in case.evidence.exposures if e.day < case.window.start}
     lowered = {proposal.lift for proposal in proposals if proposal.kind == "lower_load"}
     raised = {proposal.lift for proposal in proposals if proposal.kind == "raise_load"}
@@ -113,8 +115,9 @@ def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
         found.lift
         for found in case.evidence.lifts.values()
         if found.lift in before
+        and not (found.done and case.bad_days.issuperset(_days(found)))
         and (
-            (found.fell and found.lift not in raised)
+            (found.fell and found.lift not in raised and not _gave_more(case, found))
             or (found.lift in lowered and found.watch_sounded)
             or (found.lift in too_hard and found.matched is not None)
             or any(one.failed for one in found.done)
@@ -124,12 +127,13 @@ def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
     ]
 
 
-def _among(case: WeekCase, down: Sequence[str]) -> str:
-    """ ", bench press among them": main lifts that fell on another than a bad day."""
-    known = case.evidence.lifts
-    main = [lift.name for lift in case.catalogue.known(down)
-            if lift.compound and not case.bad_days.issuperset(_days(known[lift.name]))]  # fmt: skip
-    return f", {and_listed(main[: MOST_NAMED - 1])} among them" if main else ""
+def _gave_more(case: WeekCase, found: LiftEvidence) -> bool:
+    """Whether a lift, bad days apart, failed nowhere with more than the last time: just raised, it
+    did not fall."""
+    mine = (e for e in case.evidence.exposures if e.lift == found.lift)
+    last = [e.work_load_kg for e in mine if e.day < case.window.start][-1]
+    here = [e for e in found.done if e.day not in case.bad_days]
+    return not any(e.failed or e.work_load_kg <= last for e in here)
 
 
 def _days_off(case: WeekCase) -> int:
@@ -354,7 +358,5 @@ def _sore(case: WeekCase) -> str:
         for muscle, found in case.evidence.muscles.items()
         if found.sore is not None and found.sore >= line
     ]
-    if not sore:
-        return ""
-    named = sore[:MOST_NAMED] if len(sore) <= MOST_NAMED else [f"{len(sore)} muscles"]
-    return f"; {and_listed(named)} slow to recover"
+    named = sore if len(sore) <= MOST_NAMED else [f"{len(sore)} muscles"]
+    return f"; {and_listed(named)} slow to recover" if sore else ""

@@ -97,7 +97,10 @@ def shares_of(name: str, catalogue: Catalogue) -> Mapping[str, float]:
 
 
 def _eased_before(block: Block, start: date) -> str | None:
-    """What the week before `start` was, where it was made easier: it let muscles recover."""
+    """What the week before `start` was, where it was made easier: it let muscles recover; of the
+    block's first week, that it is the first."""
+    if start == block.start:
+        return "first"
     for week in block.weeks:
         if block.start + timedelta(days=7 * week.week) == start:
             return "deload" if week.kind == "deload" else week.ease

@@ -43,7 +43,7 @@ class WeekFacts:
     """Whether wellness was worse than usual; None where nobody said."""
     sore: Mapping[str, bool]
     eased: str | None
-    """`light` or `deload` where the week was made easier."""
+    """`light` or `deload` where the week before was made easier; `first` of a block."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -26,6 +26,8 @@ from blockwright.engine.training import Lift, SetDone, SetPlan, effective_load_k
 
 Chance = TypeVar("Chance", float, NDArray[np.float64])
 
+MOST_LEFT = 10.0
+"""The most in reserve that a log holds: so many or more."""
 FAR_REPS = 2
 """More repetitions than this above the range are far above it."""
 LEAST_REPS, MOST_REPS = 3, 30
@@ -190,9 +192,10 @@ class Landing:
         """Whether the hardest load that was lifted is so far too light that `load.find_after`
         changes, each `load.most_up` or one step of the kit, leave the set far above its range; or
         whether on as many days it was lifted to the top with more left than anybody can tell, or
-        on two with `finding.more_rir`; a day is told by the first set of its hardest load. Five
-        left are few enough to count: then not where the load that lands best is one change at most
-        above `next_kg`, the load asked for next."""
+        on two with `finding.more_rir`, or on the last one in the range with so many in every set
+        and `MOST_LEFT` in one; a day is told by the first set of its hardest load. Five left are
+        few enough to count: then not where the load that lands best is one change at most above
+        `next_kg`, the load asked for next."""
         name, top = self.lift.name, self.asked.reps_high
         mine = [s for s in done if s.lift == name and s.method != "warmup" and s.first_reps > 0]
         load_kg = max((one.load_kg for one in mine), key=self.effective, default=0.0)
@@ -201,13 +204,19 @@ class Landing:
             before = hardest.setdefault(one.moment.day, one)
             if self.effective(one.load_kg) > self.effective(before.load_kg):
                 hardest[one.moment.day] = one
+        if self.rack.next_harder(load_kg) is None:
+            return False
         changes = self.policy.whole("load.find_after")
-        for days, left in ((changes, RIR_AT_LEAST), (2, self.policy.number("finding.more_rir"))):
+        last, more = max(hardest, default=None), self.policy.number("finding.more_rir")
+        here = [one for one in mine if (one.moment.day, one.load_kg) == (last, load_kg)]
+        far = all((s.rir or 0) >= more and s.first_reps >= self.asked.reps_low for s in here)
+        if far and len(here) > 1 and any((one.rir or 0) >= MOST_LEFT for one in here):
+            return True
+        for days, left in ((changes, RIR_AT_LEAST), (2, more)):
             lately = [hardest[day] for day in sorted(hardest)[-days:]]
             light = [(one.rir or 0) >= left and one.first_reps >= top for one in lately]
             is_near = left == RIR_AT_LEAST and self._is_near(next_kg)
             is_hardest = any(one.load_kg == load_kg for one in lately)
-            is_hardest &= self.rack.next_harder(load_kg) is not None
             if is_hardest and len(light) == days and all(light) and not is_near:
                 return True
         for _ in range(changes):
