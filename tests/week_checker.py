@@ -325,13 +325,16 @@ class WeekChecker:
 
     def _shares(self, week: Week) -> Iterator[str]:
         sets = {"low": 0.0, "mid": 0.0, "high": 0.0}
-        new = 0.0  # a logged lift keeps its logged range (rule 15 of a coach)
+        new = kept = 0.0  # a logged lift keeps its logged range (rule 15 of a coach)
+        leads = {m for m in MUSCLES if self.lifter.emphasis_of(m) == "lead"}
         for session in week.sessions:
             for entry in session.entries:
                 if self.lift(entry.lift).compound:
                     counted = sum(row.counts_as for row in entry.sets)
                     sets[entry.zone] += counted
                     new += counted * (entry.lift not in self.stay)
+                    leading = entry.lift in self.stay and leads & set(self.lift(entry.lift).direct)
+                    kept += counted * (bool(leading) and entry.zone == "low")
         total = sum(sets.values())
         ends = week in (self.builds[0], self.builds[-1])
         told = any("heavy sets" in str(r.facts.get("what")) for r in self.block.reasons)
@@ -343,7 +346,7 @@ class WeekChecker:
             low = {e.lift for x in week.sessions for e in x.entries if e.zone == "low"}
             yield from (f"{n} is heavy, with high blood pressure" for n in low - self.pinned)
         least = 0.0 if waived or pressed else 0.25 * (new if self.stay else total)
-        if not least - 1e-9 <= sets["low"] <= 0.65 * total + 1e-9:
+        if not least - 1e-9 <= sets["low"] <= kept + 0.65 * (total - kept) + 1e-9:
             yield f"heavy share of the main lifts {sets['low'] / total:.2f}"
 
     def _axial(self, week: Week) -> Iterator[str]:

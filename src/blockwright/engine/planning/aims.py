@@ -311,14 +311,14 @@ def _balance(week: WeekVariables) -> None:
 
 def state_heavy_share(week: WeekVariables, tier: int) -> None:
     """The heavy share of the main lifts' sets: at most so much, and at least; a logged lift keeps
-    the range it is trained in, so that only new ones owe the least, or are too many."""
+    the range it is trained in, so that only new ones owe the least; a lead's are never too many."""
     least, most = (whole_share(share) for share in week.problem.limits.heavy_share)
     mains = [(i, week.options[i]) for i in week.where(lambda o: o.is_main)]
     logged = week.problem.log.lifts
     for sets in (week.first, week.last):
         low = [(sets[i], 100 * o.heavy - least * (o.lift.name not in logged)) for i, o in mains]
-        new = [(i, o) for i, o in mains if not (o.heavy and week.problem.is_usual(o))]
-        high = [(sets[i], most - 100 * o.heavy) for i, o in new]
+        kept = {i for i, o in mains if week.problem.leads_of(o) and week.problem.is_usual(o)}
+        high = [(sets[i], most - 100 * o.heavy) for i, o in mains if i not in kept or not o.heavy]
         week.add("heavy_share", low, low=0, tier=tier, price=200, much="few")
         week.add("heavy_share", high, low=0, tier=tier, price=200, much="many")
 
