@@ -426,8 +426,11 @@ def test_a_partner_writes_no_answer_of_the_body(world: people.World) -> None:
     ]  # fmt: skip
     answer = {"what": "note", "text": "he says it is gone"}
     said += [people.session_event(row, answer, 10) | {"answers": "2026-01-05 sign-chest"}]
-    said += [people.set_event(row, 11, pain=0)]
+    said += [people.set_event(row, 11, pain=0), people.set_event(row, 12, set=2, pain=5)]
     partner = people.client_of(world.pim)
+    stops = [people.set_event(row, 13, set=3, pain=6)]
+    stops += [people.checkin_event(row, 14, measure="pain", about="knee", value="8")]
+    assert states(send(partner, *stops)) == ["stored"] * 2, "a pain that stops is never too much"
     assert states(send(partner, *said)) == ["parked"] * len(said)
     assert states(send(people.client_of(world.mara), *said)) == ["stored"] * len(said)
 

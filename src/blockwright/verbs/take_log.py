@@ -159,7 +159,7 @@ class _Taker:
         new = read_event(one, known.value, known.catalogue, arrival)
         _check_kinds(new, row)
         if row.reader is not None:
-            _check_partner(new, row)
+            _check_partner(new, row, known.policy.number("safety.pain_stop_above"))
         return fact_rows.append(new, row, self._person, self._received_at, self._clock_ahead_s)
 
     def _lifter(self, key: UUID) -> Lifter:
@@ -189,11 +189,18 @@ def _check_kinds(new: Fact, row: Lifter) -> None:
         raise BadInput.of(says, "write it down again as an entry of its own")
 
 
-def _check_partner(new: Fact, row: Lifter) -> None:
-    """A training partner writes what they see at the rack: no answer of the body, and no later word
-    where somebody else wrote one. `row` is the lifter as they get them."""
+def _check_partner(new: Fact, row: Lifter, stop_above: float) -> None:
+    """A training partner writes what they see at the rack: no later word where somebody else wrote
+    one of the body; of the body itself only a pain so high that it stops, which ends nothing.
+    `row` is the lifter as they get them."""
+    said = new.body.get("pain") if new.kind == Fact.SET else new.body.get("value")
+    pain = new.kind == Fact.SET or new.body.get("measure") == "pain"
+    stops = pain and new.event is not None and "answers" not in new.event
+    stops = stops and said is not None and float(said) > stop_above
     family = [] if new.amends is None else fact_rows.family_of(row, new.amends)
-    if is_answer(new) or any(one.by_id != row.reader and of_the_body(one) for one in family):
+    if (is_answer(new) and not stops) or any(
+        one.by_id != row.reader and of_the_body(one) for one in family
+    ):
         says = "a partner writes nothing of the body, nor over what others wrote of it"
         raise BadInput.of(says, "ask the lifter or the coach, then throw this entry away")
 
