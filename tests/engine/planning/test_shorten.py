@@ -150,13 +150,16 @@ def test_a_pinned_lift_is_the_last_to_go(minutes: int) -> None:
 @pytest.mark.parametrize("session", SESSIONS)
 @pytest.mark.parametrize("minutes", [20, 30, 40, 50])
 def test_small_lifts_go_before_a_main_lift_loses_a_set(session: int, minutes: int) -> None:
-    """The coach's pin apart, no small lift keeps time that a set of a main lift would fit into; the
-    lift that opens goes last."""
+    """The coach's pin and its pair apart, no small lift keeps time that a set of
+    a main lift would fit into; the lift that opens goes last."""
     made = short(session)
     keep = kept(made, made.left_out(minutes, {}))
     mains = {order for order, entry in made.entries.items() if MAIN in entry.gives}
     assert keep[min(mains)] or not any(keep[order] for order in mains)
-    for small in {o for o, e in made.entries.items() if o not in mains and not e.gone and keep[o]}:
+    pinned = {
+        o for group in made.groups() for o in group if any(made.entries[p].gone for p in group)
+    }
+    for small in {o for o in made.entries.keys() - mains - pinned if keep[o]}:
         for main in {o for o in mains if keep[o] < made.entries[o].sets}:
             more = {**keep, small: 0, main: max(keep[main] + 1, made.least)}
             assert made.seconds(more, {}) > 60 * minutes
