@@ -143,6 +143,16 @@ def test_tries_begin_well_below_what_near_kin_make_likely_and_say_so(
     assert said == ([known] if "row" in wanted or "bench press" in known else [])
 
 
+def test_kin_that_hurt_leave_one_try() -> None:
+    """Never on to the load that hurt in one jump: what follows goes by how the first try felt."""
+    block = _one_week(session(1, MONDAY, [entry(1, "barbell floor press", sets(2, None, 8, 12))]))
+    log = logged("bench press", 60.0, reps=10)
+    for pain, more in ((None, True), (4.0, False)):
+        said = [*log[:-1], replace(log[-1], pain=pain)]
+        found = sheet(block, beliefs=beliefs_of(said)).entries[0].find_load
+        assert (len(found) > 1) is more
+
+
 def test_a_bar_as_heavy_as_the_kin_make_likely_is_the_only_try() -> None:
     asked = [entry(1, "overhead press", sets(2, None, 5, 8))]
     log = logged("dumbbell shoulder press", 10.0, reps=10)

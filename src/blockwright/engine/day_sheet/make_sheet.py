@@ -173,7 +173,7 @@ class _Maker:
             )
         elif filled.sets and (hurt is None or not hurt.about):
             way = self._way(rack, lift, filled)
-            finding = again or way.ladder(*start_from_kin(self.beliefs, way, on))
+            finding = again or self._ladder(way)
         return SheetEntry(
             entry=filled,
             lift=lift,
@@ -236,6 +236,13 @@ class _Maker:
         if self.beliefs is None:
             return None
         return self.beliefs.own(lift.name, self.block.lifter.name)
+
+    def _ladder(self, way: FindingWay) -> FindingLadder:
+        """From what kin make likely; where one of them hurts one try alone, so that the load that
+        hurt is not jumped to: what follows goes by how it felt."""
+        start, kin, share, most_kg = start_from_kin(self.beliefs, way, self.chosen.session.day)
+        hurts = any(self._hurt(lift) is not None for lift in self.catalogue.known(kin))
+        return way.ladder(start, kin, share, 0.0 if hurts else most_kg)
 
     def _way(self, rack: Rack, lift: Lift, entry: Entry) -> FindingWay:
         return FindingWay(rack, lift, entry.sets[0], self.policy, self.bodyweight_kg)
