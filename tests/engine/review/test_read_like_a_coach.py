@@ -214,6 +214,12 @@ def test_what_is_too_heavy_at_the_lightest_is_said() -> None:
     (stay,) = [stay.why for stay in found.stays if stay.lift == "dumbbell curl"]
     assert reason_short(stay) == "2 of 8 at the lightest: another lift or range"
     assert not kinds(found, "dumbbell curl"), "and it gets no set more"
+    last = max(done.moment.day for done in log if done.lift == "dumbbell curl")
+    night = [checkin(last - timedelta(days=n), "sleep", 7 if n == 0 else 2) for n in range(15)]
+    found = review(case_of(block, log, night, CATALOGUE, POLICY), sunday(3))
+    assert last in found.case.bad_days
+    stays = [stay.why.code for stay in found.stays if stay.lift == "dumbbell curl"]
+    assert "lightest_too_heavy" not in stays, "one bad night sends no lift away"
     curl = replace(CATALOGUE.lifts["dumbbell curl"], name="cable curl", kit=("cable",),
                    load_kind="external")  # fmt: skip
     wider = catalogue_of([*CATALOGUE.lifts.values(), curl])

@@ -318,6 +318,8 @@ def lighter_lift(case: WeekCase, question: LoadQuestion) -> Proposal | None:
     expected = question.landing.median_reps(question.before_kg)
     if reason is None or _by_bands(question) or expected >= first.reps_low - FAR_REPS:
         return None
+    if question.done[-1].day in case.bad_days:
+        return None
     most_kg = question.belief.load_kg_for(first.reps_low, first.rir, on=question.day)
     other = lighter_stand_in(case, question.lift, most_kg)
     if other is None:

@@ -223,7 +223,7 @@ def _stays(places: Sequence[_Place]) -> list[Stay]:
         reasons = (*place.held, *place.waits, *not_yet)
         if place.lost and place.printed_kg is not None:
             reasons = (_tries_from(place.question, place.printed_kg),)
-        if too_heavy := lightest_too_heavy(place.question):
+        if not place.waits and (too_heavy := lightest_too_heavy(place.question)):
             reasons = (too_heavy,)
         if reasons:
             return [Stay(
