@@ -117,11 +117,14 @@ def test_the_block_runs_to_its_deload_and_a_next_one_follows(played: Played) -> 
 def test_a_deload_leaves_strength_where_it_was(played: Played) -> None:
     report = json.loads((played.folder.root / "report.json").read_text(encoding="utf-8"))
     deload = played.weeks[-1].sessions[0].day.isoformat()
+    known = 0
     for lift in report["strength"]:
         points = [p for p in lift["points"] if p["date"] < deload]
-        if len(points) > 2:
+        if len(points) > 3:  # three sessions of a small lift leave much open
+            known += 1
             before = points[-1]["one_rm_kg"]["median"]
             assert lift["after_kg"]["median"] > 0.85 * before, lift["lift"]
+    assert known > 2
 
 
 def test_the_same_person_lives_the_same_weeks_twice(tmp_path: Path) -> None:
