@@ -90,7 +90,7 @@ def done_text(exposure: Exposure, unit: Unit) -> str:
     alike = {(done.load_kg, done.first_reps) for done in exposure.sound}
     reps = str(first.first_reps)
     mine = [done for done in exposure.sound if done.load_kg == first.load_kg]
-    given = [done.first_reps for done in mine]
+    given = [done.first_reps for done in mine] or [first.first_reps]
     asked = exposure.target
     spent = asked is not None and min(given) >= asked.reps_low and (first.rir or 0) < asked.rir
     apart = max(given) - min(given) >= _APART and not (spent and first.rir is not None)
