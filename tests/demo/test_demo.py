@@ -120,7 +120,7 @@ def test_a_deload_leaves_strength_where_it_was(played: Played) -> None:
     known = 0
     for lift in report["strength"]:
         points = [p for p in lift["points"] if p["date"] < deload]
-        if len(points) > 3:  # three sessions of a small lift leave much open
+        if len(points) > 2:
             known += 1
             before = points[-1]["one_rm_kg"]["median"]
             assert lift["after_kg"]["median"] > 0.85 * before, lift["lift"]

@@ -296,8 +296,12 @@ def _says_at_least(log: Logged, load: Floats, new: Bools) -> Bools:
     """Sets of which as many or more were left as anybody can tell ("4-5" too), and those beside
     one at its load on the day that say nothing of it."""
     easy = log.rir_high >= RIR_AT_LEAST
-    for place in np.flatnonzero(np.isnan(log.rir_high) & ~new).tolist():
-        easy[place] = easy[place - 1] and load[place] == load[place - 1]
+    silent = np.isnan(log.rir_high)
+    alike = ~new & (load == np.roll(load, 1))  # as the set before
+    for place in np.flatnonzero(silent & alike).tolist():
+        easy[place] = easy[place - 1]
+    for place in np.flatnonzero(silent & np.append(alike[1:], False))[::-1].tolist():
+        easy[place] |= easy[place + 1]
     return easy
 
 
