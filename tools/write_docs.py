@@ -16,6 +16,7 @@ import typer.main
 
 from blockwright.cli.app import app
 from blockwright.cli.main import load_commands
+from blockwright.engine.training import Allow
 from blockwright.files.lifter_fields import PARTS, Field
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import sentences
@@ -108,6 +109,9 @@ def _field_row(each: Field) -> str:
         may_be = f"{each.low:g} to {each.high:g} {each.unit}".strip()
     what = f"{each.label}. {each.hint}" if each.hint else each.label
     usual = each.usual or ("needed" if each.need else "")
+    part, _, name = each.key.partition(".")
+    if part == "allow":
+        usual = str(getattr(Allow(), name)).lower()
     return f"| `{each.key}` | {_cell(what)} | {may_be} | {usual} |"
 
 

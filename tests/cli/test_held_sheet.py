@@ -117,6 +117,27 @@ def test_a_joint_that_hurts_holds_its_lifts_where_they_stood_when_it_was_said(
         assert any(said["says"].startswith(told) for said in one["cautions"]) is held
 
 
+def test_what_waits_for_a_letter_prints_no_more_than_the_held_week(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Nobody decided a letter since week two: the sheet does not climb by itself, and goes on where
+    nothing waits."""
+    made = climbing()
+    weeks = [
+        replace(one, sessions=tuple(
+            replace(day, entries=tuple(
+                replace(each, waits=one.week > 2 and each.lift == "bench press")
+                for each in day.entries
+            ))
+            for day in one.sessions
+        ))
+        for one in made.weeks
+    ]  # fmt: skip
+    sheet = fourth_sheet(tmp_path, capsys, replace(made, weeks=tuple(weeks)))
+    assert asks(sheet, "bench press") == (3, 62.5, 11, 3)
+    assert asks(sheet, "seated cable row") == (5, 65, 13, 1)
+
+
 def test_a_joint_that_hurts_too_much_leaves_its_lifts_out(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

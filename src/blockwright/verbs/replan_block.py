@@ -96,7 +96,8 @@ def with_log(trouble: Trouble, case: CoachCase, day: date) -> Trouble:
     found: list[Lift] = []
     for lift in case.catalogue.known(trouble.hurts):
         if place is not None:
-            found += sparing_joint(lift, place, *who, case.policy)
+            spare = sparing_joint(lift, place, *who, case.policy)
+            found += [other for other in spare if other.name not in trouble.hurts]
         else:
             alike = trains_alike(lift, *who)
             found += alternatives_for_pain(lift, alike, case.policy, avoid=trouble.hurts)

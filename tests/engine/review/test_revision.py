@@ -407,6 +407,23 @@ def test_sets_that_waited_come_back_one_a_week() -> None:
     assert "sets_come_back" in reasons
 
 
+def test_a_declined_hold_is_offered_again_while_it_hurts() -> None:
+    """Also of a lift that was not done since: a declined load alone stays away so long."""
+    block = _with_loads_that_climb(small_block())
+    log = log_of(block, Truth(level=grows(2)), sunday(3))
+    aches = [pain_in("shoulder", sunday(2))]
+    file = proposals_from_json(
+        proposals_to_json(review(case_of(block, log, aches, CATALOGUE, POLICY), sunday(2))), "here"
+    )
+    held = {one.lift for one in file.offered.values() if one.holds}
+    assert held
+    known = carried(block, decline(*file.offered.values()), file)
+    rest = [s for s in log if s.lift not in held or s.moment.day <= sunday(2)]
+    found = review(case_of(known, rest, aches, CATALOGUE, POLICY), sunday(3))
+    again = proposals_from_json(proposals_to_json(found), "here").offered.values()
+    assert held <= {one.lift for one in again if one.holds}
+
+
 def waiting(block: Block, lift: str) -> set[int]:
     return {
         week.week

@@ -47,6 +47,7 @@ def held_session(case: CoachCase, week: Week, session: Session) -> Held:
     lifts = {e.lift: lift for e in session.entries if (lift := case.catalogue.find(e.lift))}
     known = _known(case, lifts.values(), session.day)
     entries: list[Entry] = []
+    waiting: list[str] = []
     most: dict[str, ToleratedLoad] = {}
     for entry in session.entries:
         lift = lifts.get(entry.lift)
@@ -59,7 +60,11 @@ def held_session(case: CoachCase, week: Week, session: Session) -> Held:
         days = (*(sign.day for sign in own), *(state.days[0] for state in states))
         since = min((*known.everything, *days), default=None)
         before = None if since is None else _printed(case.block, session, entry, since)
-        entries.append(entry if before is None else no_more(entry, before, lift))
+        kept = before
+        if entry.waits:  # for a letter that nobody has decided
+            waiting.append(lift.name)
+            kept = before or _printed(case.block, session, entry, session.day)
+        entries.append(entry if kept is None else no_more(entry, kept, lift))
         if before is not None and since is not None:
             load_kg = _most_kg(case, lift, before, since)
             held = _tolerated(states, load_kg, since, lift.name if own else "")
@@ -67,7 +72,7 @@ def held_session(case: CoachCase, week: Week, session: Session) -> Held:
                 held = replace(held, load_kg=None, signed=True)
             most[lift.name] = held
     session = replace(session, entries=tuple(entries))
-    return Held(session, most, _steady(case, week, lifts.values()))
+    return Held(session, most, _steady(case, week, lifts.values()).union(waiting))
 
 
 def _steady(case: CoachCase, week: Week, lifts: Iterable[Lift]) -> frozenset[str]:
@@ -155,14 +160,14 @@ def _waits_since(case: CoachCase, day: date) -> list[date]:
 
 
 def _printed(block: Block, session: Session, entry: Entry, since: date) -> Entry:
-    """What the block prints of the lift for the last session by `since`, of that number where one
-    has it; else for the first of all; of a lift it has nowhere, `entry` itself."""
+    """What the block prints of the lift, and no longer waits, for the last session by `since`, of
+    that number where one has it; else for the first of all; of a lift it has nowhere, `entry`."""
     planned = [
         (one, each)
         for week in block.weeks
         for one in week.sessions
         for each in one.entries
-        if each.lift == entry.lift and each.sets
+        if each.lift == entry.lift and each.sets and not each.waits
     ]
     same = [each for each in planned if each[0].session == session.session] or planned
     before = [each for each in same if each[0].day <= since] or same[:1]

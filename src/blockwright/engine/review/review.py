@@ -20,7 +20,7 @@ from blockwright.engine.review.exposures import (
     planned_entries,
     window_of,
 )
-from blockwright.engine.review.load_holds import WATCH, held_back, on_bad_days
+from blockwright.engine.review.load_holds import HURTS, WATCH, held_back, on_bad_days
 from blockwright.engine.review.load_proposals import SPARED, loads_read
 from blockwright.engine.review.proposals import Proposal, Stay, distinct
 from blockwright.engine.review.read_weeks import read_weeks
@@ -152,7 +152,8 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     moved = [p.lift for p in loads if p.lift is not None]
     out = {p.lift for p in made if p.kind == "stop_lift"}
     sets, left = sets_read(case, no_gain, _nothing_beyond(case), _frozen(case, down), moved, out)
-    changes = [one for one in (*kept, *sets) if not case.declined(one)]
+    changes = [one for one in (*kept, *sets)
+               if not case.declined(one) or any(r.code in HURTS for r in one.reasons)]  # fmt: skip
     told = [Stay(lift=one.lift, session=one.session, why=Reason(code="declined_before"))
             for one in (*kept, *sets) if one not in changes]  # fmt: skip
     held = leads_in_pain(case, [*made, *changes])

@@ -113,13 +113,22 @@ def _rank(verdict: Verdict) -> int:
 
 
 def _hold_what_hurts(
-    weeks: BlockWeeks, verdicts: Sequence[Verdict], cautions: Iterable[Caution], week: int
+    weeks: BlockWeeks, verdicts: Sequence[Verdict], cautions: Sequence[Caution], week: int
 ) -> None:
     """The printed climb comes off every lift that the review says hurts, and off everything under
     a sign of the whole body or without a clearance, whatever was decided and whether or not a
-    proposal names it, until that was cleared. What waited for this letter waits no more."""
+    proposal names it, until that was cleared. What waited for this letter waits no more, but what
+    loads a place that hurts and nobody decided about."""
     cleared = {v.offered.about for v in verdicts if v.cleared_on is not None}
-    weeks.weeks = [remade(w, lambda _, e: [replace(e, waits=False)]) for w in weeks.weeks]
+    hurt = {str(c.facts.get("about")) for c in cautions if c.code in PAIN_CODES} - cleared
+    decided = {v.offered.lift for v in verdicts}
+    near = {
+        name for name in _everything(weeks, week)
+        if name not in decided and any(grade_in(weeks.lift(name), place) for place in hurt)
+    }  # fmt: skip
+    weeks.weeks = [
+        remade(w, lambda _, e: [replace(e, waits=e.waits and e.lift in near)]) for w in weeks.weeks
+    ]
     for caution in cautions:
         lift = weeks.catalogue.find(str(caution.facts.get("lift")))
         if caution.code in PAIN_CODES and caution.facts.get("about") not in cleared:

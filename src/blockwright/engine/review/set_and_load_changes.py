@@ -140,7 +140,8 @@ def no_climb(weeks: BlockWeeks, lift: str, week: int) -> None:
         if number > week:
             weeks.wait([(number, planned, entry)])
         elif was is not None and was.sets:
-            weeks.put(number, planned.session, no_more(entry, was, known))
+            held = replace(no_more(entry, was, known), waits=False)
+            weeks.put(number, planned.session, held)
 
 
 def entry_of(week: Week, session: int, lift: str) -> Entry | None:
