@@ -1,4 +1,4 @@
-"""The phone leaves out the sets that the engine would: the same questions, put to both."""
+"""The phone leaves out the sets that a search of every way does: the same questions, to both."""
 
 import json
 from pathlib import Path
@@ -12,6 +12,7 @@ from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.codec import to_json
 from blockwright.files.policy_files import default_policy
+from shorten_search import left_out, seconds
 
 GOLDEN = Path(__file__).parents[1] / "goldens" / "block.json"
 
@@ -47,9 +48,9 @@ def test_the_phone_leaves_out_what_the_engine_would() -> None:
         questions.append(
             {"at": at, "minutes": minutes, "done": done, "without": without, "keep": keep}
         )
-        out = short.left_out(minutes, done, without=without)
+        out = left_out(short, minutes, done, without=without)
         wanted.append(
-            {"out": {str(k): v for k, v in out.items()}, "seconds": short.seconds(keep, done)}
+            {"out": {str(k): v for k, v in out.items()}, "seconds": seconds(short, keep, done)}
         )
     message = {"shorts": [to_json(one) for one in shorts], "questions": questions}
     ran = node(str(HERE / "answer_shorten.mjs"), said=json.dumps(message))

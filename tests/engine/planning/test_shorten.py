@@ -16,6 +16,8 @@ from blockwright.engine.planning.replan_model import lost
 from blockwright.engine.planning.replan_week import WeekAtHand, week_at_hand
 from blockwright.engine.planning.shorten import MAIN, Shortening, shortening
 from blockwright.files.policy_files import default_policy
+from shorten_search import groups, left_out, seconds
+from shorten_search import lost as lost_by
 
 SESSIONS = (1, 2, 3, 4)
 MINUTES = (5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 55)
@@ -43,7 +45,7 @@ def kept(made: Shortening, out: dict[int, int]) -> dict[int, int]:
 
 def shortened(at: WeekAtHand, session: int, minutes: int) -> WeekPlan:
     """The week with the session cut as the phone cuts it."""
-    out = short(session).left_out(minutes, {})
+    out = left_out(short(session), minutes, {})
     sets = {(i.slot, i.option): i.sets for i in at.plan}
     for (slot, option), entry in at.entries.items():
         if slot == at.slot:
@@ -81,7 +83,7 @@ def test_the_points_are_those_the_desk_replans_by(session: int) -> None:
     made = short(session)
     for minutes in MINUTES:
         ours = points_lost(at, shortened(at, session, minutes)) - points_lost(at, at.plan)
-        assert made.lost(kept(made, made.left_out(minutes, {}))) == ours
+        assert lost_by(made, kept(made, left_out(made, minutes, {}))) == ours
 
 
 @pytest.mark.parametrize("session", SESSIONS)
@@ -97,23 +99,23 @@ def test_the_desk_may_do_better_by_carrying_sets_to_later_days(session: int) -> 
 @pytest.mark.parametrize("session", [2, 4])
 def test_no_other_way_to_fit_the_minutes_loses_less(session: int) -> None:
     made = short(session)
-    groups = made.groups()
+    pairs = groups(made)
     for done in ({}, {min(made.entries): 1}):
         for minutes in (8, 17, 29):
             least_lost = min(
-                made.lost(keep)
-                for levels in product((0, 2, 3, 4), repeat=len(groups))
-                if made.seconds(keep := keeping(made, groups, levels, done), done) <= 60 * minutes
+                lost_by(made, keep)
+                for levels in product((0, 2, 3, 4), repeat=len(pairs))
+                if seconds(made, keep := keeping(made, pairs, levels, done), done) <= 60 * minutes
             )
-            assert made.lost(kept(made, made.left_out(minutes, done))) == least_lost
+            assert lost_by(made, kept(made, left_out(made, minutes, done))) == least_lost
 
 
 def keeping(
-    made: Shortening, groups: list[tuple[int, ...]], levels: tuple[int, ...], done: dict[int, int]
+    made: Shortening, pairs: list[tuple[int, ...]], levels: tuple[int, ...], done: dict[int, int]
 ) -> dict[int, int]:
     return {
         order: max(min(sets, made.entries[order].sets), done.get(order, 0))
-        for group, sets in zip(groups, levels, strict=True)
+        for group, sets in zip(pairs, levels, strict=True)
         for order in group
     }
 
@@ -123,12 +125,12 @@ def test_what_stays_fits_and_more_minutes_never_lose_more(session: int) -> None:
     made = short(session)
     lost = []
     for minutes in range(90):
-        keep = kept(made, made.left_out(minutes, {}))
-        assert made.seconds(keep, {}) <= 60 * minutes
-        lost.append(made.lost(keep))
+        keep = kept(made, left_out(made, minutes, {}))
+        assert seconds(made, keep, {}) <= 60 * minutes
+        lost.append(lost_by(made, keep))
     assert lost == sorted(lost, reverse=True)
-    assert made.left_out(0, {}) == {order: entry.sets for order, entry in made.entries.items()}
-    assert made.left_out(90, {}) == {}
+    assert left_out(made, 0, {}) == {order: entry.sets for order, entry in made.entries.items()}
+    assert left_out(made, 90, {}) == {}
     assert lost[-1] == 0
 
 
@@ -136,14 +138,14 @@ def test_what_stays_fits_and_more_minutes_never_lose_more(session: int) -> None:
 def test_the_whole_session_takes_what_the_block_says(session: int) -> None:
     made = short(session)
     planned = block().weeks[WEEK - 1].sessions[session - 1]
-    assert made.seconds(kept(made, {}), {}) / 60 == pytest.approx(planned.minutes_planned, abs=0.1)
+    assert seconds(made, kept(made, {}), {}) / 60 == pytest.approx(planned.minutes_planned, abs=0.1)
 
 
 @pytest.mark.parametrize("minutes", [12, 15, 20, 25, 30, 40])
 def test_a_pinned_lift_is_the_last_to_go(minutes: int) -> None:
     made = short(2)  # with the leg curl, pinned to this day
     pinned = max(made.entries, key=lambda order: made.entries[order].gone)
-    keep = kept(made, made.left_out(minutes, {}))
+    keep = kept(made, left_out(made, minutes, {}))
     assert keep[pinned] or not any(keep.values())
 
 
@@ -153,16 +155,16 @@ def test_small_lifts_go_before_a_main_lift_loses_a_set(session: int, minutes: in
     """The coach's pin and its pair apart, no small lift keeps time that a set of
     a main lift would fit into; the lift that opens goes last."""
     made = short(session)
-    keep = kept(made, made.left_out(minutes, {}))
+    keep = kept(made, left_out(made, minutes, {}))
     mains = {order for order, entry in made.entries.items() if MAIN in entry.gives}
     assert keep[min(mains)] or not any(keep[order] for order in mains)
     pinned = {
-        o for group in made.groups() for o in group if any(made.entries[p].gone for p in group)
+        o for group in groups(made) for o in group if any(made.entries[p].gone for p in group)
     }
     for small in {o for o in made.entries.keys() - mains - pinned if keep[o]}:
         for main in {o for o in mains if keep[o] < made.entries[o].sets}:
             more = {**keep, small: 0, main: max(keep[main] + 1, made.least)}
-            assert made.seconds(more, {}) > 60 * minutes
+            assert seconds(made, more, {}) > 60 * minutes
 
 
 def test_a_pair_loses_sets_as_one_and_a_lift_keeps_two_or_none() -> None:
@@ -174,7 +176,7 @@ def test_a_pair_loses_sets_as_one_and_a_lift_keeps_two_or_none() -> None:
             tight, tight.weeks[WEEK - 1], session, small_catalogue(), default_policy()
         )
         for minutes in range(0, 80, 3):
-            out = made.left_out(minutes, {})
+            out = left_out(made, minutes, {})
             assert 1 not in kept(made, out).values()
             for group in made.groups():
                 assert len({out.get(order, 0) for order in group}) == 1
@@ -187,13 +189,13 @@ def test_sets_that_are_done_stay_done_and_their_set_up_is_over() -> None:
     first = min(made.entries)
     done = {first: made.entries[first].sets - 1}
     for minutes in range(60):
-        assert made.left_out(minutes, done).get(first, 0) <= 1
-    assert sum(made.left_out(12, done).values()) < sum(made.left_out(12, {}).values())
+        assert left_out(made, minutes, done).get(first, 0) <= 1
+    assert sum(left_out(made, 12, done).values()) < sum(left_out(made, 12, {}).values())
 
 
 def test_a_lift_that_is_left_anyway_takes_no_minutes_and_gives_nothing() -> None:
     made = short(2)
     first = min(made.entries)
-    out = made.left_out(25, {}, without={first})
+    out = left_out(made, 25, {}, without={first})
     assert out[first] == made.entries[first].sets
-    assert sum(out.values()) - out[first] < sum(made.left_out(25, {}).values())
+    assert sum(out.values()) - out[first] < sum(left_out(made, 25, {}).values())

@@ -1,6 +1,5 @@
-// Short of time: which sets to leave. The source of truth is engine/planning/shorten.py; this is its
-// copy for a phone without signal, held to the engine's answers by
-// tests/browser_js/test_shorten_vectors.py. Whole numbers only.
+// Short of time: which sets to leave, by the numbers of engine/planning/shorten.py, for a phone without
+// signal; held to a search of every way by tests/browser_js/test_shorten_vectors.py. Whole numbers only.
 
 // `short`: the "short" of docs/sync.md. `done`: Map(order -> sets done). `without`: orders that get
 // no more sets anyway. Gives Map(order -> sets left out); entries that stay whole are not in it.
