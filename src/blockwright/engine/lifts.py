@@ -92,6 +92,11 @@ class Lift:
         return self.role != "small"
 
     @property
+    def hands(self) -> int:
+        """How many of its load are lifted: one in each hand, or one."""
+        return 2 if self.load_kind == "per_hand" else 1
+
+    @property
     def wants_spotter(self) -> bool:
         """Whether a missed repetition of it is to be caught: a free bar that cannot be put down as
         a deadlift or a row can, which its caution tells by its safety arms. Of what is held in the

@@ -21,7 +21,7 @@ from blockwright.engine.planning import (
 )
 from blockwright.engine.review import next_block, seeded
 from blockwright.engine.review.case import cleared_days
-from blockwright.engine.review.holds import out_of_new_block
+from blockwright.engine.review.holds import new_block_holds
 from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.case_files import with_facts
@@ -70,6 +70,7 @@ def composed(
         # Kept where nothing speaks against it; a log says more than a print.
         frame = replace(frame_of(previous, catalogue), fixed=False)
     assert case.lifter is not None
+    steady, out = new_block_holds(case, lifter.start)
     block = compose(
         case.lifter,
         catalogue,
@@ -80,9 +81,8 @@ def composed(
         frame=frame,
         carried=Carried(
             kept=frozenset(kept),
-            left_out=out_of_new_block(case, lifter.start).union(
-                () if seeds is None else (*seeds.left_out, *seeds.twins)
-            ),
+            left_out=out.union(() if seeds is None else (*seeds.left_out, *seeds.twins)),
+            steady=steady,
             spared=what_hurts(
                 lifter, case.sets, case.checkins, catalogue, policy, cleared_days(case)
             ),

@@ -140,11 +140,15 @@ def test_a_lift_that_hurts_and_that_nothing_spares_is_held_flat() -> None:
     for week in weeks:
         assert [len(e.sets) for e in week] == [len(e.sets) for e in weeks[0]]
         assert [e.sets[0].load_kg for e in week] == [e.sets[0].load_kg for e in weeks[0]]
+        assert [e.sets[0].rir for e in week] == [e.sets[0].rir for e in weeks[0]]
     for entry in weeks[0]:
         assert entry.zone != "low"
         assert (entry.sets[0].load_kg or 0) <= 102.5
         assert len(entry.sets) <= 3
     assert codes(block)["box squat"] == "lift_stays_hurts"
+    held = [r.facts["lifts"] for r in block.reasons if r.code == "held_as_it_hurts"]
+    assert held
+    assert "box squat" in str(held[0])
 
 
 @pytest.mark.parametrize(

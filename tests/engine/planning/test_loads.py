@@ -10,12 +10,13 @@ from small_gym import FULL_KIT, lifter, small_catalogue
 
 from blockwright.engine.gym import Gym, Ladder
 from blockwright.engine.planning import QUICK, compose
-from blockwright.engine.planning.loads import LoadPaths
+from blockwright.engine.planning.loads import LoadPaths, kept_load_kg
 from blockwright.engine.planning.problem import Option
 from blockwright.engine.planning.time_model import lift_time
 from blockwright.engine.rack import rack_for
 from blockwright.engine.strength.beliefs import Beliefs, replay
 from blockwright.engine.strength.bodyweights import Bodyweights
+from blockwright.engine.tolerated_load import tolerated_load
 from blockwright.engine.training import Block, Moment, RepRange, SetDone
 from blockwright.files.policy_files import default_policy
 from plan_checker import findings_of
@@ -177,6 +178,22 @@ def test_a_block_begins_no_lower_than_what_lately_gave_its_prescription() -> Non
     assert first(3) == 175.0
     assert lands < 175.0
     assert first(3, moment=Moment(day=START - timedelta(days=60))) == lands
+
+
+@pytest.mark.parametrize("own", [True, False])
+def test_what_hurts_is_printed_as_its_sheet_has_it(own: bool) -> None:
+    """Every set of the last day hurt: a step less than it had, as the sheet; where a place hurts
+    that the lift loads, its load stays. Nothing climbs, and no set comes nearer to failure."""
+    press, reps = small_catalogue().lifts["leg press"], RepRange(low=5, high=8)
+    sets = tuple(replace(s, pain=3.0) for s in log()) if own else log()
+    made = replace(paths(GYM), beliefs=replace(beliefs(), sets=sets), hurt={press.name})
+    steps = made.path(press, reps, 135, WEEKS)
+    hurt = tolerated_load(press, sets, default_policy())
+    rack = rack_for(press, GYM, default_policy())
+    kept = None if hurt is None else kept_load_kg(rack, hurt)
+    assert (kept is not None) is own
+    assert {(step.load_kg, step.rir) for step in steps} == {(kept or steps[0].load_kg, 3)}
+    assert not own or kept == 175.0
 
 
 def test_kit_that_is_too_heavy_leaves_the_load_open() -> None:

@@ -18,7 +18,7 @@ from blockwright.engine.day_sheet.sheet import AdviceRow, Move
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, Setting
 from blockwright.engine.reasons import Reason
-from blockwright.engine.strength import LiftBelief, chances_of, landing_cost
+from blockwright.engine.strength import LiftBelief, chances_of, landing_cost, most_effective
 from blockwright.engine.strength.filter import rested
 from blockwright.engine.strength.landing import FAR_REPS
 from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
@@ -245,7 +245,7 @@ class NextSet:
     def _steps(self, way: str, sign: int) -> list[Setting]:
         """The policy's steps up or down from the planned load, nearest first."""
         kept_kg = self._effective(self._kept.load_kg)
-        most_kg = kept_kg * (1 + self.policy.number("load.most_up")) + _SAME_KG
+        most_kg = most_effective(kept_kg, self.policy)
         step_kg = sign * kept_kg * self.policy.number(f"next_set.step_{way}")
         found: list[Setting] = []
         while len(found) < self.policy.whole(f"next_set.steps_{way}"):

@@ -22,9 +22,9 @@ from blockwright.engine.planning.block import may_fail
 from blockwright.engine.planning.candidates import rules_against
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.load_steps import most_effective
 from blockwright.engine.review.week_constraints import TINY, session_limits, week_broken, week_sets
 from blockwright.engine.screening import least_rir
+from blockwright.engine.strength import most_effective
 from blockwright.engine.training import (
     DAY_NAMES,
     DAYS,

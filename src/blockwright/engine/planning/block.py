@@ -89,7 +89,7 @@ def compose(
         raise find_clash(asked)
     paths = replace(
         paths_for(lifter, policy, catalogue, beliefs, facts),
-        hurt=carried.spared.lifts | carried.spared.borne,
+        hurt=carried.spared.lifts | carried.spared.borne | carried.steady,
         cleared=carried.spared.cleared,
     )
     problem = make_problem(
@@ -295,13 +295,13 @@ def _session(
     for order, entry in enumerate(draft.entries, start=1):
         option = entry.option
         step = steps[draft.slot, option.lift.name][week]
-        row = moved(SetPlan.of(option.reps, option.lift.rir_for(rir)), step.moved)
+        row = moved(SetPlan.of(option.reps, step.rir), step.moved)
         row = replace(row, load_kg=step.load_kg, forecast_kg=step.forecast_kg)
         rows = [row] * entry.sets
         if step.aim is not None:
             rows[0] = replace(rows[0], aim_low=step.aim[0], aim_high=step.aim[1])
         rows[-1] = replace(rows[-1], counts_as=entry.last_counts_as)
-        if last and may_fail(work.lifter, option.lift, work.policy):
+        if last and step.rir <= rir and may_fail(work.lifter, option.lift, work.policy):
             rows[-1] = replace(rows[-1], rir=0.0)
         entries.append(
             Entry(

@@ -161,8 +161,8 @@ class Candidates:
         if not held or body_kg is None or lift.role != "main":
             return False
         most = rack_for(lift, self.lifter.gym, self.limits.policy).at_most(body_kg)
-        hands = 2 if lift.load_kind == "per_hand" else 1
-        light = most is None or hands * most.load_kg < self.limits.share("hands_share") * body_kg
+        least_kg = self.limits.share("hands_share") * body_kg / lift.hands
+        light = most is None or most.load_kg < least_kg
         return light and basic_of(lift) in ("knee", "hip")
 
     def _is_beyond(self, lift: Lift) -> bool:

@@ -270,9 +270,13 @@ def _kept_reasons(made: Composed) -> list[Reason]:
         reasons.append(inactive_reason(made.limits.policy))
     last = made.builds[-1]
     kept = sorted({e.lift for s in last.sessions for e in s.entries if e.sets[0].rir > last.rir})
-    if kept:
-        named: dict[str, FactValue] = {"lifts": and_listed(kept), "count": len(kept)}
-        reasons.append(Reason(code="rir_kept", facts=named))
+    told = [lift for lift in made.catalogue.known(kept) if lift.rir_least > last.rir]
+    by_caution = [lift.name for lift in told]
+    hurt = [name for name in kept if name not in by_caution]
+    for code, lifts in (("rir_kept", by_caution), ("held_as_it_hurts", hurt)):
+        if lifts:
+            named: dict[str, FactValue] = {"lifts": and_listed(lifts), "count": len(lifts)}
+            reasons.append(Reason(code=code, facts=named))
     return reasons
 
 

@@ -25,7 +25,7 @@ from blockwright.engine.rack import (
 )
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.screening import fewest_reps
-from blockwright.engine.strength import Beliefs, Landing, LiftBelief, moved
+from blockwright.engine.strength import Beliefs, Landing, LiftBelief, most_effective, moved
 from blockwright.engine.strength.pooling import near_twin
 from blockwright.engine.tolerated_load import ToleratedLoad, easier, tolerated_load
 from blockwright.engine.training import (
@@ -46,6 +46,8 @@ class Step:
     """The load of one entry in one week."""
 
     load_kg: float | None
+    rir: float
+    """In reserve: the week's own, and of what hurts no fewer than in week one."""
     forecast_kg: tuple[float, float] | None = None
     aim: tuple[int, int] | None = None
     """The first set's own aim inside the range."""
@@ -69,7 +71,8 @@ class LoadPaths:
     heaviest_kg: Mapping[str, float]
     """Heaviest effective load the lifter has logged, by lift."""
     hurt: frozenset[str] = frozenset()
-    """Lifts that hurt, or are borne: the load they tolerated, or less, and no climb."""
+    """Lifts that hurt, are borne or load what hurts: the load they tolerated, or less, and nothing
+    added, as their sheets have it."""
     pinned: frozenset[str] = frozenset()
     """Lifts whose range the coach set: it does not move."""
     cleared: Mapping[str, date] = field(default_factory=dict)
@@ -82,8 +85,10 @@ class LoadPaths:
         """Loads for one lift in one slot; `weeks` holds (day, RIR, sets) of each build week."""
         belief = self._belief(lift)
         rack = rack_for(lift, self.gym, self.policy)
+        held = lift.name in self.hurt
+        rirs = [max(rir, weeks[0][1]) if held else rir for _, rir, _ in weeks]
         if belief is None:
-            return [Step(load_kg=self._tolerated(lift, rack))] * len(weeks)
+            return [Step(load_kg=self._tolerated(lift, rack), rir=rir) for rir in rirs]
         steps: list[Step] = []
         before: float | None = None
         for number, (_, rir, sets) in enumerate(weeks):
@@ -94,17 +99,17 @@ class LoadPaths:
                 self.reasons.append(
                     Reason(code="load_too_heavy_for_kit", facts={"lift": lift.name})
                 )
-                return [Step(load_kg=None)] * len(weeks)
-            if lift.name in self.hurt:
+                return [Step(load_kg=None, rir=each) for each in rirs]
+            if held:
                 borne = self._tolerated(lift, rack)
                 load = load if borne is None else easier(lift, (load, borne))
-                return [Step(load_kg=load)] * len(weeks)
+                return [Step(load_kg=load, rir=each) for each in rirs]
             stands = number or lift.name in self.pinned
             by = 0 if stands else landing.occurring(load, sets, rest_s) or 0
             landing = replace(landing, asked=moved(landing.asked, by))
             spread = self._range(landing, load) if number else None
             aim = landing.aim(load, sets, rest_s)
-            steps.append(Step(load_kg=load, forecast_kg=spread, aim=aim, moved=by))
+            steps.append(Step(load_kg=load, rir=rir, forecast_kg=spread, aim=aim, moved=by))
             before = load
             if number == len(weeks) - 1 > 0 and load == steps[0].load_kg and load:
                 self._says_still(landing, load)
@@ -143,8 +148,8 @@ class LoadPaths:
 
     def _is_far(self, landing: Landing, load_kg: float, harder: Setting) -> bool:
         """Whether one step of the kit is more than one change may be."""
-        most = landing.effective(load_kg) * (1 + self.policy.number("load.most_up"))
-        return landing.effective(harder.load_kg) > most * (1 + 1e-9)
+        most = most_effective(landing.effective(load_kg), self.policy)
+        return landing.effective(harder.load_kg) > most
 
     def _tolerated(self, lift: Lift, rack: Rack) -> float | None:
         """Of a lift whose every set hurt nothing is known but what it tolerated: that load, without
@@ -152,10 +157,9 @@ class LoadPaths:
         if self.beliefs is None:
             return None
         hurt = tolerated_load(lift, self.beliefs.sets, self.policy, self.cleared)
-        if hurt is None or hurt.load_kg is None:
+        if hurt is None:
             return None
-        setting = rack.not_harder_than(hurt.load_kg)
-        return None if setting is None else setting.load_kg
+        return kept_load_kg(rack, hurt)
 
     def fit(self, option: Option, rir: float, on: date) -> Fit:
         """How the kit serves a range at its first load, as far as the log tells."""
@@ -219,7 +223,7 @@ class LoadPaths:
         """The load that lands best, unless even that is probably too heavy; then, if asked, the
         kit's next easier: both miss the range, and what is known to be light needs no tries."""
         heaviest = self.heaviest_kg.get(landing.lift.name)
-        limit = None if heaviest is None else heaviest * (1 + self.policy.number("load.most_up"))
+        limit = None if heaviest is None else most_effective(heaviest, self.policy)
         found = [] if (best := landing.best(limit)) is None else [best.load_kg]
         if best is not None and or_lighter and (made := landing.rack.next_easier(best.load_kg)):
             found += [made.load_kg] if landing.effective(made.load_kg) > 0 else []
@@ -239,7 +243,7 @@ class LoadPaths:
             return before
         if self._is_far(landing, before, harder):
             return self._big_step(landing, before, harder.load_kg, number)
-        setting = landing.best(effective * (1 + self.policy.number("load.most_up")))
+        setting = landing.best(most_effective(effective, self.policy))
         if setting is None or not _harder(rack, setting.load_kg, before):
             return before
         return setting.load_kg

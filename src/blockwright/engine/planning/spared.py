@@ -60,6 +60,8 @@ class Carried:
     left_out: frozenset[str] = frozenset()
     """Lifts that stay out this once."""
     spared: Spared = Spared()
+    steady: frozenset[str] = frozenset()
+    """Lifts that a sheet on the first day would add nothing to, for what hurts."""
     held: Mapping[str, int] | None = None
     """Direct sets a week that muscles on hold have already, in a block that has begun."""
     stood: frozenset[tuple[int, str]] = frozenset()

@@ -91,14 +91,15 @@ def held_lifts(case: CoachCase, day: date) -> tuple[frozenset[str], frozenset[st
     return frozenset(held), known.stopped
 
 
-def out_of_new_block(case: CoachCase, day: date) -> frozenset[str]:
-    """Lifts that the sheet of a block begun on `day` would leave out: what pain or a sign stops,
-    and what loads a sore place and has no load to keep, since pain is no reason to look for one."""
+def new_block_holds(case: CoachCase, day: date) -> tuple[frozenset[str], frozenset[str]]:
+    """Lifts that the sheet of a block begun on `day` would add nothing to for what hurts, and those
+    it would leave out: what pain or a sign stops, and what loads a sore place and has no load to
+    keep, since pain is no reason to look for one."""
     known = _known(case, case.catalogue.lifts.values(), day)
     told = () if case.lifter is None else case.lifter.known
     names = (*(one.lift for one in case.sets), *(one.lift for one in told))
     done = {case.catalogue.canonical(name) for name in names}
-    return known.stopped | (frozenset(known.pain) - done)
+    return frozenset(known.pain), known.stopped | (frozenset(known.pain) - done)
 
 
 @dataclass(frozen=True, slots=True)

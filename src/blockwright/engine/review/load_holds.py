@@ -14,6 +14,7 @@ from blockwright.engine.review.safety_proposals import in_place_of, kept_in_pain
 from blockwright.engine.review.sets import muscle_facts
 from blockwright.engine.review.swaps import lighter_stand_in
 from blockwright.engine.review.training_facts import done_text, short_of, shortfalls
+from blockwright.engine.strength import most_effective
 from blockwright.engine.strength.landing import FAR_REPS
 from blockwright.engine.training import Lift, effective_load_kg
 
@@ -252,7 +253,7 @@ def failed_once(case: WeekCase, last: Exposure) -> bool:
         effective_load_kg(lift, e.work_load_kg, case.bodyweight_kg) or 0.0
         for e in (before[-1], last)
     )
-    near = then * (1 + case.policy.number("load.most_up")) >= now
+    near = most_effective(then, case.policy) >= now
     return near and before[-1].first.first_reps >= asked.reps_low and not before[-1].failed
 
 

@@ -2,13 +2,9 @@
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import SAME_LOAD_KG, Rack
+from blockwright.engine.strength import most_effective
 from blockwright.engine.training import Lift, Lifter, effective_load_kg
 from blockwright.engine.units import kg_from
-
-
-def most_effective(effective_kg: float, policy: Policy) -> float:
-    """The largest effective load one change may lead to."""
-    return effective_kg * (1 + policy.number("load.most_up")) * (1 + 1e-9)
 
 
 def is_one_change(

@@ -29,8 +29,9 @@ from blockwright.engine.review.block_weeks import (
     with_sets,
 )
 from blockwright.engine.review.decisions import Verdict
-from blockwright.engine.review.load_steps import most_effective, step_limit_kg
+from blockwright.engine.review.load_steps import step_limit_kg
 from blockwright.engine.review.proposals import number_of
+from blockwright.engine.strength import most_effective
 from blockwright.engine.strength.curve import psi
 from blockwright.engine.strength.law import lift_prior, strength_law
 from blockwright.engine.training import Entry, Lift, Lifter, SetPlan, Week, effective_load_kg

@@ -178,9 +178,9 @@ def _in_class(case: WeekCase, lift: Lift, other: Lift) -> bool:
     if found is None or found.latest is None or not loaded:
         return True
     done = effective_load_kg(lift, found.latest.work_load_kg, case.bodyweight_kg) or 0.0
-    least = case.policy.number("safety.pain_swap_least_load") * done * _hands(lift)
+    least = case.policy.number("safety.pain_swap_least_load") * done * lift.hands
     rack = rack_for(other, case.lifter.gym, case.policy)
-    return rack.at_least(least / _hands(other)) is not None
+    return rack.at_least(least / other.hands) is not None
 
 
 def lighter_stand_in(case: WeekCase, lift: Lift, most_kg: float) -> Lift | None:
@@ -191,7 +191,7 @@ def lighter_stand_in(case: WeekCase, lift: Lift, most_kg: float) -> Lift | None:
     def is_light(other: Lift) -> bool:
         least = rack_for(other, case.lifter.gym, case.policy).easiest.load_kg
         kg = effective_load_kg(other, least, bodyweight_kg)
-        return kg is not None and 0 < kg * _hands(other) <= most_kg * _hands(lift)
+        return kg is not None and 0 < kg * other.hands <= most_kg * lift.hands
 
     fit = [
         other
@@ -200,10 +200,6 @@ def lighter_stand_in(case: WeekCase, lift: Lift, most_kg: float) -> Lift | None:
         if not any(loads_place(other, place) for place in case.pain_elsewhere)
     ]
     return _first_that_fits(case, lift, likest(lift, fit, case.policy))
-
-
-def _hands(lift: Lift) -> int:
-    return 2 if lift.load_kind == "per_hand" else 1
 
 
 def opening(case: WeekCase, lift: Lift, other: Lift) -> str:

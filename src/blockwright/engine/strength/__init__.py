@@ -9,7 +9,7 @@ from blockwright.engine.strength.beliefs import Beliefs, replay
 from blockwright.engine.strength.bodyweights import Bodyweights
 from blockwright.engine.strength.flags import Flag
 from blockwright.engine.strength.history import StrengthPoint
-from blockwright.engine.strength.landing import Landing, landing_cost, moved
+from blockwright.engine.strength.landing import Landing, landing_cost, most_effective, moved
 from blockwright.engine.strength.law import strength_law
 from blockwright.engine.strength.pooling import unlogged
 from blockwright.engine.strength.prequential import BacktestRow, Score, backtest_rows, score

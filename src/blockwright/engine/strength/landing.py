@@ -46,6 +46,11 @@ def landing_cost(
     return short_cost * (1.0 - p_at_least(reps_low)) + above_cost * (over - far) + far_cost * far
 
 
+def most_effective(effective_kg: float, policy: Policy) -> float:
+    """The largest effective load one change may lead to."""
+    return effective_kg * (1 + policy.number("load.most_up")) * (1 + 1e-9)
+
+
 def moved(asked: SetPlan, by: int) -> SetPlan:
     """The set with its range moved by so many repetitions."""
     return replace(asked, reps_low=asked.reps_low + by, reps_high=asked.reps_high + by)
@@ -221,7 +226,7 @@ class Landing:
                 return True
         for _ in range(changes):
             harder = self.rack.next_harder(load_kg)
-            limit = self.effective(load_kg) * (1 + self.policy.number("load.most_up"))
+            limit = most_effective(self.effective(load_kg), self.policy)
             if harder is None or not limit:
                 return False
             load_kg = self.rack.harder_of(self._not_harder(limit), harder).load_kg
@@ -232,8 +237,8 @@ class Landing:
         best = None if load_kg is None else self.best()
         if best is None or load_kg is None:
             return False
-        limit = self.effective(load_kg) * (1 + self.policy.number("load.most_up"))
-        return self.effective(best.load_kg) <= limit * (1 + 1e-9)
+        limit = most_effective(self.effective(load_kg), self.policy)
+        return self.effective(best.load_kg) <= limit
 
     def best(self, most_effective_kg: float | None = None) -> Setting | None:
         """The load of least cost, no harder than the limit; None where even the easiest is."""

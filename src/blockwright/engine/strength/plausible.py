@@ -62,7 +62,7 @@ class Limits:
         most = self.most_kg[lift.fatigue_group]
         if bodyweight_kg is not None:
             most = min(most, self.most_bodyweights[lift.fatigue_group] * bodyweight_kg)
-        return most / 2 if lift.load_kind == "per_hand" else most
+        return most / lift.hands
 
     def ask_one_rm_kg(self, lift: Lift | None, bodyweight_kg: float | None) -> float:
         """As `most_one_rm_kg`: from where on a set is asked about; without bodyweight the same.
@@ -75,7 +75,7 @@ class Limits:
         usual = self.ask_bodyweights[group] * bodyweight_kg
         if group == "single_joint" and lift.load_kind == "bodyweight_plus":
             usual *= lift.bodyweight_share + _HUNG
-        return min(most, usual / 2 if lift.load_kind == "per_hand" else usual)
+        return min(most, usual / lift.hands)
 
     def one_rm_kg(self, effective_kg: Floats, reps: Floats) -> Floats:
         """Sets read as 1RMs, cautiously: repetitions beyond ten add nothing more."""
