@@ -37,6 +37,8 @@ def test_numbers_are_written_as_people_write_them(value: float, text: str) -> No
 def test_loads_carry_their_unit() -> None:
     assert load_text(82.5, "kg") == "82.5 kg"
     assert load_text(kg_from(185, "lb"), "lb") == "185 lb"
+    assert load_text(21.1875, "kg") == "21.19 kg", "a hundredth is enough for any plate"
+    assert load_text(21.1875, "kg", places=1) == "21.2 kg"
 
 
 @pytest.mark.parametrize(

@@ -20,6 +20,7 @@ from blockwright.files.limits import (
     MOST_DEPTH,
     MOST_ROWS,
     MOST_TOML_BYTES,
+    MOST_WHOLE,
     require_storable,
 )
 from blockwright.files.sets_file import read_sets
@@ -101,6 +102,24 @@ def test_a_document_nested_deeper_than_any_of_ours_is_refused(below: Callable[[A
     require_storable({"a": value}, None)
     with pytest.raises(BadInput, match="nested too deep"):
         require_storable({"a": below(value)}, None)
+
+
+@pytest.mark.parametrize(
+    ("value", "says"),
+    [
+        (MOST_WHOLE, None), (-MOST_WHOLE, None), (1e308, None), ("a \U0001f4a9", None),
+        (MOST_WHOLE + 1, "number too large"), (-MOST_WHOLE - 1, "number too large"),
+        (float("nan"), "no number"), (float("inf"), "no number"), (-float("inf"), "no number"),
+        ("half \ud83d", "cannot be kept"), ("a\x00b", "cannot be kept"),
+        ({"b\x00": 1}, "a name holds a character"), ([1, {"c": ["\x00"]}], r"a\.2\.c\.1"),
+    ],
+)  # fmt: skip
+def test_what_no_database_holds_is_refused_at_its_place(value: Any, says: str | None) -> None:
+    if says is None:
+        require_storable({"a": value}, None)
+    else:
+        with pytest.raises(BadInput, match=says):
+            require_storable({"a": value}, None)
 
 
 def test_more_sets_of_one_lift_than_a_life_holds_are_refused(

@@ -3,6 +3,8 @@
 from dataclasses import replace
 from datetime import date
 
+import pytest
+
 from blockwright.engine.editing import Closed, EditContext
 from blockwright.engine.editing.screening import screened_anew
 from blockwright.engine.review.derived import session_minutes
@@ -80,3 +82,63 @@ def test_pressure_taken_back_leaves_the_reserve() -> None:
     )
     assert back is not None
     assert back.weeks == pressed.weeks
+
+
+def least_of(block: Block, today: date) -> list[float]:
+    """The least reserve of what is to come, week by week of those that have anything to come."""
+    coming = [[s for s in week.sessions if s.day >= today] for week in block.weeks]
+    return [
+        min(row.rir for s in some for e in s.entries for row in e.sets) for some in coming if some
+    ]
+
+
+ACTIVE = Screening(currently_active=True)
+IDLE = Screening(currently_active=False)
+PRESSED = Screening(currently_active=True, high_blood_pressure=True)
+BOTH = Screening(currently_active=False, high_blood_pressure=True)
+FIRST, WEEKS = (policy().number(f"screening.inactive_{word}") for word in ("rir", "weeks"))
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "told"),
+    [
+        (ACTIVE, IDLE, {"rir_kept_to_begin"}),
+        (ACTIVE, PRESSED, {"rir_kept_for_pressure"}),
+        (ACTIVE, BOTH, {"rir_kept_to_begin", "rir_kept_for_pressure"}),
+        (IDLE, BOTH, {"rir_kept_for_pressure"}),
+        (PRESSED, BOTH, {"rir_kept_to_begin"}),
+        (BOTH, ACTIVE, set()),
+        (BOTH, IDLE, set()),
+        (ACTIVE, Screening(currently_active=True, kidney_disease=True), set()),
+    ],
+)
+def test_what_is_new_in_an_answer_eases_what_is_to_come(
+    before: Screening, after: Screening, told: set[str]
+) -> None:
+    """From the first week with a session to come, as in a new block: who was idle begins light and
+    comes back a repetition a week, and high blood pressure stays away from failure throughout. The
+    rest of the block, and what was asked already, stays as it was."""
+    fixed = with_drop_set()
+    block = replace(fixed, lifter=replace(fixed.lifter, screening=before))
+    today = block.weeks[2].sessions[1].day
+    new = screened_anew(block, replace(block.lifter, screening=after), from_day(today))
+    assert new is not None
+    assert new.lifter.screening == after
+    assert {one.code for one in new.reasons if one not in block.reasons} - {
+        "edited_screening"
+    } == told
+    if not told:
+        assert new.weeks == block.weeks
+        return
+    asked = [
+        max(
+            LEAST if after.high_blood_pressure else 0.0,
+            FIRST - max(0, at + 1 - WEEKS) if after.currently_active is False else 0.0,
+        )
+        for at in range(5)
+    ]
+    was = least_of(block, today)
+    assert least_of(new, today) == [max(*both) for both in zip(was, asked, strict=True)]
+    assert [week for week in new.weeks if week.week < 3] == list(block.weeks[:2])
+    again = screened_anew(new, replace(block.lifter, screening=after), from_day(today))
+    assert again is None, "the same answer twice is no change"
