@@ -2,13 +2,22 @@
 
 import hashlib
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
-from math import inf
-from typing import Any, TypeVar
+from typing import Annotated, Any, Literal, TypeVar
 from uuid import UUID
 from zoneinfo import ZoneInfo
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationError,
+    ValidationInfo,
+    create_model,
+)
 
 from blockwright.engine.errors import BadInput
 from blockwright.engine.pain import REGIONS
@@ -22,13 +31,19 @@ from blockwright.store.models import Fact
 from blockwright.store.standing import set_right
 from blockwright.verbs.save_account import is_zone
 
-Value = TypeVar("Value")
-
 PHONE = "update the page, then make the entry again"
 CLOCK = "set the phone's clock right and write it down again"
+MOST_BYTES = 8 * 1024
+AHEAD = timedelta(days=1)
+"""An event further in the future than this, by the clock set right, was written under another
+clock than it was sent (judgement)."""
+BEFORE_BLOCK = timedelta(days=28)
+"""The same of a planned set that is so much older than its block (judgement)."""
 _LONGEST_TEXT = 1000
 _CLOCK_YEARS = range(1969, 2200)
 """What a phone's clock can say, however wrong: from where computers begin to count."""
+_FIRST_YEAR = 1990
+_OTHER_VERSION = "this page is of another version than the server"
 
 
 def not_readable(key: str | None = None) -> BadInput:
@@ -36,66 +51,24 @@ def not_readable(key: str | None = None) -> BadInput:
     return BadInput.of("this entry is not readable", PHONE, column=key)
 
 
-def _read_as(read: Callable[[str], Value], value: object) -> Value | None:
-    """What a text stands for; None of what is no such text."""
-    try:
-        return read(value) if isinstance(value, str) else None
-    except ValueError:
-        return None
-
-
-def _id(table: Mapping[str, Any], key: str) -> UUID:
+def _id(value: object, key: str | None) -> UUID:
     """An id as phones write it: two ways to write one id would be two ids to a phone."""
-    value = table.get(key)
-    found = _read_as(UUID, value)
+    try:
+        found = UUID(str(value))
+    except ValueError:
+        found = None
     if found is None or str(found) != value:
         raise BadInput.of(f"this entry has no readable {key}", PHONE)
     return found
 
 
-def _text(table: Mapping[str, Any], key: str) -> str:
-    value = table.get(key, "")
-    if value is None:
-        return ""
-    if not isinstance(value, str):
-        raise not_readable(key)
-    if len(value) > _LONGEST_TEXT:
-        raise BadInput.of(f"more than {_LONGEST_TEXT} letters", "shorten it", column=key)
-    return value
-
-
-def _number(table: Mapping[str, Any], key: str, low: float, high: float) -> float | None:
-    value = table.get(key)
-    if value is None:
-        return None
-    if isinstance(value, bool) or not isinstance(value, int | float) or not low <= value <= high:
-        raise not_readable(key)
-    return value
-
-
-def _whole(table: Mapping[str, Any], key: str, low: int, high: int) -> int:
-    value = table.get(key)
-    if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
-        raise not_readable(key)
-    return value
-
-
-def _maybe_whole(table: Mapping[str, Any], key: str, low: int, high: int) -> int | None:
-    return None if table.get(key) is None else _whole(table, key, low, high)
-
-
-def _flag(table: Mapping[str, Any], key: str, default: bool = False) -> bool:
-    value = table.get(key, default)
-    if not isinstance(value, bool):
-        raise not_readable(key)
-    return value
-
-
-def _moment(event: Mapping[str, Any], key: str) -> datetime:
+def _moment(value: object, asked: ValidationInfo) -> datetime:
     """A time of the phone's clock with its offset, as the phone had it."""
-    found = _read_as(datetime.fromisoformat, event.get(key))
-    if found is None:
-        raise BadInput.of(f"{key}: this entry has no readable time", PHONE)
+    key = asked.field_name
+    try:
+        found = datetime.fromisoformat(str(value))
+    except ValueError:
+        raise BadInput.of(f"{key}: this entry has no readable time", PHONE) from None
     if found.tzinfo is None:
         raise BadInput.of(f"{key}: the time lacks its zone", PHONE)
     if found.year not in _CLOCK_YEARS:
@@ -103,64 +76,112 @@ def _moment(event: Mapping[str, Any], key: str) -> datetime:
     return found
 
 
-MOST_BYTES = 8 * 1024
-AHEAD = timedelta(days=1)
-"""An event further in the future than this, by the clock set right, was written under another
-clock than it was sent (judgement)."""
-BEFORE_BLOCK = timedelta(days=28)
-"""The same of a planned set that is so much older than its block (judgement)."""
-
-_FIRST_YEAR = 1990
-_MOST_MINUTES = 24 * 60
-_Key = Callable[[Mapping[str, Any], str], object]
+def _start(value: object) -> date:
+    """The first day of a block, written so and no other way: ValueError for others."""
+    found = date.fromisoformat(str(value))
+    if found.isoformat() != value:
+        raise ValueError("another way to write a day")
+    return found
 
 
-def _count(said: Mapping[str, Any], key: str) -> object:
-    return _maybe_whole(said, key, 1, 10_000)
+# -------------------------------------------------------------------------------- what a phone says
 
 
-def _number_to(most: float) -> _Key:
-    return lambda said, key: _number(said, key, 0, most)
+class _Said(BaseModel):
+    """An event or a part of it: each value of its own type; what is said besides is kept unread."""
+
+    model_config = ConfigDict(strict=True)
 
 
-def _region(said: Mapping[str, Any], key: str) -> object:
-    """Where it hurts; empty for elsewhere, and from a page that did not ask."""
-    region = _text(said, key)
-    if region and region not in REGIONS:
-        raise not_readable(key)
-    return region
+_SAYS_NOTHING = BeforeValidator(lambda value: "" if value is None else value)
+_Text = Annotated[str, Field(max_length=_LONGEST_TEXT), _SAYS_NOTHING]
+_Count = Annotated[int, Field(ge=1, le=10_000)] | None
+_Serial = Annotated[int, Field(ge=0, le=2**53)]
+_Id = Annotated[UUID, BeforeValidator(lambda value, asked: _id(value, asked.field_name))]
+_Moment = Annotated[datetime, BeforeValidator(_moment)]
 
 
-_SESSION_KEYS: Mapping[str, Mapping[str, _Key]] = {
-    "began": {},
-    "ended": {},
-    "swap_lift": {"entry": _count, "lift": _text, "why": _text},
-    "add_lift": {"lift": _text},
-    "skip_lift": {"entry": _count, "why": _text},
-    "short_of_time": {"minutes": _number_to(_MOST_MINUTES), "left_out": _text},
-    "machine_taken": {"entry": _count},
-    "hurts": {
-        "entry": _count,
-        "lift": _text,
-        "region": _region,
-        "where": _text,
-        "pain": _number_to(10),
-    },
-    "note": {"text": _text},
-}
-_CELLS: Mapping[str, Mapping[str, _Key]] = {
-    "set": {
-        **dict.fromkeys(("lift", "load", "unit", "reps", "rir", "method", "note"), _text),
-        **dict.fromkeys(("rest_s", "pain"), lambda said, key: _number(said, key, -inf, inf)),
-        "set": lambda said, key: _whole(said, key, 1, 200),
-        "full_range": lambda said, key: _flag(said, key, True),
-        "confirmed": _flag,
-    },
-    "checkin": dict.fromkeys(("measure", "about", "value", "unit"), _text),
+_COUNTED: Any = (_Count, None)
+_SAID: Any = (_Text, "")
+
+
+def _made(**keys: Any) -> type[_Said]:
+    return create_model("Part", __base__=_Said, **keys)
+
+
+_CELLS = {
+    "set": _made(
+        **dict.fromkeys(("lift", "load", "unit", "reps", "rir", "method", "note"), _SAID),
+        **dict.fromkeys(("rest_s", "pain"), (float | None, None)),
+        set=(Annotated[int, Field(ge=1, le=200)], ...),
+        full_range=(bool, True),
+        confirmed=(bool, False),
+    ),
+    "checkin": _made(**dict.fromkeys(("measure", "about", "value", "unit"), _SAID)),
 }
 """By kind: what a phone says, each the cell of a file, whose reader bounds it."""
-_PLAN_KEYS = frozenset({"block", "revision", "week", "session", "entry", "set"})
-_OTHER_VERSION = "this page is of another version than the server"
+_SESSIONS = {
+    "began": _made(),
+    "ended": _made(),
+    "swap_lift": _made(entry=_COUNTED, lift=_SAID, why=_SAID),
+    "add_lift": _made(lift=_SAID),
+    "skip_lift": _made(entry=_COUNTED, why=_SAID),
+    "short_of_time": _made(
+        minutes=(Annotated[float, Field(ge=0, le=24 * 60)] | None, None), left_out=_SAID
+    ),
+    "machine_taken": _made(entry=_COUNTED),
+    "hurts": _made(
+        entry=_COUNTED,
+        lift=_SAID,
+        # Where it hurts; empty for elsewhere, and from a page that did not ask.
+        region=(Annotated[Literal["", *REGIONS], _SAYS_NOTHING], ""),
+        where=_SAID,
+        pain=(Annotated[float, Field(ge=0, le=10)] | None, None),
+    ),
+    "note": _made(text=_SAID),
+}
+"""By what happened besides sets and check-ins: what is said of it."""
+
+
+class _Plan(_Said):
+    model_config = ConfigDict(strict=True, extra="forbid")
+
+    block: Annotated[date, BeforeValidator(_start)] | None = None
+    revision: _Count = None
+    week: _Count = None
+    session: _Count = None
+    entry: _Count = None
+    set: _Count = None
+
+
+class _Event(_Said):
+    """What every kind says."""
+
+    zone: _Text = ""
+    at: _Moment
+    began: _Moment | None = None
+    plan: _Plan | None = None
+    amends: _Id | None = None
+    withdrawn: bool = False
+    device: _Id
+    n: _Serial
+    knew: _Serial | None = None
+
+
+Part = TypeVar("Part", bound=_Said)
+
+
+def _read(part: type[Part], said: object) -> Part:
+    """The part as its model has it; BadInput for the first value that is none."""
+    try:
+        return part.model_validate(said)
+    except ValidationError as error:
+        wrong = error.errors()[0]
+        key = str(wrong["loc"][0 if wrong["type"] == "extra_forbidden" else -1])
+        if wrong["type"] == "string_too_long":
+            says = f"more than {_LONGEST_TEXT} letters"
+            raise BadInput.of(says, "shorten it", column=key) from error
+        raise not_readable(key) from error
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,8 +217,8 @@ def read_envelope(event: object) -> Envelope:
     if kind not in ("set", "checkin", "session") or not isinstance(event.get(str(kind)), Mapping):
         raise BadInput.of(_OTHER_VERSION, PHONE)
     return Envelope(
-        id=_id(event, "id"),
-        lifter=_id(event, "lifter"),
+        id=_id(event.get("id"), "id"),
+        lifter=_id(event.get("lifter"), "lifter"),
         kind=str(kind),
         event=event,
         digest=hashlib.sha256(canonical.encode()).hexdigest(),
@@ -206,53 +227,46 @@ def read_envelope(event: object) -> Envelope:
 
 def read_event(envelope: Envelope, lifter: Lifter, catalogue: Catalogue, arrival: Arrival) -> Fact:
     """The fact of an event. Raises BadInput with the sentence to show."""
-    event = envelope.event
-    name, at = _text(event, "zone"), _moment(event, "at")
+    said = _read(_Event, envelope.event)
     # One this machine does not know is kept in the event alone.
-    zone = name if len(name) <= 64 and is_zone(name) else ""
+    zone = said.zone if len(said.zone) <= 64 and is_zone(said.zone) else ""
     fact = Fact(
         id=envelope.id,
         kind=envelope.kind,
-        day=_day(event, at, zone, arrival),
+        day=_day(said, zone, arrival),
         # Without a zone the database keeps the digits of the wall clock.
-        at=at if zone else at.replace(tzinfo=UTC),
+        at=said.at if zone else said.at.replace(tzinfo=UTC),
         zone=zone,
-        amends=None if event.get("amends") is None else _id(event, "amends"),
-        withdrawn=_flag(event, "withdrawn"),
-        device=_id(event, "device"),
-        n=_whole(event, "n", 0, 2**53),
-        event=dict(event),
+        amends=said.amends,
+        withdrawn=said.withdrawn,
+        device=said.device,
+        n=said.n,
+        event=dict(envelope.event),
         digest=envelope.digest,
     )
     if fact.amends == fact.id:
         raise BadInput.of("this entry amends itself", PHONE)
-    _maybe_whole(event, "knew", 0, 2**53)
     fact.body = _body(envelope, fact.day, lifter, catalogue)
     return fact
 
 
-def _day(event: Mapping[str, Any], at: datetime, zone: str, arrival: Arrival) -> date:
+def _day(said: _Event, zone: str, arrival: Arrival) -> date:
     """The day it belongs to by the phone's clock set right. BadInput where that cannot be."""
-    done = set_right(at, arrival.clock_ahead_s)
-    day = _day_of_done(event, done, zone, arrival)
+    done, began = set_right(said.at, arrival.clock_ahead_s), said.began
+    if began is not None:
+        # The session may have begun on another phone, whose clock was right.
+        own = set_right(began, arrival.clock_ahead_s)
+        began = own if _is_of_session(done, own) else began
+    day = day_done(done, began, zone)
     if done - arrival.received_at > AHEAD:
         raise BadInput.of(f"it says it was done on {day}, which has not come yet", CLOCK)
     if done.year < _FIRST_YEAR:
         raise BadInput.of(f"it says it was done in {done.year}", CLOCK)
-    block = _block_of_plan(event)
+    block = said.plan and said.plan.block
     if block is not None and block - day > BEFORE_BLOCK:
         says = f"it says it was done on {day}, long before its block of {block}"
         raise BadInput.of(says, CLOCK)
     return day
-
-
-def _day_of_done(event: Mapping[str, Any], done: datetime, zone: str, arrival: Arrival) -> date:
-    if event.get("began") is None:
-        return day_done(done, None, zone)
-    # The session may have begun on another phone, whose clock was right.
-    began = _moment(event, "began")
-    own = set_right(began, arrival.clock_ahead_s)
-    return day_done(done, own if _is_of_session(done, own) else began, zone)
 
 
 def day_done(at: datetime, began: datetime | None, zone: str) -> date:
@@ -274,35 +288,14 @@ def _local(at: datetime, zone: str) -> datetime:
 def _body(envelope: Envelope, day: date, lifter: Lifter, catalogue: Catalogue) -> dict[str, Any]:
     said = envelope.event[envelope.kind]
     if envelope.kind == "session":
-        return _session_body(said)
-    cells = {key: read(said, key) for key, read in _CELLS[envelope.kind].items()}
+        what = said.get("what")
+        part = _SESSIONS.get(what) if isinstance(what, str) else None
+        if part is None or set(said) - part.model_fields.keys() - {"what"}:
+            raise BadInput.of(_OTHER_VERSION, PHONE)
+        _read(part, said)
+        return dict(said)
+    cells = _read(_CELLS[envelope.kind], said).model_dump()
     table = one_row({"when": day.isoformat(), **cells})
     if envelope.kind == "set":
         return set_body(sets_of_table(table, catalogue, lifter).value[0])
     return checkin_body(checkins_of_table(table).value[0])
-
-
-def _session_body(said: Mapping[str, Any]) -> dict[str, Any]:
-    what = said.get("what")
-    keys = _SESSION_KEYS.get(what) if isinstance(what, str) else None
-    if keys is None or set(said) - set(keys) - {"what"}:
-        raise BadInput.of(_OTHER_VERSION, PHONE)
-    for key, read in keys.items():
-        read(said, key)
-    return dict(said)
-
-
-def _block_of_plan(event: Mapping[str, Any]) -> date | None:
-    """The start of the planned block, once the rest of `plan` was looked at."""
-    plan = event.get("plan")
-    if plan is None:
-        return None
-    if not isinstance(plan, Mapping) or set(plan) - _PLAN_KEYS:
-        raise not_readable("plan")
-    for key in sorted(_PLAN_KEYS - {"block"}):
-        _maybe_whole(plan, key, 1, 10_000)
-    start = plan.get("block")
-    found = _read_as(date.fromisoformat, start)
-    if start is not None and (found is None or found.isoformat() != start):
-        raise not_readable("block")
-    return found
