@@ -262,7 +262,7 @@ def _day(said: _Event, zone: str, arrival: Arrival) -> date:
         raise BadInput.of(f"it says it was done on {day}, which has not come yet", CLOCK)
     if done.year < _FIRST_YEAR:
         raise BadInput.of(f"it says it was done in {done.year}", CLOCK)
-    block = said.plan and said.plan.block
+    block = None if said.plan is None else said.plan.block
     if block is not None and block - day > BEFORE_BLOCK:
         says = f"it says it was done on {day}, long before its block of {block}"
         raise BadInput.of(says, CLOCK)

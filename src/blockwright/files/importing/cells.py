@@ -12,13 +12,13 @@ whole table, says which (`load_first`); None leaves them a `pair`.
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 
 from blockwright.files.importing.line import Line, Load
 from blockwright.files.importing.readings import USUAL_SETS, Part, Readings
 from blockwright.files.importing.tokens import NUMBER, Token, tokens_of
-from blockwright.files.importing.told import LAST_SET, OneSet, Told, Weight
+from blockwright.files.importing.told import LAST_SET, OneSet, Told, Weight, all_so, last_so
 from blockwright.files.importing.words import without_warmup
 
 LONGEST_CELL = 300
@@ -198,9 +198,9 @@ class _Cell(Readings):
         did = _DID.match(plain)
         last = did or LAST_SET.search(plain)
         if last and told.sets and len(numbers) == 1:
-            *before, own = told.sets
-            told = replace(told, sets=(*before, replace(own, reps=(int(last[1]),))))
-            return None if did and before else (told, "", end)
+            several = len(told.sets) > 1
+            told = told._replace(sets=last_so(told.sets, reps=(int(last[1]),)))
+            return None if did and several else (told, "", end)
         end = at
         while self.kind(end) in ("word", "sets", "label", "amrap", "for"):
             end += 1
@@ -221,7 +221,7 @@ def _goes_with(told: Told, behind: _Group) -> bool:
 
 
 def _warmed(told: Told) -> Told:
-    return replace(told, sets=tuple(replace(one, warmup=True) for one in told.sets))
+    return told._replace(sets=all_so(told.sets, warmup=True))
 
 
 def _failed(
@@ -229,7 +229,7 @@ def _failed(
 ) -> tuple[Told, tuple[tuple[float, float] | None, ...]]:
     """A single that failed was no repetition; of more the last was tried and failed."""
     if told.kind == "sets" and told.sets[-1].reps == (1,):
-        return replace(told, sets=(*told.sets[:-1], replace(told.sets[-1], reps=(0,)))), efforts
+        return told._replace(sets=last_so(told.sets, reps=(0,))), efforts
     return told, ((0.0, 0.0),)
 
 
@@ -242,14 +242,14 @@ def _with_efforts(
         if len(efforts) != len(told.sets):
             return None
         each = zip(told.sets, efforts, strict=True)
-        return replace(told, sets=tuple(replace(one, rir=rir) for one, rir in each))
+        return told._replace(sets=tuple(one._replace(rir=rir) for one, rir in each))
     if not efforts or efforts[0] is None:
         return told
     if not told.sets:
-        return replace(told, rir=efforts[0])
+        return told._replace(rir=efforts[0])
     row = None if _OF_LAST.search(note) else efforts[0]
-    sets = [replace(one, row_rir=row) for one in told.sets]
-    return replace(told, sets=(*sets[:-1], replace(sets[-1], rir=efforts[0])))
+    sets = all_so(told.sets, row_rir=row)
+    return told._replace(sets=last_so(sets, rir=efforts[0]))
 
 
 def _joined(groups: list[_Group], load_first: bool) -> Told | None:
@@ -271,8 +271,8 @@ def _joined(groups: list[_Group], load_first: bool) -> Told | None:
         if group.mark == "drop" and len(own) == 1 and last and last.weights and own[0].weights:
             then = own[0]
             if then.weights[0].amount < last.weights[-1].amount:
-                sets[-1] = replace(
-                    last, reps=last.reps + then.reps, weights=last.weights + then.weights,
+                sets[-1] = last._replace(
+                    reps=last.reps + then.reps, weights=last.weights + then.weights,
                     rir=then.rir,
                 )  # fmt: skip
                 continue
@@ -281,7 +281,7 @@ def _joined(groups: list[_Group], load_first: bool) -> Told | None:
         max((w.amount for s in sets if s.warmup is is_warm for w in s.weights), default=0)
         for is_warm in (True, False)
     )
-    return None if heavy >= work > 0 else replace(told[0], sets=tuple(sets))
+    return None if heavy >= work > 0 else told[0]._replace(sets=tuple(sets))
 
 
 def _warmups(groups: list[_Group]) -> list[bool] | None:

@@ -6,8 +6,8 @@ readings; `draft` settles them over the whole file by order, weekday and the res
 
 import datetime as dt
 import re
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from blockwright.files.csv_dates import FIRST_YEAR, LAST_YEAR
 from blockwright.files.importing.grids import Cell, Value
@@ -56,8 +56,7 @@ _WEEKDAY_BEHIND = re.compile(rf"[\s,:/-]*(?P<weekday>{_BARE})\b", re.I)
 """Of a week's number: "Week 1 Tue"."""
 
 
-@dataclass(frozen=True, slots=True)
-class Day:
+class Day(NamedTuple):
     """A written day. `readings` are (year, month, day), year None where it is not written;
     the first is day-month where both orders are possible."""
 
@@ -87,8 +86,7 @@ class Day:
         return Day(readings, weekday, self.mark, self.order)
 
 
-@dataclass(frozen=True, slots=True)
-class When:
+class When(NamedTuple):
     """What headings, tabs and cells say of a session's day; empty fields are not said."""
 
     day: Day | None = None

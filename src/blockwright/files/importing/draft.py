@@ -5,7 +5,7 @@ import gc
 import re
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import cast
 
@@ -151,7 +151,7 @@ class _Drafting:
         people = same_people(Counter(whose))
         self._guessed = {people.get(name, name) for name in self._guessed}
         self._entries = [
-            e if e.lifter == people[who] else replace(e, lifter=people[who])
+            e if e.lifter == people[who] else e._replace(lifter=people[who])
             for e, who in zip(self._entries, whose, strict=True)
         ]
 
@@ -241,7 +241,7 @@ class _Drafting:
             self._notes.append(f"the sets under {names} are taken as of people of these names")
         elif self._ask("people", f"Are these people: {names}?", ("yes", "no"), "yes") == "no":
             self._entries = [
-                replace(e, lifter="") if e.lifter in guessed else e for e in self._entries
+                e._replace(lifter="") if e.lifter in guessed else e for e in self._entries
             ]
 
     # Efforts
@@ -254,7 +254,7 @@ class _Drafting:
         asks = "An effort (RPE, RIR) beside several sets is of which?"
         if self._ask("effort", asks, ("the last set", "each set"), "the last set") == "each set":
             self._entries = [
-                replace(entry, sets=tuple(replace(s, rir=s.rir or s.row_rir) for s in entry.sets))
+                entry._replace(sets=tuple(s._replace(rir=s.rir or s.row_rir) for s in entry.sets))
                 for entry in self._entries
             ]
 

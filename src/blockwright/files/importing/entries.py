@@ -3,8 +3,8 @@
 import itertools
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import NamedTuple
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import read_cell
@@ -20,7 +20,7 @@ from blockwright.files.importing.days import (
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column
 from blockwright.files.importing.names import is_no_lift
-from blockwright.files.importing.told import OneSet
+from blockwright.files.importing.told import OneSet, last_so
 from blockwright.files.importing.words import one_of
 
 _LONGEST_TITLE = 40
@@ -28,8 +28,7 @@ _ASIDE = re.compile(r"\s*\(.*\)|[\s:]+$")
 _START = re.compile(one_of("start"), re.I)
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """Sets of one lift as a sheet tells them, with what it says of day, person and unit."""
 
     lift: str
@@ -49,8 +48,7 @@ class Entry:
     pain: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Skipped:
+class Skipped(NamedTuple):
     """A cell that told no set: where, its text, and why."""
 
     place: str
@@ -109,7 +107,7 @@ def week_column(label: When, heading: When, first_week: int | None) -> When:
     """
     if label.day is not None and heading.weekday is not None and label.day.weekday is None:
         # Under the day of each week's column the rows are grouped by weekday.
-        label = replace(label, day=None, start=label.day)
+        label = label._replace(day=None, start=label.day)
     when = label.over(heading)
     dated = heading.day is not None or heading.start is not None
     if label.week is None or label.day is not None or label.start is not None or not dated:
@@ -117,7 +115,7 @@ def week_column(label: When, heading: When, first_week: int | None) -> When:
     on = label.week - (first_week or label.week)
     if heading.day is not None:
         return When(day=heading.day, weeks_on=on)
-    return replace(heading, week=None, weeks_on=on)
+    return heading._replace(week=None, weeks_on=on)
 
 
 def with_drop(entries: Sequence[Entry], row: Entry) -> Entry | None:
@@ -131,5 +129,5 @@ def with_drop(entries: Sequence[Entry], row: Entry) -> Entry | None:
     if not (first.weights and then.weights and then.weights[0].amount < first.weights[-1].amount):
         return None
     weights = first.weights if len(first.weights) > 1 else first.weights * len(first.reps)
-    both = replace(first, reps=first.reps + then.reps, weights=weights + then.weights, rir=then.rir)
-    return replace(above, sets=(*above.sets[:-1], both))
+    reps, weights = first.reps + then.reps, weights + then.weights
+    return above._replace(sets=last_so(above.sets, reps=reps, weights=weights, rir=then.rir))

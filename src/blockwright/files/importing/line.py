@@ -1,7 +1,7 @@
 """The parts of a cell of sets: a load, one set's repetitions, a list of them, a scheme."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.tokens import Token
@@ -18,8 +18,7 @@ _BEGINS_A_GROUP = frozenset({"x", "unit", "sets", ":", "for", "each"})
 Reps = list[tuple[int, ...]]
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
+class Load(NamedTuple):
     """A load, and whether it is one beyond doubt: a unit, a sign or a hand stands beside it."""
 
     weight: Weight

@@ -3,7 +3,6 @@
 import itertools
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from types import MappingProxyType
 
 from blockwright.files.importing.carrying import State
@@ -28,7 +27,7 @@ from blockwright.files.importing.named_columns import headed_people, person_in
 from blockwright.files.importing.names import LiftMatcher, Match, lift_alone
 from blockwright.files.importing.parts import Unread
 from blockwright.files.importing.sequence import as_warmups, sets_of_sequence
-from blockwright.files.importing.told import OneSet, with_last_set, without_effort
+from blockwright.files.importing.told import OneSet, all_so, with_last_set, without_effort
 from blockwright.files.importing.words import without_warmup
 
 _SAME_AGAIN = re.compile(
@@ -109,11 +108,11 @@ class LooseRows:
         who = state.lifter or self._grid.title
         unit = unit_in(said.get("unit", "")) or self._legend.unit_of(who)
         if self._legend.effort_of_last:
-            sets = tuple(replace(one, row_rir=None) for one in sets)
+            sets = all_so(sets, row_rir=None)
         lift = lift_alone(lift)
         name, warmup = without_warmup(lift)
         if (warmup and name) or state.warmup:
-            lift, sets = name or lift, tuple(replace(one, warmup=True) for one in sets)
+            lift, sets = name or lift, all_so(sets, warmup=True)
         note = said.get("note", "")
         return Entry(
             lift, state.when, state.lifter, sets, unit, place, text, order,
@@ -200,7 +199,7 @@ class LooseRows:
             *_, above, entry = self.entries
             if above.lift == entry.lift and above.when == entry.when:
                 sets = as_warmups(above.sets, [entry.sets])
-                self.entries[-2] = replace(above, sets=sets)
+                self.entries[-2] = above._replace(sets=sets)
         return told
 
     def _same_again(self, cells: Sequence[Cell], rest: str) -> bool:
@@ -209,7 +208,7 @@ class LooseRows:
         if last is None or last.lift != self._state.lift or not last.sets:
             return False
         effort = without_effort(rest, lambda _: True)[1] if rest else None
-        again = replace(last.sets[-1], rir=effort)
+        again = last.sets[-1]._replace(rir=effort)
         self.entries.append(self._entry(last.lift, self._state, (again,), cells))
         return True
 

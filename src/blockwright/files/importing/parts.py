@@ -1,8 +1,8 @@
 """Repetitions in one cell beside loads in another: "5,5,4" beside "95-105-110"."""
 
 import re
-from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import NamedTuple
 
 from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.days import reps_of_a_date
@@ -16,8 +16,7 @@ _NO_LOAD = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Unread:
+class Unread(NamedTuple):
     """Why cells tell no set, and the cell to name."""
 
     cell: Cell
@@ -39,7 +38,7 @@ def sets_of(
     if not any(own.rir or own.row_rir for own in told.sets):
         return sets
     return tuple(
-        replace(one, rir=own.rir, row_rir=own.row_rir)
+        one._replace(rir=own.rir, row_rir=own.row_rir)
         for one, own in zip(sets, told.sets, strict=True)
     )
 

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 
 from blockwright.files.importing.line import (
     MOST_LISTED,
@@ -74,7 +73,7 @@ class Readings(Line):
                 return None
             if mark == "(":
                 return (
-                    replace(load, behind=load.behind + 1) if self.kind(load.behind) == ")" else None
+                    load._replace(behind=load.behind + 1) if self.kind(load.behind) == ")" else None
                 )
             return load if self._ends(load.behind) else None
         if not self.spaced(at) or mark == "(":
@@ -150,7 +149,7 @@ class Readings(Line):
         load = self.load(at + inside, pair=True)
         if load is None or (inside and self.kind(load.behind) != ")"):
             return
-        load = replace(load, behind=load.behind + inside)
+        load = load._replace(behind=load.behind + inside)
         mark = self.kind(load.behind)
         begun = load.behind + (mark in (":", ",", "/", "-", "for", "at", "("))
         begun += self.kind(begun) == "x" and mark == ":"
@@ -174,7 +173,7 @@ class Readings(Line):
         if load is None:
             return
         if load.weight == Weight(0.0):
-            load = replace(load, weight=Weight(0.0, None, True))
+            load = load._replace(weight=Weight(0.0, None, True))
         mark, begun = self._mark_behind(load, self.kind(at) == "body")
         told = self.list(begun, "/" if mark == "/" else "") if mark else None
         if told is None:
@@ -287,7 +286,7 @@ class Readings(Line):
         if rising and reps is not None and min(amounts) > MOST_SETS_A_CELL:
             unit = loads[-1].unit
             yield (
-                Told("sets", tuple(OneSet((reps,), (replace(w, unit=unit),)) for w in loads)),
+                Told("sets", tuple(OneSet((reps,), (w._replace(unit=unit),)) for w in loads)),
                 at + 2,
             )
 

@@ -12,7 +12,7 @@ from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.line import MOST_SETS_A_CELL
 from blockwright.files.importing.parts import Unread, loads_of, repetitions, sets_of, with_loads
 from blockwright.files.importing.sequence import WHICH_IS_LOAD, sets_of_sequence
-from blockwright.files.importing.told import OneSet, Told, read_effort
+from blockwright.files.importing.told import OneSet, Told, all_so, last_so, read_effort
 from blockwright.files.importing.words import (
     is_ticked,
     is_warmup_label,
@@ -126,10 +126,9 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
     told = _with_efforts(_with_last(told, fields), fields)
     note = fields.by_role.get("note")
     if note is not None and len(told) > (first := warmups_first(note.text)) > 0:
-        marked = (replace(one, warmup=True) for one in told[:first])
-        told = (*marked, *told[first:])
+        told = (*all_so(told[:first], warmup=True), *told[first:])
     elif fields.warmup or _is_warmup(fields):
-        told = tuple(replace(one, warmup=True) for one in told)
+        told = all_so(told, warmup=True)
     return told
 
 
@@ -139,7 +138,7 @@ def _with_last(told: tuple[OneSet, ...], fields: Fields) -> tuple[OneSet, ...]:
     reps = read_cell(last.text) if last is not None else None
     if reps is None or reps.kind != "reps" or len(reps.sets) != 1:
         return told
-    return (*told[:-1], replace(told[-1], reps=reps.sets[0].reps))
+    return last_so(told, reps=reps.sets[0].reps)
 
 
 def _each_with_its_effort(fields: Fields) -> list[Fields] | None:
@@ -200,21 +199,19 @@ def _with_efforts(told: tuple[OneSet, ...], fields: Fields) -> tuple[OneSet, ...
         listed = [read_effort(part, role == "rpe") for part in parts]
         if len(listed) == len(told) > 1 and None not in listed:
             return tuple(
-                replace(one, rir=one.rir or each) for one, each in zip(told, listed, strict=True)
+                one._replace(rir=one.rir or each) for one, each in zip(told, listed, strict=True)
             )
         found = read_effort(cell.text, role == "rpe")
         if found is None:
             continue
         if fields.effort_of_each or _set_range(fields):
-            return tuple(replace(one, rir=one.rir or found) for one in told)
+            return tuple(one._replace(rir=one.rir or found) for one in told)
         if not told or told[-1].rir is not None:
             return told
         if len(told) == 1 and not fields.effort_of_row:
-            return (replace(told[0], rir=found),)
-        rows = [replace(one, row_rir=found) for one in told]
-        if fields.effort_of_row:
-            return tuple(rows)
-        return (*rows[:-1], replace(rows[-1], rir=found))
+            return last_so(told, rir=found)
+        rows = all_so(told, row_rir=found)
+        return rows if fields.effort_of_row else last_so(rows, rir=found)
     return told
 
 

@@ -2,13 +2,12 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
 
 from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.line import MOST_SETS_A_CELL
 from blockwright.files.importing.parts import Unread, sets_of
-from blockwright.files.importing.told import OneSet, Weight, read_effort
+from blockwright.files.importing.told import OneSet, Weight, all_so, last_so, read_effort
 
 _A_LOAD = 1.5
 """Times the repetitions behind it a bare number is their load; "8 | 7 | 6" may be three sets."""
@@ -30,7 +29,7 @@ def sets_of_sequence(
     if isinstance(told, Unread):
         return told
     if rir is not None and told[-1].rir is None:
-        told = (*told[:-1], replace(told[-1], rir=rir))
+        told = last_so(told, rir=rir)
     return told, "; ".join(notes)
 
 
@@ -68,7 +67,7 @@ def as_warmups(first: tuple[OneSet, ...], rest: Sequence[tuple[OneSet, ...]]) ->
     heaviest = max((w.amount for one in first for w in one.weights), default=0)
     if not (first[0].warmup and loads and heaviest < min(loads)):
         return first
-    return tuple(replace(one, warmup=True) for one in first)
+    return all_so(first, warmup=True)
 
 
 def _pairs_of(numbers: list[Weight]) -> tuple[OneSet, ...] | None:

@@ -4,7 +4,6 @@ import datetime as dt
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import lru_cache
 
 from blockwright.engine.training import Method, Moment, SetDone
@@ -42,7 +41,7 @@ def set_done(
         return "it is held or carried: its seconds or metres are no repetitions"
     helped = _HELP.search(entry.lift) if "(" in entry.lift else None
     if helped and all(w.bodyweight and not w.amount for w in one.weights):
-        one = replace(one, weights=(Weight(-float(helped[1].replace(",", ".")), None, True),))
+        one = one._replace(weights=(Weight(-float(helped[1].replace(",", ".")), None, True),))
     name, amounts = _load(_with_kit(lift, entry, matcher), entry.lift, one.weights, matcher)
     if isinstance(amounts, str):
         return amounts

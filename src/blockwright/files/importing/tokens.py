@@ -2,8 +2,8 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from blockwright.files.importing.told import EFFORTS, effort_of, read_effort
 from blockwright.files.importing.words import one_of
@@ -77,8 +77,7 @@ _EFFORT_LIST = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     kind: str
     text: str
     spaced: bool

@@ -1,18 +1,16 @@
 """What a cell tells, as values: a load, a set, or a part of what the row's cells tell together."""
 
 import re
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable
 from functools import lru_cache
-from typing import Literal
+from typing import Any, Literal, NamedTuple
 
 from blockwright.engine.units import Unit
 
 Kind = Literal["sets", "reps", "load", "scheme", "pair"]
 
 
-@dataclass(frozen=True, slots=True)
-class Weight:
+class Weight(NamedTuple):
     """A load as typed. `bodyweight`: added to or taken from the body's own; a help is negative."""
 
     amount: float
@@ -20,8 +18,7 @@ class Weight:
     bodyweight: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class OneSet:
+class OneSet(NamedTuple):
     """A set told by a cell; what the cell leaves out is None or empty."""
 
     reps: tuple[int, ...]
@@ -30,11 +27,22 @@ class OneSet:
     row_rir: tuple[float, float] | None = None
     """The one effort beside a row of sets; it is of the last, unless the coach says of each."""
     warmup: bool = False
-    note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+Sets = tuple[OneSet, ...]
+
+
+def last_so(sets: Sets, **changed: Any) -> Sets:
+    """The sets, the last of them otherwise."""
+    return (*sets[:-1], sets[-1]._replace(**changed))
+
+
+def all_so(sets: Iterable[OneSet], **changed: Any) -> Sets:
+    """The sets, each of them otherwise."""
+    return tuple(one._replace(**changed) for one in sets)
+
+
+class Told(NamedTuple):
     """What one cell tells. For `load` the sets are empty and `weight` is set; a `scheme` or a
     `pair` of bare numbers holds both readings' numbers in `numbers`."""
 
@@ -73,7 +81,7 @@ _SURELY_REPS = 5
 """No effort is noted so low (judgement)."""
 
 
-def with_last_set(sets: tuple[OneSet, ...], note: str, as_planned: bool) -> tuple[OneSet, ...]:
+def with_last_set(sets: Sets, note: str, as_planned: bool) -> Sets:
     """The sets, the last with fewer repetitions where the note says so: "last set 4". What may be
     an effort ("last set 8") corrects only what was ticked as planned."""
     match = LAST_SET.search(note)
@@ -81,7 +89,7 @@ def with_last_set(sets: tuple[OneSet, ...], note: str, as_planned: bool) -> tupl
         return sets
     last, reps = sets[-1], int(match[1])
     told = reps < last.reps[0] and (last.rir is not None or reps <= _SURELY_REPS)
-    return (*sets[:-1], replace(last, reps=(reps,))) if told or as_planned else sets
+    return last_so(sets, reps=(reps,)) if told or as_planned else sets
 
 
 @lru_cache(maxsize=32768)
