@@ -35,6 +35,13 @@ def test_the_keyboard_decides_an_evening_and_a_tap_undoes_it(browser: Browser, d
     page = opened(browser.new_page(viewport={"width": 1280, "height": 900}), desk)
     page.click(f"text=Write all {LIFTERS} letters")
     expect(page.locator("[role=status]").first).to_contain_text(f"{LIFTERS} letters wait")
+    letter = page.locator("[data-letter]").first
+    tall = letter.evaluate("one => one.offsetHeight")
+    page.keyboard.press("d")
+    expect(page.locator(".verdict")).to_have_text("Declined")
+    assert letter.evaluate("one => one.offsetHeight") == tall, "what is below stays where it is"
+    page.keyboard.press("u")
+    expect(page.locator(".verdict")).to_have_count(0)
     watch = decide_all(page)
     assert watch.letters == LIFTERS
     assert max(watch.words) <= 450
@@ -43,10 +50,14 @@ def test_the_keyboard_decides_an_evening_and_a_tap_undoes_it(browser: Browser, d
     page.reload()
     expect(page.locator("[role=status]").first).to_contain_text("No letter waits")
     expect(page.locator("[data-letter]")).to_have_count(LIFTERS)
+    decided = page.locator("summary", has_text=", decided")
+    expect(decided).to_have_count(LIFTERS)
+    expect(page.locator("[data-line]").first).not_to_be_visible()
 
     context = phone(browser, viewport={"width": 360, "height": 640})
     touch = opened(context.new_page(), desk)
     assert touch.evaluate("document.documentElement.scrollWidth") <= 360
+    touch.locator("summary", has_text=", decided").first.tap()
     first = touch.locator("[data-line]").first
     first.get_by_role("button", name="Undo").tap()
     expect(first.get_by_role("button", name="Accept")).to_be_visible()

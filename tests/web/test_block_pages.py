@@ -12,6 +12,7 @@ from django.test import Client
 
 import composed_world
 from blockwright.accounts.models import User
+from blockwright.engine.reasons import Reason
 from blockwright.engine.training import Block, BlockDecision
 from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.catalogue import catalogue_for
@@ -150,6 +151,15 @@ def test_a_start_that_has_passed_is_answered_with_the_next_monday() -> None:
     )
     assert call.status_code == 409
     assert f"the next Monday, {coming}" in call.json()["error"]["mend"]
+
+
+def test_what_the_block_is_stands_above_its_weeks() -> None:
+    says = {"block_days": ("days", "Monday row"), "frame_lost": ("what", "heavy row on Monday")}
+    reasons = tuple(Reason(code=code, facts={key: it}) for code, (key, it) in says.items())
+    face, _, folded = Desk(reasons=reasons).page().partition("Weeks and lifts")
+    for _, words in says.values():
+        assert words in face
+        assert words not in folded
 
 
 def test_the_table_has_its_headers(desk: Desk) -> None:

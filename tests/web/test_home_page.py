@@ -113,7 +113,10 @@ def test_the_page_says_the_reason_and_leads_on(
     lines = page.partition("<h1>Roster</h1>")[2].split("<li>")[1:]
     ways = [line.count('class="way"') for line in lines]
     assert ways == [1, 1, 1, 0], "one link to act for each person for whom something waits"
-    assert "Read the letter" in lines[0]
+    assert "Open the review" in lines[0]
+    assert "Read the letter" in lines[1]
+    due = next(one for one in roster(world.cato, MONDAY).lines[0].reasons if one.need == "letter")
+    assert (due.code, due.link) == ("roster_letter_due", "Write the letter")
 
 
 def test_a_letter_comes_before_pain_that_stops_nothing(world: people.World) -> None:

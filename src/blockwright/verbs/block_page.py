@@ -12,7 +12,13 @@ from blockwright.engine.units import Unit, in_unit, number_text
 from blockwright.files.words import caution_says, reason_says
 from blockwright.sheets.report_shapes import span_text
 from blockwright.sheets.sheet_words import told_once
-from blockwright.verbs.block_words import done_lines, forecast_text, planned_lines, quality_text
+from blockwright.verbs.block_words import (
+    FACE,
+    done_lines,
+    forecast_text,
+    planned_lines,
+    quality_text,
+)
 from blockwright.verbs.ledger import Note, margin_notes
 from blockwright.verbs.muscle_rows import MuscleRow, muscle_rows
 from blockwright.verbs.stored_case import StoredBlock
@@ -136,6 +142,8 @@ class BlockPage:
     """Notes that belong to no row."""
     muscles: tuple[MuscleRow, ...]
     cautions: tuple[str, ...]
+    face: tuple[str, ...]
+    """What the block is, in a few lines."""
     reasons: tuple[str, ...]
     quality: str
     refer: bool
@@ -161,7 +169,8 @@ def block_page(stored: StoredBlock, *, read_only: bool = False) -> BlockPage:
         notes=tuple(grid.place_notes(margin_notes(stored.row, block))),
         muscles=muscle_rows(stored, read_only=read_only),
         cautions=tuple(told_once(map(caution_says, block.cautions))),
-        reasons=tuple(map(reason_says, block.reasons)),
+        face=tuple(reason_says(one) for one in block.reasons if one.code in FACE),
+        reasons=tuple(reason_says(one) for one in block.reasons if one.code not in FACE),
         quality=quality_text(block),
         refer=block.status == "refer",
         shown_week=_week_on(stored, stored.today),

@@ -100,7 +100,8 @@ def quality_text(block: Block) -> str:
 
 
 _WAITS = "if the letter then allows"
-_THREE_LINES = ("block_days", "block_leads", "block_note")
+FACE = ("block_days", "block_leads", "block_note", "frame_lost")
+"""Reasons that say what the block is, read before its weeks."""
 
 
 def block_text(block: Block, before: Block | None = None) -> str:
@@ -111,7 +112,7 @@ def block_text(block: Block, before: Block | None = None) -> str:
     lines = [
         f"{block.lifter.name}: {len(builds)} build weeks and a deload from {block.start}"
         f" (revision {block.revision}, {'ready' if block.status == 'ready' else waits})",
-        *(reason_says(reason) for reason in block.reasons if reason.code in _THREE_LINES),
+        *(reason_says(reason) for reason in block.reasons if reason.code in FACE),
         "",
     ]
     lines += [f"! {caution_says(caution)}" for caution in block.cautions]
@@ -122,7 +123,7 @@ def block_text(block: Block, before: Block | None = None) -> str:
     for week in shown:
         lines += ["", *_week(week, catalogue_for(block.lifter), block.lifter.units)]
     lines += ["", *_muscles(builds, block.weeks[-1]), "", "Why:"]
-    why = (reason_says(one) for one in block.reasons if one.code not in _THREE_LINES)
+    why = (reason_says(one) for one in block.reasons if one.code not in FACE)
     lines += [f"- {says}" for says in dict.fromkeys(why)]
     return "\n".join(lines)
 

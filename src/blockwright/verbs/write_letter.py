@@ -151,5 +151,9 @@ def _waiting(line: RosterLine, today: date) -> WaitingLetter | None:
     decided = last_decided_on(stored)
     if not waits and (decided is None or timezone.localtime(decided).date() != today):
         return None
-    needs = (reason.says for reason in line.reasons if reason.need not in _THE_LETTER_SAYS)
-    return WaitingLetter(lifter=line.lifter, face=letter_face(stored), needs=tuple(needs))
+    return WaitingLetter(lifter=line.lifter, face=letter_face(stored), needs=needs_beside(line))
+
+
+def needs_beside(line: RosterLine) -> tuple[str, ...]:
+    """What the roster says of a lifter beside what the letter does."""
+    return tuple(reason.says for reason in line.reasons if reason.need not in _THE_LETTER_SAYS)

@@ -279,5 +279,10 @@ def test_a_session_of_the_last_day_is_not_missed_before_the_block_is_over() -> N
     friday = monday(3) + timedelta(days=4)
     truth = Truth(level=grows(0.8), does=lambda day, lift: day != friday)
     log = log_of(BLOCK, truth, friday)
-    assert not report(log, through=friday).weeks[-1].missed
+    waits = report(log, through=friday)
+    assert not waits.weeks[-1].missed
+    assert (waits.weeks[-1].sessions_planned, waits.weeks[-1].sessions_done) == (2, 2)
+    assert waits.findings["done"].code == "report_all_done"
+    ended = report(log, through=sunday(2)).findings["leads"]
+    assert waits.findings["leads"].facts == ended.facts, "a week not over tells no lead's sets"
     assert report(log, through=friday + timedelta(days=1)).weeks[-1].missed == (friday,)

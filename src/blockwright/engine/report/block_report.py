@@ -128,7 +128,9 @@ def _require_sets(case: CoachCase, block: Block, end: date) -> None:
 
 
 def _findings(report: BlockReport, builds: int, case: WeekCase) -> dict[str, Reason]:
-    """What the title of each part says."""
+    """What the title of each part says. A week that is not over says nothing of its leads yet."""
+    ended = [week for week in report.weeks if week.start + timedelta(days=6) <= report.through]
+    whole = sum(week.kind == "build" for week in ended)
     return {
         "done": findings.done_finding(report.weeks),
         "muscles": findings.recovery_finding(report.muscles, builds, case),
@@ -140,7 +142,7 @@ def _findings(report: BlockReport, builds: int, case: WeekCase) -> dict[str, Rea
         "predictions": findings.predictions_finding(report.predictions),
         "claims": findings.claims_finding(report.claims),
         "load": findings.load_finding(report.weeks, case.policy.number("review.monotony_flag")),
-        "leads": findings.lead_finding(report.muscles, builds, report.strength, case.catalogue),
+        "leads": findings.lead_finding(report.muscles, whole, report.strength, case.catalogue),
         "pain": findings.pain_finding(pain_said(case.facts), case.block.start),
         "weight": findings.weighed_finding(
             case.facts, case.lifter.energy, case.lifter.units, report.through

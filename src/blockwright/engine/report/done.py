@@ -84,8 +84,8 @@ def _week(
     here = in_week(block, week.week, exposures)
     numbers = {e.session for e in here if e.session is not None}
     over = through >= week_start(block, len(block.weeks) + 1) - timedelta(days=1)
-    planned = [s for s in week.sessions if (s.entries or s.missed) and s.day <= through]
-    passed = [s for s in planned if s.day < through or over]
+    due = [s for s in week.sessions if s.day <= through and (s.entries or s.missed)]
+    planned = [s for s in due if s.day < through or over or s.session in numbers]
     said = [
         done.rir
         for exposure in here
@@ -98,7 +98,7 @@ def _week(
         start=start,
         sessions_planned=len(planned),
         sessions_done=sum(s.session in numbers for s in planned),
-        missed=tuple(s.day for s in passed if s.session not in numbers),
+        missed=tuple(s.day for s in planned if s.session not in numbers),
         sets_planned=sum(len(e.sets) for s in planned for e in s.entries),
         sets_done=sum(len(e.sets) for e in here),
         rir_asked=week.rir,

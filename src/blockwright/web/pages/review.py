@@ -25,9 +25,11 @@ from blockwright.verbs.read_letter import (
     letter_page,
 )
 from blockwright.verbs.revise_block import CoachAnswer
+from blockwright.verbs.roster import roster_line
 from blockwright.verbs.write_letter import (
     NotWritten,
     evening,
+    needs_beside,
     suggested_through,
     write_all,
     write_letter,
@@ -204,6 +206,8 @@ def _shown(
         face = page.face if typed is None else page.face.with_typed(typed)
         shown |= face_context(face, may_change=may_change)
         shown["back"] = "evening" if request.POST.get("back") == "evening" else ""
+        if shown["back"]:
+            shown["waiting"] = {"needs": needs_beside(roster_line(row, frame["today"]))}
     if page is not None and _is_part(request):
         return render(request, "web/letter_part.html", shown | (more or {}), status=status)
     shown["letters"] = letters_of(row)[::-1]

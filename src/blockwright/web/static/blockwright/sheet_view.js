@@ -220,9 +220,9 @@ function doubtsView(page, line) {
     return el("div", { class: "caution doubt", role: "alert" },
       el("p", {}, doubtText(fact.set, why)),
       el("div", { class: "choices" },
-        button("Yes, it is true", () => page.act.confirm(fact), { "data-key": `true-${fact.root}` }),
         meant === null ? null : button(`No, ${meant} ${fact.set.unit}`, () => page.act.meant(fact, meant),
           { "data-key": `meant-${fact.root}` }),
+        button("Yes, it is true", () => page.act.confirm(fact), { "data-key": `true-${fact.root}` }),
         isTry(fact) || why === "twice" ? button("No, take it back", () => page.act.withdraw(fact), { class: "plain" })
           : button("No, correct it", () => page.act.edit(line.key, fact.root), { class: "plain", "data-key": `wrong-${fact.root}` }),
         fact.root === page.justDone && why !== "twice" ? button("Undo", page.act.undo, { class: "plain", "data-key": "undo" }) : null));

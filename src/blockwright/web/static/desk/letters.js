@@ -4,7 +4,8 @@ const KEYS = { a: "accept", d: "decline", u: "undo" };
 let queue = Promise.resolve();
 let decided = null; // the line decided last, which undo means wherever one is by then
 
-const lines = () => [...document.querySelectorAll("[data-line]")];
+// Letters decided before stand folded.
+const lines = () => [...document.querySelectorAll("[data-line]")].filter((one) => one.checkVisibility());
 
 // A letter come to is read from its head: what it settles stands below its lines.
 function go(line) {
