@@ -138,6 +138,8 @@ def _parts(proposal: Proposal, case: WeekCase) -> dict[str, Any]:
         ends = ", then end" if after.then == "end" else ""
         return {"way": "week", "to": _WEEKS.get(str(after.value), str(after.value)) + ends}
     was = "" if before is None else number_text(number_of(before) or 0)
+    if proposal.says.code == "propose_hold_set" and proposal.says.facts["was"] == number_of(after):
+        return {"way": "stays", "to": number_text(number_of(after) or 0), "unit": "sets"}
     way, unit = ("weeks", "build weeks") if after.key == "weeks" else ("sets", "sets")
     return {"way": way, "was": was, "to": number_text(number_of(after) or 0), "unit": unit}
 
@@ -201,6 +203,10 @@ def _shown(proposal: Proposal) -> tuple[Reason, ...]:
         told_by_sets.append("not_done_this_week")  # it comes down further than for that
     if first.code in told_by_sets:
         return (lifted,)
+    left, asked = lifted.facts["rir"], proposal.says.facts.get("rir")
+    is_enough = isinstance(left, float) and isinstance(asked, float) and left >= asked
+    if first.code == "effort_beyond_target" and is_enough:
+        return (first,)  # what came nearer was done on another day
     return (first, lifted) if first.code in (*WATCH, "effort_beyond_target") else (first,)
 
 
@@ -258,15 +264,18 @@ def proposals_to_json(review: Review) -> dict[str, Any]:
         ),
         notes=review.notes,
         cautions=review.cautions,
-        caution_lines=tuple(
-            caution_lines(
-                _beside(review),
-                [p.says.facts.get("about") for p in review.proposals if p.kind == "refer"],
-            )
-        ),
+        caution_lines=tuple(caution_lines(_beside(review), _pain_told(review))),
         settle=review.settle,
     )
     return document("proposals", letter)
+
+
+def _pain_told(review: Review) -> set[object]:
+    """What lines or questions say hurts, and how much: no caution says it again."""
+    told = [p.says for p in review.proposals if p.kind == "refer"]
+    told += [p.reasons[0] for p in review.proposals if p.reasons[0].code in _OF_PAIN]
+    told += [one.asks for one in review.settle if one.asks.code in ("ask_pain", "ask_pain_still")]
+    return {why.facts.get("about") for why in told}
 
 
 def _beside(review: Review) -> list[Caution]:

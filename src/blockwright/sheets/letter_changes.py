@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from blockwright.engine.review.proposals import LetterLine
 
 _MERGED = {
-    "trim_sets": "Fewer sets on {what}",
+    "trim_sets": "Fewer sets than printed on {what}",
     "swap_lift": "{what} swapped",
     "stop_lift": "{what} out",
     "refer": "To a licensed professional (no diagnosis)",
@@ -135,6 +135,9 @@ def _told(lines: Sequence[Line], telling: _Telling) -> tuple[Change, ...]:
     known = {line.place for line in lines if line.kind == "refer"} - {""}
     if telling.plain:
         lines = [_plain(line, known) for line in lines]
+    held = {(line.day, line.about) for line in lines if line.kind == _CUT and line.way == "stays"}
+    lines = [replace(line, why="") if line.kind == "trim_sets" and (line.day, line.about) in held
+             else line for line in lines]  # fmt: skip
     at = {(line.about, line.to) for line in lines if line.is_as_lifted}
     opened = [line for line in lines if line.way == "first" and (line.about, line.to) in at]
     as_lifted = opened if telling.daily is not None or len(opened) > _FEW else []
@@ -234,18 +237,21 @@ def _days(lines: Sequence[Line], why: Callable[[Line], str]) -> list[Change]:
             lifts.setdefault(line.about, []).append(line)
         said = []
         for about, of_lift in lifts.items():
-            behind = [word for line in of_lift for word in
-                      (_weaker(line, usual), "" if _same(line) in told else why(line))]  # fmt: skip
+            behind = [
+                word
+                for line in of_lift
+                for word in (_weaker(line, usual), "" if _same(line, why) in told else why(line))
+            ]
             said.append(f"{about} {', '.join(map(_tight, of_lift))}{_in_brackets(behind)}")
-        told.update(map(_same, mine))
+        told.update(_same(line, why) for line in mine)
         made.append(Change(lines=tuple(mine), day="", change="", certainty=usual,
                            about=day if made else f"{day}{_in_brackets(units)}",
                            why="; ".join(said)))  # fmt: skip
     return made
 
 
-def _same(line: Line) -> tuple[str, str, str]:
-    return line.about, line.change, line.why
+def _same(line: Line, why: Callable[[Line], str]) -> tuple[str, str, str]:
+    return line.about, line.change, why(line)
 
 
 def _in_brackets(words: Iterable[str]) -> str:
@@ -268,5 +274,6 @@ def _weaker(line: Line, usual: str) -> str:
 
 def _tight(line: Line) -> str:
     """The change in as few words as say it: "95→90"."""
-    told = _TIGHT.get(line.way or "", line.change).format(was=line.was, to=line.to)
+    way = "" if line.kind == "trim_sets" else line.way or ""
+    told = _TIGHT.get(way, line.change).format(was=line.was, to=line.to)
     return told + (" by tries" if line.tries and line.way in ("load", "first") else "")

@@ -256,7 +256,8 @@ def _moves(kinds: dict[str, list[Line]]) -> list[str]:
     first = [line for line in kinds.get("raise_load", []) if line.way == "first"]
     down = [line for line in (*kinds.get("lower_load", []), *kinds.get("trim_sets", []))
             if not (line.last or line.way == "stays")]  # fmt: skip
-    same = [line for line in kinds.get("lower_load", []) if line not in down]
+    same = [line for line in (*kinds.get("lower_load", []), *kinds.get("trim_sets", []))
+            if line not in down]  # fmt: skip
     rises = [line for line in kinds.get("raise_load", []) if line not in first]
     up = [*rises, *kinds.get("add_set", [])]
     found = []

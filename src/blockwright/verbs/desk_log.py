@@ -130,12 +130,13 @@ def asked_set(fact: Fact, says: str, meant: object = "", answer: str = "") -> As
 
 def aside_sets(row: Lifter) -> tuple[AskedSet, ...]:
     """What was set aside and nobody confirmed, the latest first."""
-    beliefs = stored_case(row).beliefs()
+    case = stored_case(row)
+    beliefs = case.beliefs()
     found = [
         (flag.day, lift, flag)
         for whose, lift in beliefs.series
         for flag in beliefs.flags(lift, whose)
-        if is_doubted(flag)
+        if is_doubted(flag, case.policy)
     ]
     facts = _standing(row, Fact.SET) if found else []
     found = [one for one in found if not fact_json(facts[one[2].row - 1])["set"]["confirmed"]]

@@ -103,14 +103,15 @@ def test_what_failed_on_monday_and_was_done_on_friday_has_not_failed() -> None:
 
 
 @pytest.mark.parametrize(
-    ("reps", "left", "gave"), [(10, 2.0, True), (9, 2.0, True), (8, 2.0, False), (7, 5.0, False)]
+    ("reps", "left", "gave"),
+    [(10, 2.0, True), (9, 2.0, True), (8, 2.0, False), (8, 2.5, True), (7, 5.0, False)],
 )
 def test_one_nearer_to_failure_than_asked_counts_as_one_repetition_less(
     reps: int, left: float, gave: bool
 ) -> None:
-    """Ten of 8 to 12 with two left where three are asked: nine with three."""
+    """Ten of 8 to 12 with two left where three are asked: nine with three. Half of one is noise."""
     entry = BLOCK.weeks[0].sessions[1].entries[0]
     first = SimpleNamespace(first_reps=reps, rir=left)
     done = SimpleNamespace(first=first, target=entry.sets[0])
-    question = SimpleNamespace(done=[done], entry=entry)
+    question = SimpleNamespace(done=[done], entry=entry, policy=default_policy())
     assert LoadQuestion.gave_asked.fget(question) is gave  # type: ignore[attr-defined]

@@ -42,3 +42,20 @@ def test_a_mistyped_load_is_asked_about_first_and_eases_nothing(
     assert not [one for one in sound.settle if one.asks.code in ("ask_set", "ask_slip")]
     eased = {(p.kind, p.lift) for p in found.proposals if p.kind in EASIER}
     assert eased <= {(p.kind, p.lift) for p in sound.proposals}
+
+
+@pytest.mark.parametrize(("last", "confirmed"), [(False, False), (True, False), (False, True)])
+def test_repetitions_that_nobody_does_are_asked_about_and_raise_nothing(
+    last: bool, confirmed: bool
+) -> None:
+    """Ninety of squat for nine."""
+    block = small_block()
+    log = log_of(block, Truth(level=grows(1)), sunday(3))
+    here = [at for at, one in enumerate(log) if one.lift == "squat" and one.moment.day >= monday(3)]
+    at = here[-1 if last else 0]
+    wrong = replace(log[at], reps=(90,), confirmed=confirmed)
+    found = read(block, [*log[:at], wrong, *log[at + 1 :]])
+    asked = [one.asks for one in found.settle if one.asks.facts.get("reps") == 90]
+    assert [one.code for one in asked] == ([] if confirmed else ["ask_set"])
+    raised = [p for p in found.proposals if p.kind == "raise_load" and p.lift == "squat"]
+    assert confirmed or not raised

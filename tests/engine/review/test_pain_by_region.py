@@ -405,3 +405,39 @@ def test_what_the_kit_cannot_load_like_it_stands_in_for_no_heavy_lift(
     log = log_of(block, Truth(level=grows(4), pain=said), sunday(2))
     found = review(case_of(block, log, (), catalogue, POLICY), sunday(2))
     assert ("swap_lift" in kinds(found, "bench press")) is swaps
+
+
+@pytest.mark.parametrize("more", [0.0, 5.0])
+def test_of_a_lead_is_told_what_pain_leaves_where_it_climbs_no_more(more: float) -> None:
+    block = small_block()
+    next_week = block.weeks[2]
+    chest = next_week.muscle_sets["chest"]
+    printed = {**next_week.muscle_sets, "chest": replace(chest, fractional=chest.fractional + more)}
+    weeks = (*block.weeks[:2], replace(next_week, muscle_sets=printed), *block.weeks[3:])
+    lifter = replace(block.lifter, emphasis={"chest": "lead"})
+    log = log_of(block, Truth(), sunday(2))
+    said = (checkin(FRIDAY, "pain", 4, "left shoulder"),)
+    made = replace(block, lifter=lifter, weeks=weeks)
+    found = review(case_of(made, log, said, GRADED, POLICY), sunday(2))
+    told = [stay.why.facts["sets"] for stay in found.stays if stay.why.code == "lead_in_pain"]
+    assert told == ([] if more else [chest.fractional])
+
+
+def test_what_a_line_or_a_question_says_hurts_no_caution_says_again() -> None:
+    found = found_with({"bench press": 4}, [checkin(FRIDAY, "pain", 4, "left shoulder")])
+    said = proposals_to_json(found)["caution_lines"]
+    assert any("chest press" in line for line in said)
+    assert not any("4 of 10" in line for line in said)
+
+
+@pytest.mark.parametrize("again", [False, True])
+def test_no_joint_is_quiet_while_a_lift_that_loads_it_hurts(again: bool) -> None:
+    def said(day: date, lift: str) -> float | None:
+        return 4 if again and lift == "bench press" and day >= monday(3) else None
+
+    block = small_block()
+    log = log_of(block, Truth(level=grows(2), pain=said), sunday(3))
+    old = (checkin(monday(1), "pain", 4, "left shoulder"),)
+    found = review(case_of(block, log, old, GRADED, POLICY), sunday(3))
+    asked = [one for one in found.settle if one.asks.code == "ask_pain_quiet"]
+    assert len(asked) == (not again)

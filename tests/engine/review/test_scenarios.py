@@ -655,6 +655,18 @@ def test_a_missed_session_does_not_change_its_lifts() -> None:
     assert [one.id for one in found.settle] == [f"missed-{wednesday}"]
 
 
+def test_sessions_beyond_the_plan_are_told_as_more() -> None:
+    log = log_of(small_block(), Truth(), sunday(2))
+    again = [
+        replace(one, moment=replace(one.moment, day=monday(2) + timedelta(days=days)))
+        for one in log
+        if one.moment.day == monday(2)
+        for days in (3, 5)
+    ]
+    found = review(case_of(small_block(), [*log, *again], (), CATALOGUE, POLICY), sunday(2))
+    assert found.verdict.facts["sessions"] == "All three sessions and two more"
+
+
 def test_a_lift_that_a_deload_leaves_out_was_not_missed() -> None:
     """What the weeks before said of it stands, and its load rises as it would have."""
     block = small_block()

@@ -23,6 +23,8 @@ def asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Asks:
     """Whether a set is true: beside what was meant, or what was done at the load otherwise."""
     mine = [e for e in case.evidence.exposures if e.lift == lift and e.day <= flag.day]
     done = {one.set_number: one for e in mine if e.day == flag.day for one in e.sets}
+    if flag.code == "too_many_reps":
+        return asks_about("ask_set", lift, flag)
     one = done.get(flag.set_number)
     here = [e.planned for e in mine if e.day == flag.day and e.planned is not None]
     printed = [row.load_kg for entry in here for row in entry.sets]

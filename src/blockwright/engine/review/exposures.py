@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase, derived
+from blockwright.engine.policy import Policy
 from blockwright.engine.rack import SAME_LOAD_KG
 from blockwright.engine.strength import Beliefs, Flag
 from blockwright.engine.training import (
@@ -184,20 +185,22 @@ def _has_begun(week: Week, start: date, trained: set[date], through: date) -> bo
     return any(start <= session.day < through for session in week.sessions)
 
 
-def doubted_sets(beliefs: Beliefs) -> frozenset[SetKey]:
+def doubted_sets(beliefs: Beliefs, policy: Policy) -> frozenset[SetKey]:
     """Sets whose load stands out of line and was not confirmed: most likely slips of the pen. They
     are no evidence, and no load to go on from."""
     return frozenset(
         (lift, flag.day, flag.set_number)
         for whose, lift in beliefs.series
         for flag in beliefs.flags(lift, whose)
-        if is_doubted(flag)
+        if is_doubted(flag, policy)
     )
 
 
-def is_doubted(flag: Flag) -> bool:
-    """Whether a set is set aside until it is confirmed: out of line, or more help than the lifter
-    weighs. A load left at zero is no slip of the pen."""
+def is_doubted(flag: Flag, policy: Policy) -> bool:
+    """Whether a set is set aside until it is confirmed: out of line, of more repetitions than
+    anyone plans, or more help than the lifter weighs. A load left at zero is no slip of the pen."""
+    if flag.code == "too_many_reps":
+        return float(str(flag.facts["reps"])) > policy.number("suspect.many_reps")
     return flag.code in DOUBTED or (flag.code == "load_not_above_zero" and flag.load_kg > 0)
 
 
@@ -207,7 +210,7 @@ def exposures_in(case: CoachCase) -> tuple[Exposure, ...]:
     if case.block is None:
         raise ValueError("exposures are matched to a block")
     through = case.through or max((done.moment.day for done in case.sets), default=date.min)
-    doubted = doubted_sets(case.beliefs())
+    doubted = doubted_sets(case.beliefs(), case.policy)
     return exposures_of(case.block, case.sets, case.catalogue, through, doubted)
 
 

@@ -14,6 +14,7 @@ from blockwright.engine.review.safety_proposals import in_place_of, kept_in_pain
 from blockwright.engine.review.sets import muscle_facts
 from blockwright.engine.review.swaps import lighter_stand_in
 from blockwright.engine.review.training_facts import done_text, short_of, shortfalls
+from blockwright.engine.review.verdict import number_word
 from blockwright.engine.strength import most_effective
 from blockwright.engine.strength.landing import FAR_REPS
 from blockwright.engine.training import Lift, effective_load_kg
@@ -97,8 +98,23 @@ def _near_pain(case: WeekCase, lift: Lift, *, much: bool) -> Reason | None:
         return None
     what = "it" if state.about == joint else f"the {joint}"
     facts = {**pain_facts(state, lift.name), "joint": joint, "what": what}
+    facts |= {"hurts": "hurts" if case.window.holds(state.latest.day) else "hurt lately"}
+    facts |= {"so": _sets_up(case, lift.name) or "as printed"}
     code = "near_pain" if much else "near_pain_a_little"
     return Reason(code=code, facts=facts, policy=("safety.pain_carry_on",))
+
+
+def _sets_up(case: WeekCase, lift: str) -> str:
+    """ "one set up as printed and no more": what next week's print adds; "" where nothing."""
+    weeks = (case.window.week, case.window.next_week)
+    before, after = (
+        sum(len(entry.sets) for _, entry in planned_entries(week, case.catalogue).get(lift, []))
+        for week in weeks
+        if week is not None
+    )
+    more = after - before
+    noun = "set" if more == 1 else "sets"
+    return f"{number_word(more)} {noun} up as printed and no more" if more > 0 else ""
 
 
 def sets_near_pain(case: WeekCase, lift: Lift) -> Reason | None:
@@ -148,7 +164,8 @@ def waiting_reasons(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
     found = case.evidence.lifts.get(lift.name)
     if found is None:
         return ()
-    if found.done and found.done[-1].is_in_doubt:
+    # of a load that nobody wrote nothing is asked
+    if found.done and found.done[-1].is_in_doubt and found.done[-1].work_load_kg:
         return (Reason(code="asked_first", facts={"lift": lift.name}),)
     if found.done:
         return on_bad_days(case, found.lift, found.done)
@@ -303,21 +320,14 @@ def lightest_too_heavy(question: LoadQuestion) -> Reason | None:
         "reps_low": low,
         **load_facts(question.before_kg, question.lifter, lift=question.lift),
     }
-    return Reason(
-        code="band_too_weak" if _by_bands(question) else "lightest_too_heavy", facts=facts
-    )
-
-
-def _by_bands(question: LoadQuestion) -> bool:
-    """Whether bands help, which nobody weighed: another one is easier."""
-    return question.lift.load_kind == "assisted" and not question.before_kg
+    return Reason(code="band_too_weak" if question.by_bands else "lightest_too_heavy", facts=facts)
 
 
 def lighter_lift(case: WeekCase, question: LoadQuestion) -> Proposal | None:
     """A lift that goes lighter in place of one far too heavy at its lightest, if there is one."""
     reason, first = lightest_too_heavy(question), question.entry.sets[0]
     expected = question.landing.median_reps(question.before_kg)
-    if reason is None or _by_bands(question) or expected >= first.reps_low - FAR_REPS:
+    if reason is None or question.by_bands or expected >= first.reps_low - FAR_REPS:
         return None
     if question.done[-1].day in case.bad_days:
         return None

@@ -48,7 +48,7 @@ from blockwright.engine.review.week_notes import reps_reason
 from blockwright.engine.training import Entry, Lift, Session, effective_load_kg
 from blockwright.engine.units import load_text
 
-NOT_YET = ("fill_the_range", "fell_short_before", "kit_ends")
+NOT_YET = ("fill_the_range", "fell_short_before", "kit_ends", "band_too_strong")
 """Why the kit's next step waits, which is more than one change may be or is not there."""
 SPARED = (*HURTS, "range_cut")
 """Why no load is proposed where none is printed; near pain, none that rises."""

@@ -67,15 +67,23 @@ class LoadQuestion:
         )
 
     @property
+    def by_bands(self) -> bool:
+        """Whether bands help, which nobody weighed: the next load is another one."""
+        return self.lift.load_kind == "assisted" and not self.before_kg
+
+    @property
     def gave_asked(self) -> bool:
         """Whether the last first set gave what is asked next, at its load, were the reserve that is
-        asked left: no reason to go below that load. What nobody wrote down was the printed one."""
+        asked left, less than `review.effort.beyond` of it apart: no reason to go below that load.
+        What nobody wrote down was the printed one."""
         if not self.done:
             return False
         first, asked = self.done[-1].first, self.entry.sets[0]
         printed = self.done[-1].target or asked
         left = printed.rir if first.rir is None else first.rir
-        return first.first_reps + min(left - asked.rir, 0.0) >= asked.reps_low
+        short = max(asked.rir - left, 0.0)
+        noise = short < self.policy.number("review.effort.beyond")
+        return first.first_reps - (0.0 if noise else short) >= asked.reps_low
 
     def p_first(self, load_kg: float) -> float:
         """P(the first set reaches the bottom of its range at its RIR), mixed over what may happen:
@@ -224,7 +232,8 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
     setting = question.rack.next_harder(question.before_kg)
     if setting is None and _at_the_top(question):
         facts = _facts(question, question.before_kg, question.p_first(question.before_kg))
-        return _repeated(question, (Reason(code="kit_ends", facts=facts),), None)
+        code = "band_too_strong" if question.by_bands else "kit_ends"
+        return _repeated(question, (Reason(code=code, facts=facts),), None)
     limit = most_effective(question.effective(question.before_kg), question.policy)
     if setting is None or question.effective(setting.load_kg) <= limit:
         return None

@@ -116,8 +116,8 @@ class Stay:
 Way = Literal[
     "load", "stays", "first", "sets", "weeks", "week", "swap", "back", "lighter", "out", "refer",
 ]  # fmt: skip
-"""How a line changes the print: `stays` is a load below it that is no step down, `back` a lift that
-was swapped out, `lighter` a lift in place of one that goes no lighter."""
+"""How a line changes the print: `stays` is a load or sets below it that are no step down, `back` a
+lift that was swapped out, `lighter` a lift in place of one that goes no lighter."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

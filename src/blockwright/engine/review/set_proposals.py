@@ -77,8 +77,8 @@ def held_near_pain(board: Board) -> dict[Place, tuple[int, Reason]]:
 
 
 def leads_in_pain(case: WeekCase, proposals: Sequence[Proposal]) -> list[Stay]:
-    """Of a lead whose lifts wait for what hurts, how many of its sets are left next week."""
-    week, builds = case.window.next_week, [w for w in case.block.weeks if w.kind == "build"]
+    """Of a lead that climbs no more for what hurts, how many of its printed sets are left."""
+    week = case.window.next_week
     if week is None or week.kind != "build":
         return []
     lost: Counter[str] = Counter()
@@ -94,10 +94,15 @@ def leads_in_pain(case: WeekCase, proposals: Sequence[Proposal]) -> list[Stay]:
                 places.setdefault(muscle, str(about))
     found = []
     for muscle, about in places.items():
-        sets = round(week.muscle_sets[muscle].fractional - lost[muscle], 1)
-        last = builds[-1].muscle_sets[muscle].fractional
+        printed, done = (
+            week.muscle_sets[muscle].fractional,
+            case.window.week.muscle_sets.get(muscle),
+        )
+        sets = round(printed - lost[muscle], 1)
+        if done is not None and sets > done.fractional + 0.1:
+            continue
         facts: dict[str, FactValue] = {"muscle": muscle.replace("_", " "), "about": about}
-        facts |= {"sets": sets, "of": f" of {number_text(last)}" if last > sets else ""}
+        facts |= {"sets": sets, "of": f" of {number_text(printed)}" if printed > sets else ""}
         found.append(Stay(muscle=muscle, why=Reason(code="lead_in_pain", facts=facts)))
     return found
 
@@ -156,6 +161,7 @@ def _of_entry(
         "day": day_of(here, case.next_sessions),
         "before": before,
         "after": after,
+        "was": board.was[place],
     }
     several = sum(other == lift for _, other in board.sets) > 1
     code = "propose_add_set" if kind == "add_set" else "propose_hold_set"

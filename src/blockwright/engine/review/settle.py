@@ -5,6 +5,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from blockwright.engine.pain import joints_much
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase, cleared_days, pain_said
 from blockwright.engine.review.doubted_sets import asks_about, asks_of_set, is_at
@@ -134,7 +135,7 @@ def _pains(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
 
 def _gone_quiet(case: WeekCase) -> list[Question]:
     """Pain that is told no more since this week: nobody reported it for so long that what it held
-    goes up again. A place speaks for its lifts."""
+    goes up again. A place speaks for its lifts, and is not quiet while what loads it hurts."""
     memory = case.policy.whole("safety.pain_memory_days")
     live = {*case.pain, *(s.about for s in (*case.pain.values(), *case.pain_elsewhere.values()))}
     ended: dict[str, date] = {}
@@ -144,6 +145,8 @@ def _gone_quiet(case: WeekCase) -> list[Question]:
             continue
         if memory < (case.window.end - state.latest.day).days <= memory + DAYS_OF_WEEK:
             ended[about] = state.latest.day
+    again = {joint for about in live for joint in _joints(case, about)}
+    ended = {one: day for one, day in ended.items() if again.isdisjoint(_joints(case, one))}
     places = [about for about in ended if case.catalogue.find(about) is None]
     if not ended:
         return []
@@ -151,6 +154,12 @@ def _gone_quiet(case: WeekCase) -> list[Question]:
     facts: dict[str, FactValue] = {"about": told, "date": max(ended.values()).isoformat()}
     place = f"{facts['date']}, {told}"
     return [_question("ask_pain_quiet", facts, place, "pain", told, "quiet")]
+
+
+def _joints(case: WeekCase, about: str) -> list[str]:
+    """A place itself, and the joints that a lift loads much."""
+    lift = case.catalogue.find(about)
+    return [about] if lift is None else joints_much(lift)
 
 
 def _unspared(stays: Sequence[Stay]) -> list[Question]:
@@ -248,7 +257,7 @@ def _sets(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
     bad = case.state is not None and is_bad(case.state, case.policy)
     for lift, flag in _doubted_of_the_week(case):
         day, number = flag.day, flag.set_number
-        if not float(str(flag.facts.get("load") or 0)):
+        if flag.code != "too_many_reps" and not float(str(flag.facts.get("load") or 0)):
             continue  # bands and bare bodyweight: nothing was written that could be a slip
         place = f"{day}, {lift}, set {number}"
         asks = asks_of_set(case, lift, flag)
@@ -306,7 +315,7 @@ def _doubted_of_the_week(case: WeekCase) -> list[tuple[str, Flag]]:
         (lift, flag)
         for whose, lift in beliefs.series
         for flag in beliefs.flags(lift, whose)
-        if is_doubted(flag) and case.window.holds(flag.day)
+        if is_doubted(flag, case.policy) and case.window.holds(flag.day)
     ]
     return sorted(found, key=lambda one: (one[1].day, one[0], one[1].set_number))
 

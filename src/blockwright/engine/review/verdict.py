@@ -32,10 +32,10 @@ _NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eigh
 
 def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
     """The sentence of the week just done, true to what is proposed after it."""
-    done, planned = sessions_of(case)
+    matched, done, planned = sessions_of(case)
     left_out = _left_out(case) or _shortened(case)
     back = " in the first week back" if case.first_back else ""
-    said = _sessions_words(done, planned) + left_out + back
+    said = _sessions_words(matched, done, planned) + left_out + back
     facts: dict[str, FactValue] = {
         "week": case.window.week.week,
         "done": done,
@@ -267,25 +267,29 @@ def _too_easy(case: WeekCase) -> bool:
     return len(spare) >= MOST_NAMED and easy > len(spare) / 2
 
 
-def sessions_of(case: WeekCase) -> tuple[int, int]:
-    """Sessions done and planned in the week; two sessions of one day are two, a
-    day with nothing of the plan is one."""
+def sessions_of(case: WeekCase) -> tuple[int, int, int]:
+    """Sessions of the plan done in the week, all done, and planned; two sessions of one day are
+    two, a day with nothing of the plan is one."""
     window = case.window
     planned = [s for s in window.week.sessions if s.entries or s.missed]
     here = [e for e in case.evidence.exposures if window.holds(e.day)]
     by_plan = {(e.day, e.session) for e in here if e.session is not None}
     others = {e.day for e in here} - {day for day, _ in by_plan}
-    return len(by_plan) + len(others), len(planned)
+    matched = len({session for _, session in by_plan})
+    return matched, len(by_plan) + len(others), len(planned)
 
 
-def _sessions_words(done: int, planned: int) -> str:
-    """ "All four sessions", "Both sessions", "Two of four sessions"."""
+def _sessions_words(matched: int, done: int, planned: int) -> str:
+    """ "All four sessions", "Both sessions and one more", "Two of four sessions"."""
+    more = ""
+    if done > planned:
+        done, more = matched, f" and {number_word(done - matched)} more"
     if done == planned == 2:
-        return "Both sessions"
+        return f"Both sessions{more}"
     if done == planned > 1:
-        return f"All {number_word(done)} sessions"
+        return f"All {number_word(done)} sessions{more}"
     noun = "session" if planned == 1 else "sessions"
-    return f"{number_word(done)} of {number_word(planned)} {noun}".capitalize()
+    return f"{number_word(done)} of {number_word(planned)} {noun}{more}".capitalize()
 
 
 def _left_out(case: WeekCase) -> str:

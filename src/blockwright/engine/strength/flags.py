@@ -85,6 +85,8 @@ def _left_of_two(replayed: Replayed, places: Whole) -> int | None:
 def _code(replayed: Replayed, place: int, one: SetDone) -> str:
     outcome, columns = replayed.outcome, replayed.columns
     why = NOT_EVIDENCE[columns.why_not[place]]
+    if why == "too_many_reps" and one.confirmed:
+        return ""
     if why:
         return "" if why in ("warmup", "mini_set", "easy_on_purpose", "try_on_the_way") else why
     if outcome.paired[place]:
