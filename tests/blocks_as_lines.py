@@ -33,8 +33,7 @@ from blockwright.engine.editing import (
 from blockwright.engine.editing.rest import edited_places
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import QUICK
-from blockwright.engine.planning.deload import deload_reason
-from blockwright.engine.review.derived import deload_after
+from blockwright.engine.planning.deload import deload_after, deload_reason
 from blockwright.engine.training import DAYS, Block, Entry, Week
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
@@ -115,7 +114,7 @@ def _deload(style: str) -> Iterator[str]:
     block = fixed_block()
     block = replace(block, lifter=replace(block.lifter, deload_style=style))  # type: ignore[arg-type]
     known, policy = catalogue_for(block.lifter), block_policy(block)
-    week = deload_after(block, block.weeks[-2], block.weeks[-1], known, policy)
+    week = deload_after(block.weeks[0], block.weeks[-2], block.lifter, known, policy)[0]
     yield f"== {style}"
     yield from _week(week)
     yield reason_says(deload_reason(block.weeks[-2].sessions, week.sessions, style, policy))  # type: ignore[arg-type]

@@ -196,6 +196,11 @@ class Lifter:
     def emphasis_of(self, muscle: str) -> Emphasis:
         return self.emphasis.get(muscle, "normal")
 
+    @property
+    def leads(self) -> frozenset[str]:
+        """Muscles on lead."""
+        return frozenset(m for m, emphasis in self.emphasis.items() if emphasis == "lead")
+
 
 # ------------------------------------------------------------------------------------- facts
 NO_ROW = -1  # of a set that no log holds: the lifter file says that it can be done

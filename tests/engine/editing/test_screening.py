@@ -7,7 +7,7 @@ import pytest
 
 from blockwright.engine.editing import Closed, EditContext
 from blockwright.engine.editing.screening import screened_anew
-from blockwright.engine.review.derived import session_minutes
+from blockwright.engine.planning.week_figures import session_minutes
 from blockwright.engine.training import Block, Screening
 from blockwright.engine.volume import planned_sets
 from blockwright.files.words import reason_says

@@ -8,8 +8,7 @@ from typing import Any
 
 import pytest
 
-from blockwright.engine.planning.deload import deload_reason
-from blockwright.engine.review.derived import deload_after
+from blockwright.engine.planning.deload import deload_after, deload_reason
 from blockwright.engine.training import Block, Week
 from blockwright.files.block_json import block_to_json
 from blockwright.files.catalogue import catalogue_for
@@ -38,7 +37,7 @@ def lifts() -> Any:
 def in_style(block: Block, style: str) -> Block:
     block = replace(block, lifter=replace(block.lifter, deload_style=style))
     known, policy = catalogue_for(block.lifter), block_policy(block)
-    deload = deload_after(block, block.weeks[-2], block.weeks[-1], known, policy)
+    deload = deload_after(block.weeks[0], block.weeks[-2], block.lifter, known, policy)[0]
     last = block.weeks[-2].sessions
     told = deload_reason(last, deload.sessions, block.lifter.deload_style, policy)
     return replace(block, weeks=(*block.weeks[:-1], deload), reasons=(told,))

@@ -12,9 +12,9 @@ import pytest
 from blockwright.engine.errors import Clash
 from blockwright.engine.planning import QUICK, USUAL, Budget, what_hurts
 from blockwright.engine.planning import block as block_module
-from blockwright.engine.planning.judged_week import option_of
 from blockwright.engine.planning.loads import LoadPaths
 from blockwright.engine.planning.problem import Problem
+from blockwright.engine.planning.week_figures import option_of
 from blockwright.engine.training import Block, CheckIn, Entry, Moment, Session
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy

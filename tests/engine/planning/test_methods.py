@@ -8,11 +8,8 @@ import pytest
 from small_gym import lifter, small_catalogue
 
 from blockwright.engine.planning import QUICK, compose
-from blockwright.engine.planning.draft import DraftEntry, DraftSession
-from blockwright.engine.planning.methods import with_methods
-from blockwright.engine.planning.problem import Option
-from blockwright.engine.planning.time_model import lift_time
-from blockwright.engine.training import Allow, Block, Entry, RepRange
+from blockwright.engine.planning.methods import SpecialSets
+from blockwright.engine.training import Allow, Block, Entry, Lifter, RepRange, Session, SetPlan
 from blockwright.files.policy_files import default_policy
 from plan_checker import findings_of
 
@@ -48,22 +45,34 @@ def test_methods_leave_leads_half_direct_and_held_muscles_still(lead: str, hold:
     assert not [e for e in special if hold in small_catalogue().lifts[e.lift].direct]
 
 
-def draft(**sets: int) -> tuple[DraftSession, ...]:
+def draft(**sets: int) -> tuple[Session, ...]:
     """A week of one session."""
-    policy, entries = default_policy(), []
-    for name, count in sets.items():
-        lift, reps = small_catalogue().lifts[name.replace("_", " ")], RepRange(low=10, high=15)
-        option = Option(lift=lift, zone="mid", reps=reps, time=lift_time(lift, "mid", reps, policy))
-        entries.append(DraftEntry(option=option, slot=0, sets=count))
-    return (DraftSession(slot=0, day=date(2027, 1, 4), entries=tuple(entries), seconds=0),)
+    row = SetPlan.of(RepRange(low=10, high=15), 2)
+    entries = [
+        Entry(order=at, lift=name.replace("_", " "), method="straight", rest_s=90, sets=(row,) * n)
+        for at, (name, n) in enumerate(sets.items(), start=1)
+    ]
+    return (
+        Session(
+            session=1, day=date(2027, 1, 4), start_time="18:00", minutes_available=60,
+            minutes_planned=0.0, entries=tuple(entries),
+        ),
+    )  # fmt: skip
+
+
+def put_in(
+    weeks: list[tuple[Session, ...]], who: Lifter, held: str = ""
+) -> list[tuple[Session, ...]]:
+    special = SpecialSets(who, small_catalogue(), default_policy(), lambda e: e.lift == held)
+    return special.put_in(weeks)
 
 
 def test_a_special_set_does_not_come_and_go() -> None:
     """The crunch has enough sets in the last week only: no curl that drops, and then does not."""
     who = lifter(*SLOTS, allow=Allow(drop_sets=True))
     weeks = [draft(leg_curl=3, cable_crunch=2 + (week == 6)) for week in range(1, 7)]
-    made = with_methods(weeks, who, default_policy(), lambda _: False)
-    special = [{e.option.lift.name for s in week for e in s.entries if e.method == "drop"}
+    made = put_in(weeks, who)
+    special = [{e.lift for s in week for e in s.entries if e.method == "drop"}
                for week in made]  # fmt: skip
     assert special[-1]
     assert all(before <= after for before, after in pairwise(special))
@@ -74,9 +83,9 @@ def test_a_lead_has_the_special_set_before_what_comes_later_in_the_session(lead:
     who = lifter(*SLOTS, emphasis={lead: "lead"}, allow=Allow(drop_sets=True))
     counts = {"cable_lateral_raise": 4, "leg_curl": 4}
     week = draft(**dict(sorted(counts.items(), reverse=lead == "hamstrings")))
-    made = with_methods([week] * 6, who, default_policy(), lambda _: False)
-    (special,) = [e.option for s in made[-1] for e in s.entries if e.method == "drop"]
-    assert special.direct == {lead}
+    made = put_in([week] * 6, who)
+    (special,) = [e.lift for s in made[-1] for e in s.entries if e.method == "drop"]
+    assert set(small_catalogue().lifts[special].direct) == {lead}
 
 
 def test_what_is_on_hold_ends_straight() -> None:
@@ -84,8 +93,8 @@ def test_what_is_on_hold_ends_straight() -> None:
     who = lifter(*SLOTS, allow=Allow(drop_sets=True))
     weeks = [draft(leg_curl=3, cable_crunch=3)] * 6
     for held in ("leg curl", "cable crunch"):
-        last = with_methods(weeks, who, default_policy(), lambda o: o.lift.name == held)[-1]  # noqa: B023
-        dropped = [e.option.lift.name for s in last for e in s.entries if e.method == "drop"]
+        last = put_in(weeks, who, held)[-1]
+        dropped = [e.lift for s in last for e in s.entries if e.method == "drop"]
         assert dropped
         assert held not in dropped
 

@@ -204,7 +204,7 @@ def test_a_block_that_counts_no_muscles_is_replanned_all_the_same() -> None:
     trouble = Trouble(week=WEEK, session=2, minutes=35)
     new = replan(bare, trouble, small_catalogue(), default_policy())
     assert week(new).sessions == week(after(minutes=35)).sessions
-    assert set(week(new).muscle_sets) == set(MUSCLES)
+    assert not week(new).muscle_sets, "nor is anything counted that the block does not count"
 
 
 def test_a_lift_that_hurts_is_nowhere_in_the_rest_of_the_week() -> None:

@@ -178,7 +178,7 @@ def test_a_pair_loses_sets_as_one_and_a_lift_keeps_two_or_none() -> None:
         for minutes in range(0, 80, 3):
             out = left_out(made, minutes, {})
             assert 1 not in kept(made, out).values()
-            for group in made.groups():
+            for group in groups(made):
                 assert len({out.get(order, 0) for order in group}) == 1
                 pairs += len(group) == 2
     assert pairs

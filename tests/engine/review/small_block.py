@@ -13,8 +13,9 @@ import numpy as np
 
 from blockwright.engine.gym import Bar as GymBar
 from blockwright.engine.gym import Gym, Ladder, Mass, PlatePairs
+from blockwright.engine.planning.deload import deload_after
+from blockwright.engine.planning.week_figures import counted, session_minutes
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.derived import counted, deload_after, session_minutes
 from blockwright.engine.strength.curve import psi, reps_at
 from blockwright.engine.training import (
     MUSCLES,
@@ -169,7 +170,7 @@ def small_block(lifter: Lifter | None = None, policy: Policy | None = None) -> B
         weeks=builds,
         solver=SolverReport(status="optimal", objective=1.0, bound=1.0, gap=0.0),
     )
-    deload = deload_after(block, builds[-1], builds[-1], CATALOGUE, policy)
+    deload = deload_after(builds[0], builds[-1], lifter, CATALOGUE, policy)[0]
     return replace(block, weeks=(*builds, deload))
 
 

@@ -23,10 +23,10 @@ from small_block import (
 
 from blockwright.engine.day_sheet import day_sheet, session_in_week
 from blockwright.engine.errors import BadInput
+from blockwright.engine.planning.week_figures import counted
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review import Offered, To, Verdict, review, revised
 from blockwright.engine.review.block_weeks import with_entry, with_sets
-from blockwright.engine.review.derived import counted
 from blockwright.engine.strength import replay
 from blockwright.engine.training import Block, CheckIn, Entry, Moment, Week
 from blockwright.files.block_json import block_from_json, block_to_json

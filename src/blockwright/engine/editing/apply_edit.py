@@ -17,19 +17,23 @@ from blockwright.engine.editing.edited_weeks import (
     weeks_text,
     with_entry_added,
     with_loads,
-    with_own_rest,
-    without_entry,
 )
 from blockwright.engine.editing.edits import CoachWords, EditContext, decision_of
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.cautions import effort_cautions
-from blockwright.engine.planning.draft import lead_names
-from blockwright.engine.planning.judged_week import option_of
 from blockwright.engine.planning.standing import told_anew
 from blockwright.engine.planning.supersets import may_pair
+from blockwright.engine.planning.week_figures import option_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import each_once
-from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_entry, with_sets
+from blockwright.engine.review.block_weeks import (
+    BlockWeeks,
+    Found,
+    with_entry,
+    with_own_rest,
+    with_sets,
+    without_entry,
+)
 from blockwright.engine.review.lift_and_week_changes import on_other
 from blockwright.engine.review.revision import LEAST_WEEKS, MOST_WEEKS, below_floor
 from blockwright.engine.review.week_constraints import newly_broken, overfull
@@ -179,7 +183,7 @@ def most_sets_named(entry: Entry, policy: Policy) -> int:
 
 def _most_sets(weeks: BlockWeeks, entry: Entry) -> int:
     """Sets of a lift in one session; those aimed at a lead muscle may have one more."""
-    leads = lead_names(weeks.block.lifter) & set(weeks.lift(entry.lift).direct)
+    leads = weeks.block.lifter.leads & set(weeks.lift(entry.lift).direct)
     most = weeks.policy.whole("planning.sets_most_lead" if leads else "planning.sets_most")
     return most - counted_twice(entry)
 

@@ -9,8 +9,6 @@ from blockwright.engine.editing.edited_weeks import (
     weeks_text,
     with_entry_added,
     with_loads,
-    with_own_rest,
-    without_entry,
 )
 from blockwright.engine.editing.edits import (
     AddLift,
@@ -25,7 +23,12 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.lifts import is_load_legal
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.rack import rack_for
-from blockwright.engine.review.block_weeks import BlockWeeks, with_sets
+from blockwright.engine.review.block_weeks import (
+    BlockWeeks,
+    with_own_rest,
+    with_sets,
+    without_entry,
+)
 from blockwright.engine.review.set_and_load_changes import later_loads, with_load
 from blockwright.engine.screening import least_rir
 from blockwright.engine.training import Entry, Lift, RepRange, Session, SetPlan, Week, Zone

@@ -9,15 +9,13 @@ from itertools import groupby
 from blockwright.engine.editing.edits import EditContext, OrderLift, Place, WeekEdit
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.candidates import usable_lifts
-from blockwright.engine.planning.draft import lead_names
-from blockwright.engine.planning.judged_week import option_of
 from blockwright.engine.planning.likeness import likest
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.loads import LoadPaths, Step
 from blockwright.engine.planning.order import order_key
+from blockwright.engine.planning.week_figures import option_of
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.block_weeks import BlockWeeks, Found
-from blockwright.engine.review.derived import renumbered, time_of
+from blockwright.engine.review.block_weeks import BlockWeeks, Found, renumbered
 from blockwright.engine.training import (
     Block,
     Catalogue,
@@ -174,31 +172,11 @@ def pins_by_lift(lifter: Lifter, catalogue: Catalogue) -> dict[str, Pin]:
     return {catalogue.canonical(pin.lift): pin for pin in lifter.pins}
 
 
-def without_entry(
-    entries: Sequence[Entry], gone: Entry, catalogue: Catalogue, policy: Policy
-) -> tuple[Entry, ...]:
-    """The entries without one; what was its partner in a pair gets its own rest back."""
-    left = renumbered([entry for entry in entries if entry is not gone])
-    return tuple(
-        with_own_rest(entry, catalogue, policy)
-        if gone.pair is not None and was.pair == gone.pair
-        else entry
-        for entry, was in zip(left, [e for e in entries if e is not gone], strict=True)
-    )
-
-
-def with_own_rest(entry: Entry, catalogue: Catalogue, policy: Policy) -> Entry:
-    """The entry on its own: no pair, straight, the rest of its zone."""
-    method = "straight" if entry.method == "superset" else entry.method
-    alone = replace(entry, pair=None, method=method)
-    return replace(alone, rest_s=time_of(alone, catalogue, policy).rest_s)
-
-
 def with_entry_added(
     entries: Sequence[Entry], new: Entry, lifter: Lifter, catalogue: Catalogue, policy: Policy
 ) -> tuple[Entry, ...]:
     """The entries with one more, where the order of a session puts it, between no pair."""
-    leads = lead_names(lifter)
+    leads = lifter.leads
     key = order_key(option_of(new, catalogue, policy), leads)
     at = len(entries)
     for index, entry in enumerate(entries):

@@ -14,14 +14,19 @@ from blockwright.engine.editing.edited_weeks import (
     load_steps,
     pins_by_lift,
     with_entry_added,
-    with_own_rest,
-    without_entry,
 )
 from blockwright.engine.editing.edits import Closed, CoachWords, EditContext, decision_of
 from blockwright.engine.errors import BadInput, Clash
 from blockwright.engine.planning import USUAL, Budget, Carried, Tell, compose, frame_of
-from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_entry, with_sets
-from blockwright.engine.review.derived import counted, deload_after, session_minutes, timed
+from blockwright.engine.planning.week_figures import counted, session_minutes, timed
+from blockwright.engine.review.block_weeks import (
+    BlockWeeks,
+    Found,
+    with_entry,
+    with_own_rest,
+    with_sets,
+    without_entry,
+)
 from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import (
     DAYS,
@@ -225,10 +230,8 @@ def _weeks(
         ordered = in_order_of(stays, old, _ordered_days(block, old.week), DAYS)
         made.append(_settled(ordered, week, context))
     made = _with_loads(made, block, first, context)
-    deload = next((week for week in block.weeks if week.kind == "deload"), None)
-    if deload is not None:
-        deload = replace(deload, muscle_sets=made[-1].muscle_sets)
-        made.append(deload_after(block, made[-1], deload, context.catalogue, context.policy))
+    if block.weeks[-1].kind == "deload":
+        made.append(BlockWeeks(block, context.catalogue, context.policy).deload_after(made[-1]))
     return tuple(made)
 
 

@@ -4,10 +4,10 @@ from dataclasses import replace
 from typing import Literal
 
 from blockwright.engine.editing.edits import CoachWords, EditContext, decision_of, margin_reason
+from blockwright.engine.planning.week_figures import counted, timed
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import straight
 from blockwright.engine.review.case import waits_for_a_sign
-from blockwright.engine.review.derived import counted, timed
 from blockwright.engine.screening import (
     CODES,
     When,

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.patterns import ALONG
+from blockwright.engine.policy import Policy
 from blockwright.engine.training import MUSCLES, Lifter
 from blockwright.engine.volume import CeilingBelief, ceiling_prior
 
@@ -24,17 +25,12 @@ class MuscleAim:
     """What the log or the file's habits show; 0 without either."""
 
 
-def ceiling_q(
-    lifter: Lifter,
-    muscle: str,
-    limits: PlanningLimits,
-    ceilings: Mapping[str, CeilingBelief] | None,
-) -> int:
-    """The planning ceiling of what is believed of the muscle."""
-    belief = (ceilings or {}).get(muscle) or ceiling_prior(
-        muscle, lifter.experience, lifter.energy, limits.policy
-    )
-    return int(belief.prescribed_sets(limits.policy) * QUARTERS)
+def believed_ceiling(
+    lifter: Lifter, muscle: str, policy: Policy, ceilings: Mapping[str, CeilingBelief] | None
+) -> float:
+    """The planning ceiling, sets a week, of what is believed of the muscle."""
+    prior = ceiling_prior(muscle, lifter.experience, lifter.energy, policy)
+    return ((ceilings or {}).get(muscle) or prior).prescribed_sets(policy)
 
 
 def muscle_aims(
@@ -118,7 +114,7 @@ def _aim(
     emphasis = lifter.emphasis_of(muscle)
     said = log.muscles.get(muscle) if log else lifter.habits.weekly_sets.get(muscle)
     logged = int(QUARTERS * (said or 0.0))
-    ceiling = ceiling_q(lifter, muscle, limits, ceilings)
+    ceiling = int(believed_ceiling(lifter, muscle, limits.policy, ceilings) * QUARTERS)
     lifted = min(logged + QUARTERS, int(limits.share("log_ceiling_most") * QUARTERS))
     most = max(ceiling, lifted) if logged else ceiling
     floor = min(limits.floor_q, most)

@@ -1,17 +1,18 @@
 """`compose`: from a lifter to a whole block."""
 
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 
 from blockwright.engine.errors import BadInput
 from blockwright.engine.errors import Problem as BadPlace
+from blockwright.engine.planning.baseline import believed_ceiling
 from blockwright.engine.planning.cautions import effort_cautions
 from blockwright.engine.planning.clash import Asked, find_clash
 from blockwright.engine.planning.composed import Composed
-from blockwright.engine.planning.deload import deload_week
-from blockwright.engine.planning.deload_rules import DeloadRules
-from blockwright.engine.planning.draft import DraftSession, draft_sessions, lead_names
+from blockwright.engine.planning.deload import deload_after
+from blockwright.engine.planning.draft import draft_sessions
 from blockwright.engine.planning.explain import block_reasons
 from blockwright.engine.planning.fill import USUAL, Budget, Filled, Tell, fill
 from blockwright.engine.planning.frame import make_frame
@@ -20,12 +21,12 @@ from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.loads import LoadPaths, Step, paths_for, with_loads_only
 from blockwright.engine.planning.log_facts import log_facts
 from blockwright.engine.planning.make_problem import make_problem
-from blockwright.engine.planning.methods import with_methods
-from blockwright.engine.planning.problem import Option
+from blockwright.engine.planning.methods import SpecialSets
+from blockwright.engine.planning.problem import Problem
 from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried
-from blockwright.engine.planning.time_model import minutes_of
 from blockwright.engine.planning.visits import choose_visits
-from blockwright.engine.planning.weeks import effort_path, muscle_sets, weeks_between
+from blockwright.engine.planning.week_figures import option_of
+from blockwright.engine.planning.weeks import effort_path, weeks_between
 from blockwright.engine.policy import Policy
 from blockwright.engine.screening import (
     When,
@@ -37,6 +38,7 @@ from blockwright.engine.screening import (
 )
 from blockwright.engine.strength import Beliefs, moved
 from blockwright.engine.training import (
+    MUSCLES,
     Block,
     Catalogue,
     Entry,
@@ -45,11 +47,10 @@ from blockwright.engine.training import (
     MuscleSets,
     Session,
     SetDone,
-    SetPlan,
     SolverReport,
     Week,
 )
-from blockwright.engine.volume import CeilingBelief
+from blockwright.engine.volume import CeilingBelief, floor_sets, planned_sets
 
 
 def compose(
@@ -85,7 +86,7 @@ def compose(
     asked = Asked(
         lifter=lifter, catalogue=catalogue, policy=policy, ceilings=ceilings, gentle=gentle
     )
-    if (lifter.pins or lead_names(lifter)) and not asked.possible(()):
+    if (lifter.pins or lifter.leads) and not asked.possible(()):
         raise find_clash(asked)
     paths = replace(
         paths_for(lifter, policy, catalogue, beliefs, facts),
@@ -106,7 +107,9 @@ def compose(
     filled = fill(problem, make_frame(problem, choose_visits(problem, frame), frame), budget, tell)
     if filled is None or not filled.sets:
         raise find_clash(asked)
-    return _block(_Work(lifter, catalogue, policy, filled, frame), ceilings, paths, tell)
+    if tell is not None:
+        tell("weeks")
+    return _block(filled, catalogue, frame, ceilings, paths)
 
 
 def known_lifts(start: date, facts: Sequence[SetDone], policy: Policy) -> frozenset[str]:
@@ -144,51 +147,45 @@ def is_gentle(lifter: Lifter, facts: Sequence[SetDone], policy: Policy) -> bool:
     return not any(since <= done.moment.day < start for done in facts)
 
 
-@dataclass(frozen=True, slots=True)
-class _Work:
-    """What every part of a block is made from."""
-
-    lifter: Lifter
-    catalogue: Catalogue
-    policy: Policy
-    filled: Filled
-    given: GivenFrame | None
-
-
 def _block(
-    work: _Work,
+    filled: Filled,
+    catalogue: Catalogue,
+    given: GivenFrame | None,
     ceilings: Mapping[str, CeilingBelief] | None,
     paths: LoadPaths,
-    tell: Tell | None,
 ) -> Block:
-    lifter, policy = work.lifter, work.policy
-    if tell is not None:
-        tell("weeks")
-    drafts, rirs = _drafts(work)
-    sessions = _with_loads(work, drafts, rirs, paths)
+    problem = filled.week.problem
+    lifter, policy = problem.lifter, problem.limits.policy
+    rirs = _reserves(problem)
+    drafts = [
+        draft_sessions(filled, lifter, catalogue, policy, (number, rir, sets))
+        for number, (rir, sets) in enumerate(
+            zip(rirs, weeks_between(filled, lifter.weeks), strict=True), start=1
+        )
+    ]
+    special = SpecialSets(
+        lifter, catalogue, policy, lambda e: problem.on_hold(option_of(e, catalogue, policy))
+    )
+    sessions = _with_loads(special.put_in(drafts), lifter, catalogue, paths)
     builds = [
         Week(
             week=number,
             kind="build",
             rir=rir,
             sessions=made,
-            muscle_sets=_counted(work, made, ceilings),
+            muscle_sets=_muscle_sets(problem, made, catalogue, ceilings),
         )
         for number, (made, rir) in enumerate(zip(sessions, rirs, strict=True), start=1)
     ]
-    deload, left_out = _deload(work, builds[0], builds[-1])
-    weeks = (
-        *builds,
-        replace(deload, muscle_sets=_counted(work, deload.sessions, ceilings)),
-    )
-    if lifter.start is None:
-        raise ValueError("a block needs a start")
+    options = {(o.lift.name, o.zone): o for o in (filled.week.options[i] for i in filled.sets)}
+    deload, left_out = deload_after(builds[0], builds[-1], lifter, catalogue, policy, options)
+    weeks = (*builds, deload)
+    assert lifter.start is not None
     when = When(lifter.start, lifter.start)
     made = Composed(
-        lifter=lifter,
-        catalogue=work.catalogue,
-        filled=work.filled,
-        given=work.given,
+        catalogue=catalogue,
+        filled=filled,
+        given=given,
         weeks=weeks,
         deload_left_out=left_out,
         load_reasons=tuple(paths.reasons),
@@ -199,25 +196,37 @@ def _block(
         lifter=lifter,
         start=lifter.start,
         weeks=weeks,
-        solver=_report(work.filled),
+        solver=_report(filled),
         reasons=block_reasons(made),
         cautions=(
             *screening_cautions(lifter, when, policy),
-            *effort_cautions(work.catalogue, weeks),
+            *effort_cautions(catalogue, weeks),
         ),
     )
 
 
-def _counted(
-    work: _Work, sessions: Sequence[Session], ceilings: Mapping[str, CeilingBelief] | None
+def _muscle_sets(
+    problem: Problem,
+    sessions: Sequence[Session],
+    catalogue: Catalogue,
+    ceilings: Mapping[str, CeilingBelief] | None,
 ) -> dict[str, MuscleSets]:
-    """Sets of every muscle, beside the ceiling the block plans with: the log may have lifted it."""
-    counted = muscle_sets(sessions, work.lifter, work.catalogue, work.policy, ceilings)
-    aims = work.filled.week.problem.aims
-    return {
-        muscle: replace(sets, ceiling=max(sets.ceiling, round(aims[muscle].most / QUARTERS, 2)))
-        for muscle, sets in counted.items()
-    }
+    """Sets of every muscle, beside the floor and the ceiling the block plans with: the log may
+    have lifted it."""
+    counts = planned_sets((e for s in sessions for e in s.entries), catalogue)
+    policy = problem.limits.policy
+    made = {}
+    for muscle in MUSCLES:
+        believed = believed_ceiling(problem.lifter, muscle, policy, ceilings)
+        most = problem.aims[muscle].most / QUARTERS
+        made[muscle] = MuscleSets(
+            direct=counts[muscle].direct,
+            indirect=counts[muscle].indirect,
+            fractional=counts[muscle].fractional,
+            floor=floor_sets(policy),
+            ceiling=max(round(believed, 2), round(most, 2)),
+        )
+    return made
 
 
 def _report(filled: Filled) -> SolverReport:
@@ -233,124 +242,68 @@ def _report(filled: Filled) -> SolverReport:
     )
 
 
-def _drafts(work: _Work) -> tuple[list[tuple[DraftSession, ...]], tuple[float, ...]]:
-    lifter, policy, problem = work.lifter, work.policy, work.filled.week.problem
-    rirs = effort_path(
-        lifter.weeks, policy.number("ramp.first_rir"), policy.number("ramp.last_rir")
-    )
+def _reserves(problem: Problem) -> tuple[float, ...]:
+    """The reserve of each build week."""
+    lifter, policy = problem.lifter, problem.limits.policy
+    first, last = policy.number("ramp.first_rir"), policy.number("ramp.last_rir")
+    path = effort_path(lifter.weeks, first, last)
     # the screening: stay away from failure, begin light to moderate
-    rirs = tuple(max(rir, least_rir(lifter, week, policy)) for week, rir in enumerate(rirs, 1))
+    rirs = [max(rir, least_rir(lifter, week, policy)) for week, rir in enumerate(path, 1)]
     if problem.gentle:
-        rirs = (max(rirs[0], policy.number("first_week.rir")), *rirs[1:])
-    drafts = [
-        draft_sessions(work.filled, lifter, sets, policy, week)
-        for week, sets in enumerate(weeks_between(work.filled, lifter.weeks), start=1)
-    ]
-    return with_methods(drafts, lifter, policy, problem.on_hold), rirs
+        rirs[0] = max(rirs[0], policy.number("first_week.rir"))
+    return tuple(rirs)
 
 
 def _with_loads(
-    work: _Work,
-    drafts: list[tuple[DraftSession, ...]],
-    rirs: tuple[float, ...],
-    paths: LoadPaths,
+    weeks: Sequence[tuple[Session, ...]], lifter: Lifter, catalogue: Catalogue, paths: LoadPaths
 ) -> list[tuple[Session, ...]]:
-    """Sessions with loads: one path per slot and lift over all build weeks."""
-    steps: dict[tuple[int, str], list[Step]] = {}
-    for session in drafts[0]:
-        for entry in session.entries:
-            option = entry.option
-            weeks = [
-                (same.day, option.lift.rir_for(rir), max(1, found.sets))
-                for draft, rir in zip(drafts, rirs, strict=True)
-                for same in draft
-                for found in same.entries
-                if same.slot == session.slot and found.option is option
-            ]
-            steps[session.slot, option.lift.name] = paths.path(
-                option.lift, option.reps, option.time.rest_s, weeks
-            )
-    last = len(drafts) - 1
-    return [
-        tuple(
-            _session(work, draft, number, week, rir, steps, last=week == last)
-            for number, draft in enumerate(sessions, start=1)
+    """Sessions with loads: one path per session and lift over all build weeks."""
+    places: dict[tuple[int, str], list[tuple[Session, Entry]]] = defaultdict(list)
+    for sessions in weeks:
+        for session in sessions:
+            for entry in session.entries:
+                places[session.session, entry.lift].append((session, entry))
+    steps = {}
+    for at, found in places.items():
+        option = option_of(found[0][1], catalogue, paths.policy)
+        asked = [(s.day, e.sets[0].rir, len(e.sets)) for s, e in found]
+        steps[at] = paths.path(option.lift, option.reps, option.time.rest_s, asked)
+
+    def loaded(session: Session, week: int) -> Session:
+        may = week == len(weeks) - 1
+        return replace(
+            session,
+            entries=tuple(
+                _loaded(
+                    e,
+                    steps[session.session, e.lift][week],
+                    fails=may and may_fail(lifter, catalogue.lifts[e.lift], paths.policy),
+                )
+                for e in session.entries
+            ),
         )
-        for week, (sessions, rir) in enumerate(zip(drafts, rirs, strict=True))
+
+    return [tuple(loaded(s, week) for s in sessions) for week, sessions in enumerate(weeks)]
+
+
+def _loaded(entry: Entry, step: Step, *, fails: bool) -> Entry:
+    rows = [
+        replace(
+            moved(row, step.moved),
+            load_kg=step.load_kg,
+            forecast_kg=step.forecast_kg,
+            rir=step.rir,
+        )
+        for row in entry.sets
     ]
-
-
-def _session(
-    work: _Work,
-    draft: DraftSession,
-    number: int,
-    week: int,
-    rir: float,
-    steps: Mapping[tuple[int, str], list[Step]],
-    *,
-    last: bool,
-) -> Session:
-    slot = work.filled.week.problem.slots[draft.slot]
-    entries = []
-    for order, entry in enumerate(draft.entries, start=1):
-        option = entry.option
-        step = steps[draft.slot, option.lift.name][week]
-        row = moved(SetPlan.of(option.reps, step.rir), step.moved)
-        row = replace(row, load_kg=step.load_kg, forecast_kg=step.forecast_kg)
-        rows = [row] * entry.sets
-        if step.aim is not None:
-            rows[0] = replace(rows[0], aim_low=step.aim[0], aim_high=step.aim[1])
-        rows[-1] = replace(rows[-1], counts_as=entry.last_counts_as)
-        if last and step.rir <= rir and may_fail(work.lifter, option.lift, work.policy):
-            rows[-1] = replace(rows[-1], rir=0.0)
-        entries.append(
-            Entry(
-                order=order,
-                lift=option.lift.name,
-                method=entry.method,
-                rest_s=entry.rest_s,
-                sets=tuple(rows),
-                pair=entry.pair,
-                zone=option.zone,
-            )
-        )
-    return Session(
-        session=number,
-        day=draft.day,
-        start_time=slot.start_time,
-        minutes_available=slot.minutes,
-        minutes_planned=minutes_of(draft.seconds),
-        entries=tuple(entries),
-    )
+    if step.aim is not None:
+        rows[0] = replace(rows[0], aim_low=step.aim[0], aim_high=step.aim[1])
+    if fails and step.rir <= entry.sets[0].rir:
+        rows[-1] = replace(rows[-1], rir=0.0)
+    return replace(entry, sets=tuple(rows))
 
 
 def may_fail(lifter: Lifter, lift: Lift, policy: Policy) -> bool:
     """Whether the last set of the last build week may be taken to failure."""
     allowed = lifter.allow.to_failure and not keeps_from_failure(lifter, policy)
     return allowed and lift.safe_to_fail and not lift.rir_least
-
-
-def _deload(work: _Work, first: Week, last: Week) -> tuple[Week, tuple[str, ...]]:
-    by_lift: dict[tuple[str, str], Option] = {
-        (option.lift.name, option.zone): option
-        for option in (work.filled.week.options[i] for i in work.filled.sets)
-    }
-    rules = DeloadRules(
-        option_of=lambda entry: by_lift[entry.lift, entry.zone],
-        leads=lead_names(work.lifter),
-        gym=work.lifter.gym,
-        bodyweight_kg=work.lifter.bodyweight_kg,
-        policy=work.policy,
-        most_lifts=work.filled.week.problem.most_lifts,
-        first=first.sessions,
-        last=last.sessions,
-    )
-    sessions, left_out = deload_week(last.sessions, rules, work.lifter.deload_style)
-    week = Week(
-        week=last.week + 1,
-        kind="deload",
-        rir=work.policy.number("deload.rir"),
-        sessions=sessions,
-        muscle_sets={},
-    )
-    return week, left_out

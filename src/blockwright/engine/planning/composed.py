@@ -16,7 +16,6 @@ from blockwright.engine.training import Catalogue, Lifter, Week
 class Composed:
     """A finished block and what it was made from."""
 
-    lifter: Lifter
     catalogue: Catalogue
     filled: Filled
     given: GivenFrame | None
@@ -31,6 +30,10 @@ class Composed:
     @property
     def problem(self) -> Problem:
         return self.filled.week.problem
+
+    @property
+    def lifter(self) -> Lifter:
+        return self.problem.lifter
 
     @property
     def limits(self) -> PlanningLimits:

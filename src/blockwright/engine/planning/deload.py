@@ -7,13 +7,15 @@ week one, whose loads it may well pass (small lifts left with one set go first, 
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
 from blockwright.engine.gym import Gym
 from blockwright.engine.planning.deload_rules import DeloadRules, session_of, straight
 from blockwright.engine.planning.deload_two_part import two_part_sessions
+from blockwright.engine.planning.problem import Option
+from blockwright.engine.planning.week_figures import counted, option_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import FactValue, Reason
@@ -21,23 +23,39 @@ from blockwright.engine.sources import COMMON_PRACTICE
 from blockwright.engine.strength import Landing, unlogged
 from blockwright.engine.tolerated_load import easier
 from blockwright.engine.training import (
+    Catalogue,
     DeloadStyle,
     Entry,
     Lift,
+    Lifter,
     Session,
     SetPlan,
+    Week,
+    Zone,
     effective_load_kg,
 )
 
 
-def deload_week(
-    last: Sequence[Session], rules: DeloadRules, style: DeloadStyle
-) -> tuple[tuple[Session, ...], tuple[str, ...]]:
-    """The deload sessions after `last`, the last build week's; and the lifts left out."""
-    made = two_part_sessions(last, rules) if style == "two-part" else _half(last, rules)
-    kept = {entry.lift for session in made for entry in session.entries}
-    left_out = {e.lift for s in last for e in s.entries} - kept
-    return tuple(made), tuple(sorted(left_out))
+def deload_after(
+    first: Week,
+    last: Week,
+    lifter: Lifter,
+    catalogue: Catalogue,
+    policy: Policy,
+    options: Mapping[tuple[str, Zone], Option] | None = None,
+) -> tuple[Week, tuple[str, ...]]:
+    """The deload after the first and the last build week, and the lifts left out; `options` are the
+    composer's own by lift and zone."""
+    entries = [e for s in last.sessions for e in s.entries if e.sets]
+    options = options or {(e.lift, e.zone): option_of(e, catalogue, policy) for e in entries}
+    rules = DeloadRules(
+        lifter=lifter, policy=policy, options=options, first=first.sessions, last=last.sessions
+    )
+    made = (two_part_sessions if lifter.deload_style == "two-part" else _half)(last.sessions, rules)
+    rir, sessions = policy.number("deload.rir"), tuple(made)
+    week = replace(last, week=last.week + 1, kind="deload", rir=rir, sessions=sessions, ease=None)
+    left_out = {e.lift for e in entries} - {e.lift for s in made for e in s.entries}
+    return counted(week, catalogue), tuple(sorted(left_out))
 
 
 def deload_reason(
@@ -100,14 +118,8 @@ def eased_set(
 def half_sets(entry: Entry, rules: DeloadRules) -> Entry:
     """Half the sets, rounded up, each an easy one."""
     lift, count = rules.option_of(entry).lift, sum(row.counts_as for row in entry.sets)
-    easy = eased_set(
-        lift,
-        entry.sets[0],
-        rules.gym,
-        rules.bodyweight_kg,
-        rules.policy,
-        rules.first_kg(entry, lift),
-    )
+    lifter, first_kg = rules.lifter, rules.first_kg(entry, lift)
+    easy = eased_set(lift, entry.sets[0], lifter.gym, lifter.bodyweight_kg, rules.policy, first_kg)
     return straight(replace(entry, sets=(easy,) * math.ceil(count / 2)), rules)
 
 

@@ -1,19 +1,19 @@
 """What every deload keeps to: shorter and with fewer sets than week one."""
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from functools import cached_property
 from statistics import median
 
-from blockwright.engine.gym import Gym
+from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.order import order_key
 from blockwright.engine.planning.problem import Option
 from blockwright.engine.planning.time_model import minutes_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.tolerated_load import easier
-from blockwright.engine.training import Entry, Lift, Session
+from blockwright.engine.training import Entry, Lift, Lifter, Session, Zone
 
 _MUCH_AXIAL = 3
 
@@ -22,15 +22,16 @@ _MUCH_AXIAL = 3
 class DeloadRules:
     """What a deload needs to know of lifter, policy and the block's first and last build week."""
 
-    option_of: Callable[[Entry], Option]
-    leads: frozenset[str]
-    gym: Gym
-    bodyweight_kg: float | None
+    lifter: Lifter
     policy: Policy
-    most_lifts: int
+    options: Mapping[tuple[str, Zone], Option]
+    """By lift and zone."""
     first: Sequence[Session]
     """Week one's sessions."""
     last: Sequence[Session]
+
+    def option_of(self, entry: Entry) -> Option:
+        return self.options[entry.lift, entry.zone]
 
     @cached_property
     def most_minutes(self) -> float:
@@ -41,8 +42,8 @@ class DeloadRules:
     @cached_property
     def lifts(self) -> int:
         """Lifts a session may have."""
-        counts = [len(s.entries) for s in self.first if s.entries]
-        return min(max(counts, default=self.most_lifts), self.most_lifts)
+        most = PlanningLimits(self.policy).lifts_session(self.lifter)
+        return min(max((len(s.entries) for s in self.first if s.entries), default=most), most)
 
     @cached_property
     def most_sets(self) -> int:
@@ -69,7 +70,7 @@ class DeloadRules:
 
     def order(self, entry: Entry) -> tuple[object, ...]:
         """What sorts a session."""
-        return order_key(self.option_of(entry), self.leads)
+        return order_key(self.option_of(entry), self.lifter.leads)
 
     def fits(self, entries: Sequence[Entry], home: Session) -> bool:
         """Whether a session may hold these: time, lifts, one much loaded spine."""

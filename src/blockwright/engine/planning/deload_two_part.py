@@ -167,7 +167,9 @@ def _lightened(entry: Entry, rules: DeloadRules) -> Entry:
     lift = rules.option_of(entry).lift
 
     def lighter(load_kg: float) -> float:
-        return half_load_kg(lift, load_kg, rules.gym, rules.bodyweight_kg, rules.policy)
+        return half_load_kg(
+            lift, load_kg, rules.lifter.gym, rules.lifter.bodyweight_kg, rules.policy
+        )
 
     return replace(
         entry,

@@ -1,116 +1,73 @@
-"""A build week on its way to a `Week`: items in order, with sets, pairs and methods."""
+"""The sessions of a build week: lifts in order, with sets and pairs, their loads still open."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from datetime import date, timedelta
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import timedelta
 
 from blockwright.engine.planning.fill import Filled
 from blockwright.engine.planning.order import ordered
-from blockwright.engine.planning.problem import Option
 from blockwright.engine.planning.supersets import pair_labels
-from blockwright.engine.planning.time_model import LiftTime, PairTime
+from blockwright.engine.planning.week_figures import session_minutes
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import Lifter, Method
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DraftEntry:
-    """One lift of one session of one week, before loads."""
-
-    option: Option
-    slot: int
-    sets: int
-    """Rows on the sheet."""
-    pair: str | None = None
-    pair_time: PairTime | None = None
-    rest_s: int = 0
-    method: Method = "straight"
-    last_counts_as: float = 1.0
-    """What the last row counts as; above 1 for a rest-pause or drop set."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DraftSession:
-    slot: int
-    day: date
-    entries: tuple[DraftEntry, ...]
-    seconds: int
+from blockwright.engine.training import Catalogue, Entry, Lifter, Session, SetPlan
 
 
 def draft_sessions(
-    filled: Filled, lifter: Lifter, sets: Mapping[int, int], policy: Policy, week: int
-) -> tuple[DraftSession, ...]:
-    """The sessions of build week `week` (from 1), in the order of the week; `sets` by place."""
+    filled: Filled,
+    lifter: Lifter,
+    catalogue: Catalogue,
+    policy: Policy,
+    week: tuple[int, float, Mapping[int, int]],
+) -> tuple[Session, ...]:
+    """The sessions of build week `week`: its number (from 1), its reserve, its sets by place."""
     if lifter.start is None:
         raise ValueError("a block needs a start")
-    made = []
-    slots = filled.week.problem.slots
-    for slot in filled.frame.visits:
-        places = [place for place in filled.week.here(slot) if place in sets]
-        if not places:
-            continue
-        entries = _entries(filled, lifter, places, sets, slot)
-        made.append(
-            DraftSession(
-                slot=slot,
-                day=lifter.start + timedelta(days=7 * (week - 1) + slots[slot].day_index),
+    number, rir, sets = week
+    made: list[Session] = []
+    for index in filled.frame.visits:
+        entries = _entries(filled, lifter, sets, index, rir)
+        slot = filled.week.problem.slots[index]
+        if entries:
+            session = Session(
+                session=len(made) + 1,
+                day=lifter.start + timedelta(days=7 * (number - 1) + slot.day_index),
+                start_time=slot.start_time,
+                minutes_available=slot.minutes,
+                minutes_planned=0.0,
                 entries=entries,
-                seconds=session_seconds(entries, policy),
             )
-        )
+            minutes = session_minutes(session, catalogue, policy)
+            made.append(replace(session, minutes_planned=minutes))
     return tuple(made)
 
 
-def lead_names(lifter: Lifter) -> frozenset[str]:
-    """Muscles on lead."""
-    return frozenset(m for m, emphasis in lifter.emphasis.items() if emphasis == "lead")
-
-
 def _entries(
-    filled: Filled, lifter: Lifter, places: Sequence[int], sets: Mapping[int, int], slot: int
-) -> tuple[DraftEntry, ...]:
-    option_of = {place: filled.week.options[place] for place in places}
+    filled: Filled, lifter: Lifter, sets: Mapping[int, int], slot: int, rir: float
+) -> tuple[Entry, ...]:
+    option_of = {i: filled.week.options[i] for i in filled.week.here(slot) if i in sets}
     pairs = [pair for pair in filled.pairs if pair.slot == slot]
     order = ordered(
-        places,
+        list(option_of),
         option_of,
         [(p.first, p.second) for p in pairs],
-        lead_names(lifter),
+        lifter.leads,
         pre_exhaust=lifter.allow.pre_exhaust,
     )
     turns = pair_labels([(p.first, p.second, p.time) for p in pairs], order)
     made = []
-    for place in order:
+    for number, place in enumerate(order, start=1):
         option = option_of[place]
-        label, time, rest_s = turns.get(place, (None, None, option.time.rest_s))
+        pair, rest_s = turns.get(place, (None, option.time.rest_s))
+        row = SetPlan.of(option.reps, option.lift.rir_for(rir))
         made.append(
-            DraftEntry(
-                option=option,
-                slot=slot,
-                sets=sets[place],
-                pair=label,
-                pair_time=time,
+            Entry(
+                order=number,
+                lift=option.lift.name,
+                method="straight" if pair is None else "superset",
                 rest_s=rest_s,
-                method="straight" if label is None else "superset",
+                sets=(row,) * sets[place],
+                pair=pair,
+                zone=option.zone,
             )
         )
     return tuple(made)
-
-
-def session_seconds(entries: Sequence[DraftEntry], policy: Policy) -> int:
-    """How long a session takes, coming in included."""
-    seconds = policy.whole("time.session_start")
-    saved: dict[str, int] = {}
-    for entry in entries:
-        seconds += entry.option.time.seconds(entry.sets)
-        if entry.method in ("rest-pause", "drop"):
-            seconds += parts_seconds(entry.option.time, policy)
-        if entry.pair is not None and entry.pair_time is not None:
-            saved[entry.pair] = entry.pair_time.saved_in(entry.sets)
-    return seconds - sum(saved.values())
-
-
-def parts_seconds(time: LiftTime, policy: Policy) -> int:
-    """Seconds the further parts of a rest-pause or drop set take, a third of a set each."""
-    parts = policy.whole("method.parts") - 1
-    return parts * (policy.whole("time.mini_pause") + time.work_s // 3)

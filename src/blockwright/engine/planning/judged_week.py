@@ -17,20 +17,10 @@ from blockwright.engine.planning.lead_aims import state_lead_days
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.make_problem import pin_rule
-from blockwright.engine.planning.problem import Option, Problem
-from blockwright.engine.planning.time_model import lift_time
+from blockwright.engine.planning.problem import Problem
+from blockwright.engine.planning.week_figures import option_of, sets_of, slot_of
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import (
-    DAYS,
-    MUSCLES,
-    Catalogue,
-    Entry,
-    Lifter,
-    RepRange,
-    Session,
-    Slot,
-    Week,
-)
+from blockwright.engine.training import MUSCLES, Catalogue, Lifter, Week
 
 _ELSEWHERE = frozenset({"minutes", "session_sets", "pin"})
 _UNBOUND = 10_000
@@ -44,7 +34,6 @@ def rules_broken(
     slots = tuple(map(slot_of, week.sessions))
     entries = [(at, e) for at, s in enumerate(week.sessions) for e in s.entries if e.sets]
     limits = PlanningLimits(policy)
-    most = lifter.limits.max_lifts_per_session
     here = replace(lifter, slots=slots)
     problem = Problem(
         lifter=here,
@@ -54,7 +43,7 @@ def rules_broken(
         slots=slots,
         options=tuple(option_of(entry, catalogue, policy) for _, entry in entries),
         budget_s=(_UNBOUND,) * len(slots),
-        most_lifts=limits.lifts_most if most is None else most,
+        most_lifts=limits.lifts_session(lifter),
         pins=tuple(pin_rule(pin, here, catalogue) for pin in lifter.pins),
         gentle=gentle,
     )
@@ -72,26 +61,6 @@ def rules_broken(
     for rule, units in rules.broken(rules.values(counts)):
         if rule.code not in _ELSEWHERE:
             yield rule, units
-
-
-def sets_of(entry: Entry) -> int:
-    """Sets of an entry as the composer counts them: a special set as what it counts for."""
-    return round(sum(row.counts_as for row in entry.sets))
-
-
-def option_of(entry: Entry, catalogue: Catalogue, policy: Policy) -> Option:
-    """The entry's lift as the composer sees it."""
-    first, lift = entry.sets[0], catalogue.lifts[entry.lift]
-    reps = RepRange(low=first.reps_low, high=first.reps_high)
-    time = lift_time(lift, entry.zone, reps, policy)
-    return Option(lift=lift, zone=entry.zone, reps=reps, time=time)
-
-
-def slot_of(session: Session) -> Slot:
-    """The slot of its own that a session fills."""
-    hours, minutes = map(int, session.start_time.split(":"))
-    day = DAYS[session.day.weekday()]
-    return Slot(day=day, start_minute=60 * hours + minutes, minutes=session.minutes_available)
 
 
 def _ceilings(week: Week) -> dict[str, MuscleAim]:

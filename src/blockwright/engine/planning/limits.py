@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import MUSCLES, Emphasis, Lift, RepRange, Zone
+from blockwright.engine.training import MUSCLES, Emphasis, Lift, Lifter, RepRange, Zone
 
 QUARTERS = 4
 """Quarter sets in a set."""
@@ -57,6 +57,11 @@ class PlanningLimits:
     lifts_least = _whole("planning.lifts_least")
     lifts_most = _whole("planning.lifts_most")
     lifts_per_muscle = _whole("planning.lifts_per_muscle")
+
+    def lifts_session(self, lifter: Lifter) -> int:
+        """Lifts a session of the lifter may have."""
+        own = lifter.limits.max_lifts_per_session
+        return self.lifts_most if own is None else own
 
     def lifts_week(self, visits: int) -> int:
         """Different lifts a week of so many slots may have."""

@@ -66,7 +66,9 @@ def make_problem(
         slots=lifter.slots,
         options=_options(candidates, pins, catalogue, spare, waive),
         budget_s=_budgets(lifter, policy, waive),
-        most_lifts=_most_lifts(lifter, limits, waive),
+        most_lifts=limits.lifts_most
+        if "lifts a session" in waive
+        else limits.lifts_session(lifter),
         pins=tuple(pin_rule(pin, lifter, catalogue) for pin in pins.values()),
         gentle=gentle,
         known=frozenset(known),
@@ -108,11 +110,6 @@ def _budgets(lifter: Lifter, policy: Policy, waive: Collection[str]) -> tuple[in
         60 * (PLENTY_MINUTES if f"slot:{i}" in waive else slot.minutes) - start_s
         for i, slot in enumerate(lifter.slots)
     )
-
-
-def _most_lifts(lifter: Lifter, limits: PlanningLimits, waive: Collection[str]) -> int:
-    own = lifter.limits.max_lifts_per_session
-    return limits.lifts_most if own is None or "lifts a session" in waive else own
 
 
 def _options(

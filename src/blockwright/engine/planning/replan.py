@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.problem import Item, WeekPlan, week_plan
-from blockwright.engine.planning.replan_later import as_believed, within_ramp
+from blockwright.engine.planning.replan_later import within_ramp
 from blockwright.engine.planning.replan_model import Free, lost, solved_week
 from blockwright.engine.planning.replan_say import losses, replan_reasons
 from blockwright.engine.planning.replan_week import (
@@ -22,7 +22,7 @@ from blockwright.engine.planning.replan_week import (
 )
 from blockwright.engine.planning.stand_ins import stand_ins
 from blockwright.engine.planning.trouble import Trouble
-from blockwright.engine.planning.weeks import muscle_sets
+from blockwright.engine.planning.week_figures import counted
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.training import Block, Catalogue
@@ -52,9 +52,8 @@ def replan(
     if trouble.minutes is not None and all(item.slot != hand.slot for item in best):
         says = f"no lift of the session on {hand.session.day} fits into {trouble.minutes} minutes"
         raise BadInput(Problem(says=says, mend="say that the session is missed instead"))
-    new_week = rebuilt_week(hand, best, trouble.minutes, missed=trouble.missed)
-    counted = muscle_sets(new_week.sessions, block.lifter, catalogue, policy)
-    new_week = replace(new_week, muscle_sets=as_believed(counted, week))
+    made = rebuilt_week(hand, best, trouble.minutes, missed=trouble.missed)
+    new_week = counted(made, catalogue)
     weeks = tuple(new_week if w.week == week.week else w for w in block.weeks)
     block, later = within_ramp(replace(block, weeks=weeks), week, catalogue, policy)
     return replace(

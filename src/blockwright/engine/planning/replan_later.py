@@ -8,10 +8,10 @@ from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.patterns import ALONG
 from blockwright.engine.planning.problem import week_plan
 from blockwright.engine.planning.replan_week import WeekAtHand, rebuilt_week, week_at_hand
-from blockwright.engine.planning.weeks import muscle_sets
+from blockwright.engine.planning.week_figures import counted
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.training import Block, Catalogue, Lifter, MuscleSets, Week
+from blockwright.engine.training import Block, Catalogue, Lifter, Week
 
 
 def within_ramp(
@@ -88,9 +88,7 @@ def _cut(
             if other in over:
                 over[other] -= quarters
         over = {m: quarters for m, quarters in over.items() if quarters > 0}
-    cut = rebuilt_week(hand, week_plan(sets), None, missed=False)
-    counted = muscle_sets(cut.sessions, block.lifter, catalogue, policy)
-    return replace(cut, muscle_sets=as_believed(counted, week))
+    return counted(rebuilt_week(hand, week_plan(sets), None, missed=False), catalogue)
 
 
 def _spare(
@@ -116,13 +114,3 @@ def _spare(
 def _sets(week: Week) -> dict[tuple[int, str], int]:
     """Sets by weekday and lift."""
     return {(s.day.weekday(), e.lift): len(e.sets) for s in week.sessions for e in s.entries}
-
-
-def as_believed(counted: Mapping[str, MuscleSets], before: Week) -> dict[str, MuscleSets]:
-    """The counts with the floors and ceilings the week was planned with, where it names them."""
-    return {
-        muscle: sets
-        if (was := before.muscle_sets.get(muscle)) is None
-        else replace(sets, floor=was.floor, ceiling=was.ceiling)
-        for muscle, sets in counted.items()
-    }

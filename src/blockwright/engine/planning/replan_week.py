@@ -8,14 +8,13 @@ from functools import cached_property
 
 from blockwright.engine.planning.baseline import reaching
 from blockwright.engine.planning.benefit import muscle_points
-from blockwright.engine.planning.draft import lead_names
-from blockwright.engine.planning.judged_week import option_of, sets_of
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.order import ordered
 from blockwright.engine.planning.problem import Item, Problem, WeekPlan, week_plan
 from blockwright.engine.planning.spared import Carried
 from blockwright.engine.planning.supersets import Pairing, best_pairs, pair_labels
-from blockwright.engine.planning.time_model import minutes_of, pair_time
+from blockwright.engine.planning.time_model import pair_time
+from blockwright.engine.planning.week_figures import option_of, session_minutes, sets_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import (
     DAYS,
@@ -286,18 +285,17 @@ def _session(hand: WeekAtHand, session: Session, items: WeekPlan, minutes: int |
         items,
         {item: hand.problem.options[item.option] for item in items},
         [(p.first, p.second) for p in pairs],
-        lead_names(hand.block.lifter),
+        hand.block.lifter.leads,
         pre_exhaust=hand.block.lifter.allow.pre_exhaust,
     )
     entries = _entries(
         hand, order if slot == hand.slot else _carried_last(hand, order, pairs), pairs
     )
-    return replace(
-        session,
-        entries=entries,
-        minutes_available=session.minutes_available if minutes is None else minutes,
-        minutes_planned=minutes_of(straight - _saved(pairs)),
-    )
+    made = replace(session, entries=entries)
+    if minutes is not None:
+        made = replace(made, minutes_available=minutes)
+    planned = session_minutes(made, hand.catalogue, hand.policy)
+    return replace(made, minutes_planned=planned)
 
 
 def _carried_last(hand: WeekAtHand, order: list[Item], pairs: Sequence[Pairing]) -> list[Item]:
@@ -333,7 +331,7 @@ def _entries(
     for number, item in enumerate(order, start=1):
         entry = _entry(hand, item)
         alone = hand.problem.options[item.option].time.rest_s
-        pair, _, rest_s = turns.get(item, (None, None, alone))
+        pair, rest_s = turns.get(item, (None, alone))
         method = entry.method
         if pair is not None:
             method = "superset"

@@ -161,14 +161,14 @@ def most_saving(
 
 def pair_labels(
     pairs: Iterable[tuple[T, T, PairTime]], order: Sequence[T]
-) -> dict[T, tuple[str, PairTime, int]]:
-    """By item done in turn: the pair's name, counted in the order of the sheet, its time, and the
-    seconds after a set of the item."""
+) -> dict[T, tuple[str, int]]:
+    """By item done in turn: the pair's name, counted in the order of the sheet, and the seconds
+    after a set of the item."""
     place = {item: index for index, item in enumerate(order)}
     found = {}
     ranked = sorted(pairs, key=lambda pair: min(place[pair[0]], place[pair[1]]))
     for number, (one, two, time) in enumerate(ranked, start=1):
         first, second = sorted((one, two), key=lambda item: place[item])
-        found[first] = f"pair {number}", time, time.change_s
-        found[second] = f"pair {number}", time, time.rest_s
+        found[first] = f"pair {number}", time.change_s
+        found[second] = f"pair {number}", time.rest_s
     return found

@@ -12,14 +12,7 @@ from blockwright.engine.planning.fill import Filled
 from blockwright.engine.planning.hard_rules import direct_weights
 from blockwright.engine.planning.linear import Linear, solve
 from blockwright.engine.planning.order import order_key
-from blockwright.engine.policy import Policy
-from blockwright.engine.training import MUSCLES, Catalogue, Lifter, MuscleSets, Session
-from blockwright.engine.volume import (
-    CeilingBelief,
-    ceiling_prior,
-    floor_sets,
-    planned_sets,
-)
+from blockwright.engine.training import MUSCLES
 
 _SOLVE_S = 0.2
 """Deterministic seconds; nearly always proven before."""
@@ -132,28 +125,3 @@ def opener_of(week: WeekVariables, mains: Sequence[int]) -> int:
     """The main lift that opens a session."""
     leads = week.problem.leads
     return min(mains, key=lambda place: order_key(week.options[place], leads))
-
-
-def muscle_sets(
-    sessions: Sequence[Session],
-    lifter: Lifter,
-    catalogue: Catalogue,
-    policy: Policy,
-    ceilings: Mapping[str, CeilingBelief] | None = None,
-) -> dict[str, MuscleSets]:
-    """Sets of every muscle in a week, beside the floor and the ceiling the block plans with."""
-    counts = planned_sets((e for s in sessions for e in s.entries), catalogue)
-    floor = floor_sets(policy)
-    made = {}
-    for muscle in MUSCLES:
-        belief = (ceilings or {}).get(muscle) or ceiling_prior(
-            muscle, lifter.experience, lifter.energy, policy
-        )
-        made[muscle] = MuscleSets(
-            direct=counts[muscle].direct,
-            indirect=counts[muscle].indirect,
-            fractional=counts[muscle].fractional,
-            floor=floor,
-            ceiling=round(belief.prescribed_sets(policy), 2),
-        )
-    return made

@@ -2,13 +2,15 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from datetime import timedelta
 from math import floor
 from typing import TypeVar
 
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning.deload import deload_after
+from blockwright.engine.planning.week_figures import counted, option_of, timed
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
-from blockwright.engine.review.derived import counted, deload_after, timed
 from blockwright.engine.review.week_constraints import newly_broken, overfull
 from blockwright.engine.tolerated_load import easier
 from blockwright.engine.training import Block, Catalogue, Entry, Lift, Session, Week
@@ -42,13 +44,18 @@ class BlockWeeks:
         builds = [week for week in weeks if week.kind == "build"]
         before = [week for week in self.block.weeks if week.kind == "build"]
         if builds and weeks[-1].kind == "deload" and builds[-1:] != before[-1:]:
-            weeks[-1] = deload_after(self.block, builds[-1], weeks[-1], self.catalogue, self.policy)
+            weeks[-1] = self.deload_after(builds[-1])
         return tuple(weeks)
 
     def _settled(self, week: Week, before: Week | None) -> Week:
         if week.kind == "build" and before is not None and before.kind == "build":
             week = timed(week, before, self.catalogue, self.policy)
         return counted(week, self.catalogue)
+
+    def deload_after(self, last: Week) -> Week:
+        """The deload that follows build week `last`."""
+        first, lifter = self.block.weeks[0], self.block.lifter
+        return deload_after(first, last, lifter, self.catalogue, self.policy)[0]
 
     def week(self, number: int) -> Week | None:
         """The week of that number, or None."""
@@ -223,3 +230,51 @@ def trim(sets: Mapping[Key, tuple[int, int]], target: int) -> dict[Key, int]:
         most = max(spare, key=lambda key: (left[key] - sets[key][1] > 0, left[key]))
         left[most] -= 1
     return left
+
+
+def a_week_later(week: Week, weeks: int = 1) -> Week:
+    """The same week seven days on, one number up; or so many weeks."""
+    days = timedelta(days=7 * weeks)
+    return replace(
+        week,
+        week=week.week + weeks,
+        sessions=tuple(replace(session, day=session.day + days) for session in week.sessions),
+    )
+
+
+def renumbered(entries: Sequence[Entry]) -> tuple[Entry, ...]:
+    """Entries in order from 1; half a pair is no pair any more."""
+    labels = [entry.pair for entry in entries]
+    return tuple(
+        replace(
+            entry,
+            order=number,
+            pair=entry.pair if labels.count(entry.pair) == 2 else None,
+            method="straight"
+            if entry.method == "superset" and labels.count(entry.pair) != 2
+            else entry.method,
+        )
+        for number, entry in enumerate(entries, start=1)
+    )
+
+
+def without_entry(
+    entries: Sequence[Entry], gone: Entry, catalogue: Catalogue, policy: Policy
+) -> tuple[Entry, ...]:
+    """The entries without one; what was its partner in a pair gets its own rest back."""
+    left = [entry for entry in entries if entry is not gone]
+    return renumbered(
+        [
+            with_own_rest(entry, catalogue, policy)
+            if gone.pair is not None and entry.pair == gone.pair
+            else entry
+            for entry in left
+        ]
+    )
+
+
+def with_own_rest(entry: Entry, catalogue: Catalogue, policy: Policy) -> Entry:
+    """The entry on its own: no pair, straight, the rest of its zone."""
+    method = "straight" if entry.method == "superset" else entry.method
+    rest_s = option_of(entry, catalogue, policy).time.rest_s
+    return replace(entry, pair=None, method=method, rest_s=rest_s)

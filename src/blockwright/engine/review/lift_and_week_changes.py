@@ -11,9 +11,16 @@ from blockwright.engine.lifts import Zone
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import FactValue, Reason, because
-from blockwright.engine.review.block_weeks import BlockWeeks, remade, trim, with_sets
+from blockwright.engine.review.block_weeks import (
+    BlockWeeks,
+    a_week_later,
+    remade,
+    trim,
+    with_own_rest,
+    with_sets,
+    without_entry,
+)
 from blockwright.engine.review.decisions import Verdict
-from blockwright.engine.review.derived import a_week_later, deload_after, renumbered, time_of
 from blockwright.engine.review.proposals import To, number_of
 from blockwright.engine.review.set_and_load_changes import entry_of, no_climb, put_load, with_load
 from blockwright.engine.tolerated_load import easier
@@ -90,24 +97,15 @@ def on_other(weeks: BlockWeeks, entry: Entry, other: Lift, least: float = 0.0) -
             SetPlan.of(reps, max(other.rir_for(planned.rir), least)) for planned in entry.sets
         ),
     )
-    if entry.pair is not None:
-        return made
-    return replace(made, rest_s=time_of(made, weeks.catalogue, weeks.policy).rest_s)
+    return made if entry.pair is not None else with_own_rest(made, weeks.catalogue, weeks.policy)
 
 
 def _without(weeks: BlockWeeks, session: Session, lift: Lift) -> Session:
-    """The session without a lift; what was its partner in a pair gets its own rest back."""
-    left = [entry for entry in session.entries if entry.lift != lift.name]
-    if len(left) == len(session.entries):
+    gone = next((entry for entry in session.entries if entry.lift == lift.name), None)
+    if gone is None:
         return session
-    paired = {entry.lift for entry in left if entry.pair is not None}
-    entries = tuple(
-        replace(entry, rest_s=time_of(entry, weeks.catalogue, weeks.policy).rest_s)
-        if entry.pair is None and entry.lift in paired
-        else entry
-        for entry in renumbered(left)
-    )
-    return replace(session, entries=entries)
+    left = without_entry(session.entries, gone, weeks.catalogue, weeks.policy)
+    return replace(session, entries=left)
 
 
 # ------------------------------------------------------------------------------------- easier weeks
@@ -135,7 +133,7 @@ def eased(weeks: BlockWeeks, number: int, to: To) -> Reason | None:
     if to.value == "deload":
         # Half of a lighter week would be a third of a usual one: what is printed is halved.
         before = a_week_later(week, -1) if before.ease == "light" else before
-        made = deload_after(weeks.block, before, week, weeks.catalogue, weeks.policy)
+        made = weeks.deload_after(before)
     elif to.value == "repeat":
         made = repeated(weeks, week, before)
     elif to.value == "light":

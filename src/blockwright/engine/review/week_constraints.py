@@ -10,12 +10,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from blockwright.engine.planning.constraints import Constraint
-from blockwright.engine.planning.judged_week import rules_broken, slot_of
+from blockwright.engine.planning.judged_week import rules_broken
 from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.problem import round_the_week
+from blockwright.engine.planning.week_figures import session_minutes, slot_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason, because
-from blockwright.engine.review.derived import session_minutes
 from blockwright.engine.review.exposures import day_and_time
 from blockwright.engine.training import Catalogue, Lifter, Session, Week
 from blockwright.engine.volume import planned_sets, planned_week
