@@ -7,7 +7,8 @@ import pytest
 
 from blockwright.engine.errors import BadInput
 from blockwright.engine.gym import Gym
-from blockwright.engine.training import MUSCLES, ZONES, Lift, Lifter
+from blockwright.engine.lifts import ZONES
+from blockwright.engine.training import MUSCLES, Lift, Lifter
 from blockwright.files import catalogue as catalogue_module
 from blockwright.files.catalogue import (
     builtin_catalogue,

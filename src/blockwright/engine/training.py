@@ -15,14 +15,9 @@ from blockwright.engine.gym import Gym
 from blockwright.engine.lifts import (
     MUSCLES,
     REGIONS,
-    ROLES,
-    ZONES,
     Catalogue,
-    FatigueGroup,
     Lift,
-    LoadKind,
     RepRange,
-    Role,
     Zone,
     catalogue_of,
     effective_load_kg,
@@ -31,10 +26,10 @@ from blockwright.engine.lifts import (
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.units import Unit
 
-# The nouns of `lifts` are met here with the others.
+# The nouns of `lifts` that others use are met here.
 __all__ = [
-    "MUSCLES", "REGIONS", "ROLES", "ZONES", "Catalogue", "FatigueGroup", "Lift", "LoadKind",
-    "RepRange", "Role", "Zone", "catalogue_of", "effective_load_kg", "written_load_kg",
+    "MUSCLES", "REGIONS", "Catalogue", "Lift", "RepRange", "Zone", "catalogue_of",
+    "effective_load_kg", "written_load_kg",
 ]  # fmt: skip
 
 DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")

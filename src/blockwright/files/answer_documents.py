@@ -12,11 +12,12 @@ from typing import Any, Literal
 
 from blockwright.engine.change import Watch
 from blockwright.engine.errors import Clash, ClashingRule, Problem
+from blockwright.engine.lifts import ZONES
 from blockwright.engine.policy import PolicyValue
 from blockwright.engine.rack import Setting, WarmupSet
 from blockwright.engine.reasons import FactValue
 from blockwright.engine.strength import Interval, Score
-from blockwright.engine.training import MUSCLES, REGIONS, ZONES, Lift
+from blockwright.engine.training import MUSCLES, REGIONS, Lift
 from blockwright.engine.units import Unit
 from blockwright.files.codec import Schema, document, special
 from blockwright.files.lift_table import IN_ORDER, MOST_REPS, lift_fields

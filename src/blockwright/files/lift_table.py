@@ -11,7 +11,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from blockwright.engine.errors import BadInput
-from blockwright.engine.training import MUSCLES, REGIONS, ZONES, Lift, RepRange, Role
+from blockwright.engine.lifts import ZONES, Role
+from blockwright.engine.training import MUSCLES, REGIONS, Lift, RepRange
 from blockwright.engine.units import plain_number
 from blockwright.files.codec import to_json
 from blockwright.files.lifter_fields import ask

@@ -9,8 +9,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
+from blockwright.engine.lifts import ROLES, ZONES
 from blockwright.engine.screening import CAUSES
-from blockwright.engine.training import DAY_NAMES, DAYS, MUSCLES, REGIONS, ROLES, ZONES
+from blockwright.engine.training import DAY_NAMES, DAYS, MUSCLES, REGIONS
 from blockwright.files.reading import shipped
 from blockwright.files.toml_checks import Table
 from blockwright.files.vocabulary import FATIGUE_GROUPS, LOAD_KINDS, STABILITIES, vocabulary

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal, get_args
 
-from blockwright.engine.training import FatigueGroup, LoadKind, RepRange, Role
+from blockwright.engine.lifts import FatigueGroup, LoadKind, Role
+from blockwright.engine.training import RepRange
 from blockwright.files.reading import shipped
 
 Stability = Literal["free", "supported", "machine"]

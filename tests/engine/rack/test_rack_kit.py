@@ -6,8 +6,9 @@ import pytest
 
 from blockwright.engine.errors import BadInput
 from blockwright.engine.gym import Bar, Gym, Ladder, Mass, PlatePairs
+from blockwright.engine.lifts import LoadKind
 from blockwright.engine.rack import Rack, bar_rack, rack_for
-from blockwright.engine.training import Lift, LoadKind, RepRange
+from blockwright.engine.training import Lift, RepRange
 from blockwright.engine.units import KG_PER_LB
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy

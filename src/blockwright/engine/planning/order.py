@@ -4,9 +4,10 @@ it, a lead's lifts before others of their kind, trunk and grip last; pairs stay 
 from collections.abc import Collection, Mapping, Sequence
 from typing import TypeVar
 
+from blockwright.engine.lifts import ZONES
 from blockwright.engine.planning.patterns import BASICS, is_loadable
 from blockwright.engine.planning.problem import Option
-from blockwright.engine.training import MUSCLES, ZONES
+from blockwright.engine.training import MUSCLES
 
 T = TypeVar("T")
 

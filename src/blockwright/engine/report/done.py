@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
+from blockwright.engine.lifts import LoadKind
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.exposures import Exposure, in_week, planned_entries, week_start
 from blockwright.engine.review.wellness import SessionLoad, session_load
@@ -17,7 +18,6 @@ from blockwright.engine.training import (
     CheckIn,
     Emphasis,
     Lifter,
-    LoadKind,
     MuscleSets,
     SetDone,
     Week,

@@ -12,8 +12,9 @@ from typing import get_args
 import numpy as np
 from numpy.typing import NDArray
 
+from blockwright.engine.lifts import FatigueGroup
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import Experience, FatigueGroup, Lift
+from blockwright.engine.training import Experience, Lift
 
 _HUNG = 0.2
 """Bodyweights that hang on a small lift of the body's own weight at most, on top of the share of it
