@@ -18,11 +18,13 @@ class FullDisk(SpooledTemporaryFile[bytes]):
         raise OSError(errno.ENOSPC, "No space left on device")
 
 
-async def answered(body: bytes, path: str, site: Any = None) -> list[Any]:
+async def answered(
+    body: bytes, path: str, site: Any = None, kind: str = "http.request"
+) -> list[Any]:
     sent: list[Any] = []
 
     async def receive() -> dict[str, Any]:
-        return {"type": "http.request", "body": body, "more_body": False}
+        return {"type": kind, "body": body, "more_body": False}
 
     async def send(message: Any) -> None:
         sent.append(message)
@@ -41,6 +43,12 @@ def test_a_body_for_which_the_disk_has_no_room_is_told(
     head, body = asyncio.run(answered(b"x" * (front.IN_MEMORY_BYTES + 1), path))
     assert head["status"] == 507
     assert b"the disk is full; nothing was changed" in body["body"]
+
+
+def test_a_body_that_breaks_off_is_told_and_reaches_no_page() -> None:
+    head, body = asyncio.run(answered(b"", "/api/sync", None, "http.disconnect"))
+    assert head["status"] == 400
+    assert b"the message broke off" in body["body"]
 
 
 def test_the_site_reads_the_whole_body_that_was_sent() -> None:
@@ -84,6 +92,15 @@ def test_a_log_line_holds_no_link_and_no_address_without_end() -> None:
     lines = logging.Formatter().format(record).splitlines()
     assert [len(line) for line in lines] == [MOST_LETTERS] * 2
     assert all("d: /join/.../a%a%" in line.replace("Error:", "d:") for line in lines)
+
+
+@pytest.mark.parametrize(("status", "lines"), [(403, 1), (400, 1), (500, 2)])
+def test_where_in_the_code_is_told_of_our_own_faults_only(status: int, lines: int) -> None:
+    led_to = (ValueError, ValueError("no"), None)
+    record = logging.LogRecord("x", logging.WARNING, "", 0, "Forbidden", (), led_to)
+    record.status_code = status
+    assert WithoutLinks().filter(record)
+    assert len(logging.Formatter().format(record).splitlines()) == lines
 
 
 def test_a_process_may_hold_thousands_of_connections_and_open_files_beside_them() -> None:

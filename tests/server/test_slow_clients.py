@@ -90,6 +90,23 @@ def send_chunks(opened: socket.socket, count: int) -> None:
         time.sleep(0.02)
 
 
+def test_chunks_that_do_not_fit_together_and_who_leaves_midway_are_no_fault_of_ours(
+    gym: Gym,
+) -> None:
+    with gym.socket() as broken:
+        head = gym.head("/api/sync", 9, "application/json")
+        chunked = head.replace(b"Content-Length: 9", b"Transfer-Encoding: chunked")
+        broken.sendall(chunked + b"zz\r\nabc\r\n0\r\n\r\n")
+        assert status_of(broken) == 400
+    with gym.socket() as gone:
+        gone.sendall(gym.sync(90)[0])
+    with gym.socket() as stranger:
+        stranger.sendall(b"GET / HTTP/1.1\r\nHost: elsewhere\r\n\r\n")
+        assert status_of(stranger) == 400
+    assert_answers_soon(gym)
+    assert "Traceback" not in gym.site.log.read_text()
+
+
 def assert_answers_soon(gym: Gym) -> None:
     sheet = people.block_document()
     pages = ("/rack/", f"/lifters/{gym.lifter}/sheet/{sheet['start']}/1/1/", "/api/phone")

@@ -50,16 +50,14 @@ class Refused(Exception):
         self.status, self.code, self.says, self.mend = status, code, says, mend
 
 
-class Gone(Exception):
-    """The client has left; nobody waits for an answer."""
-
-
 _TOO_LARGE = (
     413,
     "too_much",
     f"more than {MOST_BYTES // 2**20} MB at once",
     "send a part at a time",
 )
+_BROKEN = (400, "broken", "the message broke off, or its parts do not fit together",
+           "send it again")  # fmt: skip
 _TOO_SLOW = (408, "too_slow", "the rest of the message did not come in time",
              "send it again where the connection is better")  # fmt: skip
 _BUSY = (503, "busy", "the site has too much to do just now", "try again in a minute")
@@ -77,7 +75,7 @@ class BodyReader:
 
     @contextlib.asynccontextmanager
     async def body(self, headers: Iterable[tuple[bytes, bytes]], receive: Receive) -> Any:
-        """The whole body, at its beginning. Raises Refused (413, 408, 503, 507) or Gone."""
+        """The whole body, at its beginning. Raises Refused (400, 413, 408, 503, 507)."""
         said = next((value for name, value in headers if name.lower() == b"content-length"), b"")
         if said.isdigit() and int(said) > MOST_BYTES:
             raise Refused(*_TOO_LARGE)
@@ -114,7 +112,8 @@ async def _chunks(receive: Receive) -> Any:
         except TimeoutError as error:
             raise Refused(*_TOO_SLOW) from error
         if message["type"] == "http.disconnect":
-            raise Gone
+            # It left, or what it sends is no HTTP: one of them reads the answer.
+            raise Refused(*_BROKEN)
         chunk = message.get("body", b"")
         ends += len(chunk) / LEAST_BYTES_PER_S
         more = bool(message.get("more_body"))
@@ -163,8 +162,6 @@ class Front:
             answer = await self._answer(scope, receive)
         except Refused as refused:
             answer = _refusal(scope, refused)
-        except Gone:
-            return
         with contextlib.suppress(TimeoutError):
             await _send(answer, send)
 

@@ -1,4 +1,5 @@
-"""What a log must not hold: the link that lets its bearer in, and addresses without end."""
+"""What a log must not hold: the link that lets its bearer in, addresses without end, and, of a
+request that was refused as it should be, where in the code."""
 
 import logging
 import re
@@ -14,6 +15,8 @@ class WithoutLinks(logging.Filter):
 
     def filter(self, record: logging.LogRecord) -> bool:
         record.msg, record.args = _cut(record.getMessage()), ()
+        if getattr(record, "status_code", 500) < 500:
+            record.exc_info = None
         if record.exc_info:
             told = logging.Formatter().formatException(record.exc_info)
             record.exc_text = "\n".join(map(_cut, told.splitlines()))
