@@ -4,7 +4,7 @@ import { inDoneOrder, standing, verdicts } from "../../src/blockwright/web/stati
 
 const lists = JSON.parse(readFileSync(0, "utf8"));
 process.stdout.write(JSON.stringify(lists.map((facts) => ({
-  stand: inDoneOrder(standing(facts)).map(({ id, root, at, n }) => [id, root, at, n]),
+  stand: inDoneOrder(standing(facts)).map(({ id, root, at, n, kind, ...rest }) => [id, root, at, n, rest[kind]]),
   verdicts: verdicts(facts).map(({ first, last, others }) =>
     [first.id, last.id, others.map(({ id }) => id)]),
 }))));

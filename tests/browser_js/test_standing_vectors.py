@@ -31,8 +31,13 @@ def some_facts(chance: Random) -> list[dict[str, Any]]:
                 "id": str(UUID(int=100 + seq)),
                 "seq": seq,
                 "kind": kind,
-                kind: {"reps": chance.choice(["8", "9"])},
-                "knew": chance.choice([None, None, chance.randint(0, seq)]),
+                kind: {
+                    "reps": chance.choice(["8", "9"]),
+                    "note": chance.choice(["", "", "dizzy", "fine"]),
+                    "pain": chance.choice([None, None, 3, 7]),
+                },
+                "by": chance.choice(["Mara", "Mara", "Pim"]),
+                "knew": chance.choice([None, None, chance.randint(0, seq), 2**53]),
                 "amends": amends,
                 "withdrawn": amends is not None and chance.random() < 0.3,
                 "device": str(device),
@@ -56,7 +61,8 @@ def row(fact: dict[str, Any]) -> Fact:
         at=datetime.fromisoformat(fact["at"]),
         day=date(2027, 1, 4),
         zone="UTC",
-        body={},
+        body=fact[fact["kind"]],
+        by_id=len(fact["by"]),
         event={name: fact[name] for name in ("knew", fact["kind"])},
     )
 
@@ -73,6 +79,7 @@ def test_both_sides_agree_on_random_histories() -> None:
         ordered = in_done_order(standing(rows))
         assert [one[0] for one in answer["stand"]] == [str(fact.id) for fact in ordered], facts
         assert [one[3] for one in answer["stand"]] == [fact.n for fact in ordered]
+        assert [one[4] for one in answer["stand"]] == [fact.body for fact in ordered], facts
         found = [
             [str(one.first.id), str(one.last.id), [str(other.id) for other in one.others]]
             for one in verdicts(rows)

@@ -3,12 +3,15 @@
 from datetime import date
 from pathlib import Path
 from typing import Any
+from uuid import UUID
 
 import pytest
 from django.test import Client
 
 import people
-from blockwright.store.models import Share
+from blockwright.store.convert import sets_done
+from blockwright.store.facts import facts_of
+from blockwright.store.models import Fact, Share
 from blockwright.verbs.check_files import check_files, check_text
 from blockwright.verbs.roster import roster
 from blockwright.verbs.write_letter import write_letter
@@ -130,3 +133,39 @@ def test_what_a_check_in_says_counts(world: people.World) -> None:
         if one["kind"] == "refer"
     }
     assert "numbness" in signs
+
+
+LATER = "2026-01-05T19:30:00+01:00"
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    "over",
+    [
+        {"set": {"load": "52.5"}},
+        {"set": {"load": "52.5"}, "knew": 2**53},
+        {"set": {"load": "52.5"}, "device": str(people.PHONE), "n": 2**50},
+        {"set": {"load": "52.5", "note": "all good", "pain": None}},
+        {"withdrawn": True},
+    ],
+    ids=["unaware", "forged knew", "the lifter's device", "with words of their own", "taken back"],
+)
+def test_no_word_of_a_partner_who_did_not_know_of_a_sign_silences_it(
+    world: people.World, over: dict[str, Any]
+) -> None:
+    """The lifter's phone had no signal when it noted the sign; the partner's word came first, and
+    says that it is the later one."""
+    Share.objects.create(person=world.cato, lifter=world.other, kind=Share.COACH)
+    first = people.set_event(world.lifter, 1)
+    noted = people.set_event(world.lifter, 2, amends=first["id"], note="chest pain", pain=4)
+    word = people.set_event(world.lifter, 3, amends=first["id"], at=LATER, device=str(UUID(int=7)))
+    word |= over | {"set": word["set"] | over.get("set", {})}
+    tell(world, first)
+    people.client_of(world.pim).post(
+        "/api/sync", people.message(word), content_type="application/json"
+    )
+    assert Fact.objects.filter(id=word["id"], by=world.pim).exists()
+    tell(world, noted)
+    assert {one.need for one in roster(world.cato, TODAY).lines[0].reasons} >= {"sign", "dispute"}
+    (done,) = sets_done(facts_of(world.lifter))
+    assert (done.pain, "chest pain" in done.note) == (4, True)

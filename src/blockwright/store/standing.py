@@ -2,7 +2,7 @@
 docs/sync.md, the same as `standing.js` has it (tests/browser_js/test_standing_vectors.py)."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -27,6 +27,10 @@ def done_at(fact: Fact) -> datetime:
     return set_right(fact.at, fact.clock_ahead_s)
 
 
+_WORDS = frozenset({"note", "text", "where", "why"})
+"""Of a fact's body: what somebody wrote."""
+
+
 @dataclass(frozen=True, slots=True)
 class FactVerdict:
     """What became of a fact that amends nothing."""
@@ -49,10 +53,21 @@ def standing(facts: Iterable[Fact]) -> list[Fact]:
     The moment, day and place in order stay those of the first.
     """
     return [
-        one.last if one.last.id == one.first.id else _in_place_of(one.last, one.first)
+        last if last is one.first and not one.others else _in_place_of(last, one.first, one.others)
         for one in verdicts(facts)
-        if one.stands
+        if not (last := _last_of_the_body(one)).withdrawn
     ]
+
+
+def _last_of_the_body(one: FactVerdict) -> Fact:
+    """The last word, or, where that takes back and did not know of another that bears pain or
+    words, this one: a warning stays until somebody says which is true."""
+    bearing = (each for each in one.others if not each.withdrawn and _bears(each.body))
+    return next(bearing, one.last) if one.last.withdrawn else one.last
+
+
+def _bears(body: Mapping[str, Any]) -> bool:
+    return "measure" in body or body.get("pain") is not None or any(map(body.get, _WORDS))
 
 
 def verdicts(facts: Iterable[Fact]) -> list[FactVerdict]:
@@ -102,12 +117,12 @@ def _latest(rising: Sequence[Fact]) -> Fact:
 
 
 def _knows(later: Fact, earlier: Fact) -> bool:
-    """Whether who wrote the one had the other before them: written on the same phone before it, or
-    among the facts that phone had from the server."""
-    if later.device is not None and later.device == earlier.device:
+    """Whether who wrote the one had the other before them: written by them on the same phone before
+    it, or among the facts that phone had from the server. Nobody knew what came in later."""
+    if later.device is not None and (later.device, later.by_id) == (earlier.device, earlier.by_id):
         return later.n > earlier.n
     knew = (later.event or {}).get("knew")
-    return isinstance(knew, int) and knew >= earlier.seq
+    return isinstance(knew, int) and knew >= earlier.seq and later.seq > earlier.seq
 
 
 def _same(one: Fact, other: Fact) -> bool:
@@ -120,13 +135,26 @@ def _said(fact: Fact) -> Any:
     return fact.body if fact.event is None else fact.event.get(fact.kind)
 
 
-def _in_place_of(fact: Fact, first: Fact) -> Fact:
-    """The amendment's content at the original's moment: not saved, a value to read."""
+def _in_place_of(fact: Fact, first: Fact, others: Iterable[Fact]) -> Fact:
+    """The amendment's content at the original's moment, with what others, who did not know of it,
+    say of the body: not saved, a value to read."""
     return Fact(
         seq=fact.seq, id=fact.id, lifter_id=first.lifter_id, kind=first.kind, amends=fact.amends,
         day=first.day, at=first.at, zone=first.zone, device=first.device, n=first.n,
-        body=fact.body, clock_ahead_s=first.clock_ahead_s, received_at=fact.received_at,
+        body=_with_others([fact.body, *(one.body for one in others if not one.withdrawn)]),
+        clock_ahead_s=first.clock_ahead_s, received_at=fact.received_at,
     )  # fmt: skip
+
+
+def _with_others(bodies: Sequence[dict[str, Any]]) -> dict[str, Any]:
+    """The first body, with the words of all and the worst pain."""
+    body = dict(bodies[0])
+    for key in _WORDS:
+        if words := dict.fromkeys(one[key] for one in bodies if one.get(key)):
+            body[key] = "; ".join(words)
+    worst = "value" if body.get("measure") == "pain" else "pain"
+    pains = [one[worst] for one in bodies if one.get(worst) is not None]
+    return body | {worst: max(pains)} if pains else body
 
 
 def in_done_order(facts: Sequence[Fact]) -> list[Fact]:

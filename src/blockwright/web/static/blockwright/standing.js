@@ -13,10 +13,34 @@ const doneAt = (fact) => {
 // The facts that stand, each at the moment and place of the first it stands in for. `root` is
 // that first one's id; `others` is what was said otherwise (see `verdicts`).
 export function standing(facts) {
-  return verdicts(facts).filter(({ last }) => !last.withdrawn).map(({ first, last, others }) => ({
-    ...last, root: first.id, root_seq: first.seq, others, at: first.at, done_at: first.done_at, began: first.began,
+  return verdicts(facts).map((one) => ({ ...one, last: lastOfTheBody(one) })).filter(({ last }) => !last.withdrawn)
+    .map(({ first, last, others }) => ({
+    ...last, [last.kind]: withOthers(last, others), root: first.id, root_seq: first.seq, others, at: first.at, done_at: first.done_at, began: first.began,
     zone: first.zone, device: first.device, n: first.n, day: first.day, plan: first.plan,
   }));
+}
+
+const WORDS = ["note", "text", "where", "why"];
+
+// The last word, or, where that takes back and did not know of another that bears pain or words,
+// this one: a warning stays until somebody says which is true.
+const lastOfTheBody = ({ last, others }) =>
+  last.withdrawn ? others.find((one) => !one.withdrawn && bears(one[one.kind])) ?? last : last;
+
+const bears = (said) => "measure" in said || (said.pain ?? null) !== null || WORDS.some((name) => said[name]);
+
+// What the last word says, with the words of those who did not know it, and the worst pain.
+function withOthers(last, others) {
+  const all = [last, ...others].filter((one) => !one.withdrawn).map((one) => one[one.kind]);
+  const said = { ...all[0] };
+  for (const name of WORDS) {
+    const words = new Set(all.map((one) => one[name]).filter(Boolean));
+    if (words.size > 0) said[name] = [...words].join("; ");
+  }
+  const worst = said.measure === "pain" ? "value" : "pain";
+  const pains = all.map((one) => one[worst]).filter((one) => (one ?? null) !== null);
+  if (pains.length > 0) said[worst] = pains.reduce((one, other) => (Number(other) > Number(one) ? other : one));
+  return said;
 }
 
 // Of each fact that amends nothing {first, last, others}: the last word on it (one that is
@@ -61,12 +85,15 @@ function family(first, words) {
 const later = (last, next) =>
   knows(next, last) || (!knows(last, next) && doneAt(next) >= doneAt(last)) ? next : last;
 
-// Whether who wrote the one had the other before them: written on the same phone before it, or
-// among the facts that phone had from the server.
+// Whether who wrote the one had the other before them: written by them on the same phone before it,
+// or among the facts that phone had from the server. Nobody knew what came in later.
 function knows(one, earlier) {
-  if (one.device !== null && one.device === earlier.device) return one.n > earlier.n;
-  return typeof one.knew === "number" && one.knew >= sequence(earlier);
+  if (one.device !== null && one.device === earlier.device && samePerson(one, earlier)) return one.n > earlier.n;
+  return typeof one.knew === "number" && one.knew >= sequence(earlier) && sequence(one) > sequence(earlier);
 }
+
+// What waits has no sender yet: it is of whoever holds the phone.
+const samePerson = ({ by }, other) => [by, other.by].includes(undefined) || by === other.by;
 
 function same(one, other) {
   if (one.withdrawn || other.withdrawn) return one.withdrawn === other.withdrawn;
