@@ -5,6 +5,7 @@ import stat
 import sys
 import tomllib
 import zipfile
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
 from io import BytesIO
@@ -20,6 +21,7 @@ import throwaway_postgres
 import warm
 from blockwright.files.json_text import dumps
 from blockwright.files.lifter_file import toml_text
+from blockwright.server import run
 from site_process import Client, Site
 from throwaway_postgres import postgres
 
@@ -183,3 +185,24 @@ def test_a_handful_of_kills_lose_nothing(tmp_path: Path) -> None:
     found = run(4, tmp_path)
     assert (found.lost, found.doubled, found.out_of_order) == (0, 0, 0)
     assert found.events > 4 * 12
+
+
+def test_the_addresses_are_told_when_everything_is_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The link of a demo was printed seconds before anything listened behind it."""
+    told: list[str] = []
+
+    class Server:
+        def __init__(self, *_: object, **__: object) -> None:
+            self.hooks: list[Callable[[], None]] = []
+
+        def on_startup(self, hook: Callable[[], None]) -> None:
+            self.hooks.append(hook)
+
+        def serve(self) -> None:
+            assert told == []
+            for hook in self.hooks:
+                hook()
+
+    monkeypatch.setattr("granian.Granian", Server)
+    run._run("127.0.0.1", 0, None, lambda: told.append("listens"))
+    assert told == ["listens"]

@@ -58,7 +58,7 @@ def test_one_set_is_enough_for_numbers_and_too_few_for_a_plot_or_a_trend(
     assert "% a week</h" not in text
     assert f"Bench press: {belief['median']:.0f} kg" in text
     assert f"{belief['low80']:.0f} to {belief['high80']:.0f}" in text
-    assert "of the other 1 nobody can tell yet" in text
+    assert "None of 1 lift is surely up or down yet" in text
     assert text.count("<p>The fall adds up to ") == 1
     assert "All lifts together, lately: as expected.</summary>" in text
     assert "watch" not in text.split("<main")[1].lower()
@@ -109,7 +109,7 @@ def test_a_lift_that_surely_rose_stands_before_those_trained_later(world: people
         *(bench(day).replace("bench press", "barbell row") for day in days),
     )
     text = read(world.cato, world.lifter, "strength/")
-    assert "Surely up 1 of 2 lifts, surely down 0; of the other 1 nobody can tell yet" in text
+    assert "1 of 2 lifts surely up, 0 surely down; too early to tell of the other 1" in text
     assert text.index("Bench press") < text.index("Barbell row")
 
 

@@ -366,7 +366,7 @@ def test_a_set_that_was_set_aside_is_asked_about_and_counts_once_it_is_true(
     page = unescape(coach.get(address).content.decode())
     assert "Is it true?" in page
     (asked,) = page_on(world, "cato", MONDAY)["aside"]
-    assert "leg press, 2000 kg × 12" in asked.says
+    assert "leg press, set 1: 2000 kg × 12" in asked.says
     done = coach.post(f"{address}settle/", {"true": str(asked.id)}, follow=True)
     assert "2000 kg × 12: written down as true." in unescape(done.content.decode())
     assert [one.confirmed for one in sets_done(facts_of(world.lifter))] == [True]

@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 from django.template.loader import render_to_string
+from django.utils.html import strip_tags
 from test_block_pages import Desk
 
 from blockwright.engine.training import Entry
@@ -38,7 +39,9 @@ def test_a_change_is_shown_in_the_grid_and_not_kept(desk: Desk) -> None:
     ).content.decode()
     assert "9–13" in text
     assert "1 change typed, not kept yet" in text
-    assert "leg curl on Monday: 9–13 repetitions" in text
+    assert "Leg curl on Monday: 9–13 repetitions" in text
+    margin = text[text.index('data-lift="leg curl"') :].split("</tr>")[0].partition('"margin"')[2]
+    assert "Week 5: 9–13 repetitions where there were" in strip_tags(margin), "its row names it"
     # Changed from week 5 on: two build weeks and no other cell are told apart.
     assert text.count('class="typed"') == 2
     assert desk.latest.revision == 1
@@ -62,6 +65,8 @@ def test_what_clashes_stands_in_the_margin_and_cannot_be_kept(desk: Desk) -> Non
     row = text[text.index('data-lift="leg curl"') :].split("</tr>")[0]
     assert '<span class="clash">Week 5: leg curl would go to failure' in row
     assert 'data-act="keep"' not in text
+    said = text.partition("not kept yet; cannot stand: ")[2].partition("</summary>")[0]
+    assert "leg curl would go to failure" in said
     assert "to failure" in send(desk, step, status=422, step="keep").json()["problems"][0]
     assert desk.latest.revision == 1
 

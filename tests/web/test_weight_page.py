@@ -1,5 +1,6 @@
 """Body weight at the desk: a finding by the block, a plot under it, nothing for a partner."""
 
+import re
 from datetime import UTC, date, datetime, timedelta
 from uuid import uuid4
 
@@ -41,6 +42,8 @@ def test_the_finding_stands_on_the_block_and_over_its_plot() -> None:
     heading = text[text.index('<h2 id="weight">') :]
     assert "9 weigh-ins in 28 days" in heading.split("</h2>")[0]
     assert heading.index("<svg") < heading.index("</section>")
+    panels = r'<div class="panels">\s*<section aria-labelledby="weight">'
+    assert re.search(panels, text), "drawn as large as a girth or a lift"
 
 
 def test_each_girth_is_a_plot_under_its_finding() -> None:

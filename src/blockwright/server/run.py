@@ -68,7 +68,8 @@ account; of the demo also its `sign_in_link`."""
 
 
 def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
-    """Migrates, tells the addresses, serves until interrupted. BadInput for what cannot be."""
+    """Migrates, serves until interrupted; tells the addresses once they are heard. BadInput for
+    what cannot be."""
     if question.signs_in is not None:
         # The demo has a database of its own, whatever the site in use has.
         os.environ.pop(DATABASE_URL, None)
@@ -84,8 +85,8 @@ def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
         _set_environment(question, "" if hidden else address, public)
         certificate = _certificate(question, folder, names)
         token = open_site(folder, another_owner=question.owner_link)
-        tell(_opened(address, own, token, folder))
-        _run(question.host, port, certificate)
+        opened = _opened(address, own, token, folder)
+        _run(question.host, port, certificate, lambda: tell(opened))
 
 
 def _opened(address: str, own: str, token: str | None, folder: Path) -> Opened:
@@ -203,7 +204,10 @@ def _connections() -> int:
     return min(MOST_CONNECTIONS, max(soft, most) // 2)
 
 
-def _run(host: str, port: int, certificate: tuple[Path, Path] | None) -> None:
+def _run(
+    host: str, port: int, certificate: tuple[Path, Path] | None, listens: Callable[[], None]
+) -> None:
+    """Serves until interrupted; calls `listens` once whoever follows an address is heard."""
     from granian import Granian
     from granian.constants import HTTPModes, Interfaces
     from granian.http import HTTP1Settings
@@ -213,7 +217,7 @@ def _run(host: str, port: int, certificate: tuple[Path, Path] | None) -> None:
     import blockwright.server.asgi  # noqa: F401
 
     crt, key = certificate or (None, None)
-    Granian(
+    server = Granian(
         "blockwright.server.asgi:application",
         address=host,
         port=port,
@@ -231,4 +235,6 @@ def _run(host: str, port: int, certificate: tuple[Path, Path] | None) -> None:
         workers_kill_timeout=STOP_S,
         ssl_cert=crt,
         ssl_key=key,
-    ).serve()
+    )
+    server.on_startup(listens)
+    server.serve()

@@ -181,8 +181,8 @@ def block_page(stored: StoredBlock, *, read_only: bool = False) -> BlockPage:
 
 def _beside(note: Note) -> Note:
     """A note in the row of its lift and day, which it need not name."""
-    named = rf"\b{re.escape(note.lift or '')}, \w+day: "
-    return replace(note, says=re.sub(named, "", note.says, count=1))
+    named = rf"\b{re.escape(note.lift or '')}(,| on) \w+day: "
+    return replace(note, says=re.sub(named, "", note.says, count=1, flags=re.IGNORECASE))
 
 
 def _week_on(stored: StoredBlock, day: date) -> int:

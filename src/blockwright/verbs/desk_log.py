@@ -143,7 +143,8 @@ def aside_sets(row: Lifter) -> tuple[AskedSet, ...]:
     return tuple(
         asked_set(
             facts[flag.row - 1],
-            f"{lift}, {reason_says(Reason(code=flag.code, facts=flag.facts))}",
+            f"{lift}, set {fact_json(facts[flag.row - 1])['set']['set']}: "
+            f"{reason_says(Reason(code=flag.code, facts=flag.facts))}",
             flag.facts.get("meant", ""),
         )
         for _, lift, flag in sorted(found, key=lambda one: (one[0], one[2].row), reverse=True)
