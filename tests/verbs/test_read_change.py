@@ -7,7 +7,7 @@ import pytest
 from pydantic import TypeAdapter, ValidationError
 
 from blockwright.engine import editing
-from blockwright.engine.planning.replan import Trouble
+from blockwright.engine.planning.replan import Disruption
 from blockwright.verbs.edit_block import Change, GoBack, Several, TakeRest
 from blockwright.verbs.read_change import Wanted
 
@@ -29,11 +29,11 @@ SAID: list[tuple[dict[str, Any], Change]] = [
     ({"kind": "remove_lift", **LIFT}, editing.RemoveLift(place=PLACE)),
     ({"kind": "pin_lift", **LIFT}, editing.PinLift(place=PLACE)),
     ({"kind": "unpin_lift", **LIFT}, editing.UnpinLift(place=PLACE)),
-    ({"kind": "short_of_time", **AT, "minutes": 40}, Trouble(week=3, session=1, minutes=40)),
-    ({"kind": "missed", **AT}, Trouble(week=3, session=1, missed=True)),
-    ({"kind": "without", **AT, "lifts": ["dip"]}, Trouble(week=3, session=1, without=("dip",))),
-    ({"kind": "hurts", **AT, "lifts": ["dip"]}, Trouble(week=3, session=1, hurts=("dip",))),
-    ({"kind": "sore", **AT, "muscles": ["quads"]}, Trouble(week=3, session=1, sore=("quads",))),
+    ({"kind": "short_of_time", **AT, "minutes": 40}, Disruption(week=3, session=1, minutes=40)),
+    ({"kind": "missed", **AT}, Disruption(week=3, session=1, missed=True)),
+    ({"kind": "without", **AT, "lifts": ["dip"]}, Disruption(week=3, session=1, without=("dip",))),
+    ({"kind": "hurts", **AT, "lifts": ["dip"]}, Disruption(week=3, session=1, hurts=("dip",))),
+    ({"kind": "sore", **AT, "muscles": ["quads"]}, Disruption(week=3, session=1, sore=("quads",))),
     ({"kind": "go_back", "revision": 2}, GoBack(2)),
     ({"kind": "take_rest", "composing": 4}, TakeRest(4)),
     ({"kind": "several", "steps": [{"kind": "take_rest", "composing": 4}]},

@@ -11,8 +11,8 @@ from django.http import Http404
 from blockwright.accounts.models import User
 from blockwright.engine import editing
 from blockwright.engine.errors import BadInput, ChangedMeanwhile, Problem
+from blockwright.engine.planning.disruption import Disruption
 from blockwright.engine.planning.replan import replan
-from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.training import Block
 from blockwright.files.block_json import block_from_json
 from blockwright.files.words import reason_says
@@ -53,7 +53,7 @@ class Several:
     steps: Steps
 
 
-Change = editing.Edit | Trouble | GoBack | TakeRest | Several
+Change = editing.Edit | Disruption | GoBack | TakeRest | Several
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,7 +144,7 @@ def _previewed(stored: StoredBlock, question: ChangeQuestion) -> EditPreview:
     context = stored.context()
     after = _after(stored, question.change, editing.CoachWords(words=words))
     # A replan keeps to the rules by itself, and life comes before a pin.
-    judged = not isinstance(question.change, Trouble)
+    judged = not isinstance(question.change, Disruption)
     broken = editing.broken_rules(stored.block, after, context) if judged else ()
     if question.insist and broken:
         codes = tuple(dict.fromkeys(one.reason.code for one in broken if one.force != "refused"))
@@ -162,7 +162,7 @@ def _previewed(stored: StoredBlock, question: ChangeQuestion) -> EditPreview:
 
 def _after(stored: StoredBlock, change: Change, said: editing.CoachWords) -> Block:
     match change:
-        case Trouble():
+        case Disruption():
             return _replanned(stored, change, said)
         case GoBack():
             old = or_404(revision_of(stored.row, stored.block.start, change.revision), "revision")
@@ -215,7 +215,7 @@ def _from_the_last_search(steps: Steps) -> Steps:
     return steps[searches[-1] :] if searches else steps
 
 
-def _replanned(stored: StoredBlock, trouble: Trouble, said: editing.CoachWords) -> Block:
+def _replanned(stored: StoredBlock, trouble: Disruption, said: editing.CoachWords) -> Block:
     week, session = editing.session_at(stored.block, trouble.week, trouble.session)
     if not trouble.missed and stored.closed.session(session):
         says = f"the session on {session.day} is over"

@@ -19,7 +19,7 @@ from pydantic import (
 
 from blockwright.engine import editing
 from blockwright.engine.errors import BadInput
-from blockwright.engine.planning.trouble import Trouble
+from blockwright.engine.planning.disruption import Disruption
 from blockwright.engine.training import MUSCLES, REGIONS
 from blockwright.engine.units import Unit, kg_from
 from blockwright.verbs.edit_block import Change, GoBack, Several, TakeRest
@@ -105,13 +105,13 @@ class _Session(Strict):
     session: Small
 
     def change(self) -> Change:
-        """What happened stands in the engine's `Trouble` under the name of its kind."""
+        """What happened stands in the engine's `Disruption` under the name of its kind."""
         apart = {*_Session.model_fields, "region"}
         [said] = [v for name, v in self if name not in apart] or [True]
         name = "minutes" if self.kind == "short_of_time" else self.kind
         told: dict[str, Any] = {name: tuple(said) if isinstance(said, list) else said}
         told["region"] = getattr(self, "region", None) or ""
-        return Trouble(week=self.week, session=self.session, **told)
+        return Disruption(week=self.week, session=self.session, **told)
 
 
 def _trouble(name: str, says: str, **said: Any) -> Any:

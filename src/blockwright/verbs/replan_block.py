@@ -9,8 +9,8 @@ from blockwright.engine.case import CoachCase
 from blockwright.engine.day_sheet import session_on
 from blockwright.engine.errors import BadInput
 from blockwright.engine.pain import place_in
+from blockwright.engine.planning.disruption import Disruption
 from blockwright.engine.planning.replan import replan
-from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.review.holds import held_lifts
 from blockwright.engine.review.swaps import alternatives_for_pain, sparing_joint, trains_alike
 from blockwright.engine.training import MUSCLES, REGIONS, Block, Lift
@@ -48,7 +48,7 @@ def replan_block(
     read = with_facts(case_of_block(block), facts, checkins)
     case, catalogue = read.value, read.value.catalogue
     found = session_on(block, day, session)
-    trouble = Trouble(
+    trouble = Disruption(
         week=found.week.week,
         session=found.session.session,
         minutes=minutes,
@@ -88,7 +88,7 @@ def _known(name: str, words: Sequence[str], column: str, what: str) -> str:
     return word
 
 
-def with_log(trouble: Trouble, case: CoachCase, day: date) -> Trouble:
+def with_log(trouble: Disruption, case: CoachCase, day: date) -> Disruption:
     """The trouble of a session on `day` with what the log holds back, and the lifts that spare what
     hurts, as far as the catalogue knows; few where nobody said which place does, often none."""
     assert case.lifter is not None

@@ -13,6 +13,7 @@ from small_gym import lifter
 from blockwright.engine.gym import Gym, Ladder
 from blockwright.engine.planning import QUICK, USUAL, Budget
 from blockwright.engine.planning.baseline import visit_minutes, week_seconds
+from blockwright.engine.planning.composed import binding
 from blockwright.engine.planning.constraints import (
     BASIC,
     KEEP,
@@ -21,7 +22,6 @@ from blockwright.engine.planning.constraints import (
     Constraint,
     WeekVariables,
 )
-from blockwright.engine.planning.explain_bounds import binding
 from blockwright.engine.planning.fill import week_variables
 from blockwright.engine.planning.frame import Frame, make_frame
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits

@@ -3,7 +3,7 @@
 import pytest
 
 from blockwright.engine.planning.patterns import ALONG, basic_of
-from blockwright.engine.planning.replan import Trouble, replan
+from blockwright.engine.planning.replan import Disruption, replan
 from blockwright.engine.training import MUSCLES, Block, Catalogue, Entry, Lift, Week
 from blockwright.files.case_files import case_of_block
 from blockwright.files.catalogue import catalogue_for
@@ -21,7 +21,7 @@ def block(request: pytest.FixtureRequest) -> Block:
 
 
 def after(block: Block, session: int, week: int = WEEK, **what: object) -> Block:
-    trouble = Trouble(week=week, session=session, **what)  # type: ignore[arg-type]
+    trouble = Disruption(week=week, session=session, **what)  # type: ignore[arg-type]
     return replan(block, trouble, catalogue_for(block.lifter), block_policy(block))
 
 
@@ -215,7 +215,7 @@ def test_where_it_hurts_is_known_something_spares_it_and_keeps_the_muscle(
 
 def told(block: Block, session: int, **what: object) -> Block:
     case, day = case_of_block(block), block.weeks[WEEK - 1].sessions[session - 1].day
-    trouble = Trouble(week=WEEK, session=session, **what)  # type: ignore[arg-type]
+    trouble = Disruption(week=WEEK, session=session, **what)  # type: ignore[arg-type]
     return replan(block, with_log(trouble, case, day), case.catalogue, case.policy)
 
 

@@ -10,8 +10,8 @@ from test_replan import WEEK, block
 
 from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.planning.constraints import BASIC
-from blockwright.engine.planning.problem import WeekPlan, week_plan
-from blockwright.engine.planning.replan import Trouble, best_week, naive_week
+from blockwright.engine.planning.problem import Plan, plan_of
+from blockwright.engine.planning.replan import Disruption, best_week, naive_week
 from blockwright.engine.planning.replan_model import lost
 from blockwright.engine.planning.replan_week import WeekAtHand, week_at_hand
 from blockwright.engine.planning.shorten import MAIN, Shortening, shortening
@@ -29,28 +29,28 @@ def short(session: int) -> Shortening:
     return shortening(block(), week, session, small_catalogue(), default_policy())
 
 
-def hand(session: int) -> WeekAtHand:
+def hand(session: int, minutes: int | None = None) -> WeekAtHand:
     week = block().weeks[WEEK - 1]
-    return week_at_hand(block(), week, session, small_catalogue(), default_policy())
+    trouble = Disruption(week=WEEK, session=session, minutes=minutes)
+    return week_at_hand(block(), week, trouble, small_catalogue(), default_policy())
 
 
-def points_lost(at: WeekAtHand, plan: WeekPlan) -> int:
+def points_lost(at: WeekAtHand, plan: Plan) -> int:
     """What the desk weighs by, musts of the week apart."""
-    return lost(at, plan, {}, (BASIC,))
+    return lost(at, plan, (BASIC,))
 
 
 def kept(made: Shortening, out: dict[int, int]) -> dict[int, int]:
     return {order: entry.sets - out.get(order, 0) for order, entry in made.entries.items()}
 
 
-def shortened(at: WeekAtHand, session: int, minutes: int) -> WeekPlan:
+def shortened(at: WeekAtHand, session: int, minutes: int) -> Plan:
     """The week with the session cut as the phone cuts it."""
     out = left_out(short(session), minutes, {})
-    sets = {(i.slot, i.option): i.sets for i in at.plan}
-    for (slot, option), entry in at.entries.items():
-        if slot == at.slot:
-            sets[slot, option] -= out.get(entry.order, 0)
-    return week_plan(sets)
+    sets = dict(at.plan)
+    for place in at.today:
+        sets[place] -= out.get(at.entries[place].order, 0)
+    return plan_of(sets)
 
 
 @pytest.mark.parametrize("session", SESSIONS)
@@ -58,7 +58,7 @@ def test_never_worth_less_than_dropping_lifts_from_the_end(session: int) -> None
     at = hand(session)
     better = 0
     for minutes in MINUTES:
-        naive = naive_week(at, Trouble(week=WEEK, session=session, minutes=minutes))
+        naive = naive_week(hand(session, minutes))
         ours = shortened(at, session, minutes)
         if keeps_pairs(at, naive):  # the phone keeps pairs whole; dropping from the end may not
             assert points_lost(at, ours) <= points_lost(at, naive)
@@ -67,13 +67,12 @@ def test_never_worth_less_than_dropping_lifts_from_the_end(session: int) -> None
     assert better >= (2 if session == 2 else 4)
 
 
-def keeps_pairs(at: WeekAtHand, plan: WeekPlan) -> bool:
+def keeps_pairs(at: WeekAtHand, plan: Plan) -> bool:
     """Whether each pair of the session has both lifts left, or neither."""
-    left = {(item.slot, item.option) for item in plan}
     pairs: dict[str, set[bool]] = {}
     for place, entry in at.entries.items():
-        if place[0] == at.slot and entry.pair is not None:
-            pairs.setdefault(entry.pair, set()).add(place in left)
+        if place.slot == at.slot and entry.pair is not None:
+            pairs.setdefault(entry.pair, set()).add(place in plan)
     return all(len(found) == 1 for found in pairs.values())
 
 
@@ -90,8 +89,8 @@ def test_the_points_are_those_the_desk_replans_by(session: int) -> None:
 def test_the_desk_may_do_better_by_carrying_sets_to_later_days(session: int) -> None:
     at = hand(session)
     for minutes in (20, 35):
-        best = best_week(at, Trouble(week=WEEK, session=session, minutes=minutes))
-        today_only = all(item in at.plan or item.slot == at.slot for item in best)
+        best = best_week(hand(session, minutes))
+        today_only = all(at.plan.get(p) == n or p.slot == at.slot for p, n in best.items())
         ours = points_lost(at, shortened(at, session, minutes))
         assert not today_only or ours <= 1.1 * points_lost(at, best)
 

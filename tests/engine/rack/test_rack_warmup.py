@@ -12,7 +12,7 @@ from test_rack_kit import HOME, POLICY, lift
 from blockwright.engine.gym import Gym, Ladder
 from blockwright.engine.rack import FindingWay, Rack, WarmupSet, bar_rack, rack_for
 from blockwright.engine.rack import warmup_ladder as ladder_of
-from blockwright.engine.rack.stack_moves import moves_between
+from blockwright.engine.rack.plates import moves_between
 from blockwright.engine.training import Lift, SetPlan
 
 ONE_KG_STEPS = Ladder(low=1, high=40, step=1, unit="kg")

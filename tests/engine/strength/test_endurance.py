@@ -9,7 +9,7 @@ import pytest
 
 from blockwright.engine.strength import backtest_rows, replay, strength_law
 from blockwright.engine.strength.curve import reps_at
-from blockwright.engine.strength.nodes import node_log_prior, node_shares
+from blockwright.engine.strength.state import node_log_prior, node_shares
 from blockwright.engine.training import Moment, SetDone, catalogue_of
 from blockwright.files.policy_files import default_policy
 from studies.lifters import trial_lift

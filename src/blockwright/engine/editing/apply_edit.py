@@ -11,7 +11,6 @@ from blockwright.engine.editing.edited_weeks import (
     open_places,
     pins_by_lift,
     put_entries,
-    put_week,
     reorder,
     session_at,
     weeks_text,
@@ -29,14 +28,12 @@ from blockwright.engine.reasons import each_once
 from blockwright.engine.review.block_weeks import (
     BlockWeeks,
     Found,
-    with_entry,
     with_own_rest,
     with_sets,
     without_entry,
 )
 from blockwright.engine.review.lift_and_week_changes import on_other
 from blockwright.engine.review.revision import LEAST_WEEKS, MOST_WEEKS, below_floor
-from blockwright.engine.review.week_constraints import newly_broken, overfull
 from blockwright.engine.training import (
     DAY_NAMES,
     DAYS,
@@ -154,7 +151,6 @@ def _put_sets(weeks: BlockWeeks, place: Found, change: int, *, first: bool) -> N
     """So many sets more in one place, its partner in a pair alike. Where the coach named the
     number it stands; in later weeks it goes only as far as the limits let it."""
     number, session, entry = place
-    week = next(found for found in weeks.weeks if found.week == number)
     now = len(entry.sets)
     wanted = now + change
     if not first:
@@ -166,12 +162,12 @@ def _put_sets(weeks: BlockWeeks, place: Found, change: int, *, first: bool) -> N
         for other in session.entries
         if other is entry or (entry.pair is not None and other.pair == entry.pair)
     ]
-    for count in (wanted,) if first or wanted < now else range(wanted, now, -1):
-        trial = week
-        for each in together:
-            trial = with_entry(trial, session.session, with_sets(each, count))
-        if first or wanted < now or _fits(weeks, week, trial, session.session):
-            put_week(weeks, trial)
+    named = first or wanted < now
+    for count in (wanted,) if named else range(wanted, now, -1):
+        made = [with_sets(each, count) for each in together]
+        if named or weeks.obstacle(number, session.session, *made) is None:
+            for each in made:
+                weeks.put(number, session.session, each)
             return
 
 
@@ -191,15 +187,6 @@ def _most_sets(weeks: BlockWeeks, entry: Entry) -> int:
 def counted_twice(entry: Entry) -> int:
     """What special sets of an entry count beyond one each, in whole sets, rounded up."""
     return math.ceil(sum(row.counts_as - 1 for row in entry.sets))
-
-
-def _fits(weeks: BlockWeeks, before: Week, after: Week, session: int) -> bool:
-    catalogue, policy = weeks.catalogue, weeks.policy
-    here = next(s for s in after.sessions if s.session == session)
-    return (
-        overfull(here, catalogue, policy) is None
-        and newly_broken(before, after, weeks.block.lifter, catalogue, policy) is None
-    )
 
 
 def _move(weeks: BlockWeeks, edit: edits.MoveLift, context: edits.EditContext) -> Change:

@@ -22,14 +22,13 @@ from blockwright.engine.editing.edits import (
 from blockwright.engine.errors import BadInput
 from blockwright.engine.lifts import is_load_legal
 from blockwright.engine.planning.limits import PlanningLimits
-from blockwright.engine.rack import rack_for
 from blockwright.engine.review.block_weeks import (
     BlockWeeks,
     with_own_rest,
     with_sets,
     without_entry,
 )
-from blockwright.engine.review.set_and_load_changes import later_loads, with_load
+from blockwright.engine.review.set_and_load_changes import put_load
 from blockwright.engine.screening import least_rir
 from blockwright.engine.training import Entry, Lift, RepRange, Session, SetPlan, Week, Zone
 from blockwright.engine.units import load_text, number_text
@@ -126,13 +125,7 @@ def _set_load(weeks: BlockWeeks, edit: SetLoad, entry: Entry, context: EditConte
     before = entry.sets[0].load_kg
     if before == edit.load_kg:
         raise _nothing(f"{lift.name} has {load_text(before, lifter.units)} already", "load")
-    rack = rack_for(lift, lifter.gym, context.policy)
-    places = list(open_places(weeks, edit, context))
-    decided = with_load(entry, edit.load_kg, rack, decided=True)
-    later = [found for _, _, found in places[1:]]
-    loads = later_loads(lift, lifter, rack, context.policy, decided.sets[0], later)
-    for (number, session, _), made in zip(places, [decided, *loads], strict=True):
-        weeks.put(number, session.session, made)
+    put_load(weeks, lift, list(open_places(weeks, edit, context)), edit.load_kg)
     return {
         "before": "none yet" if before is None else load_text(before, lifter.units),
         "after": load_text(edit.load_kg, lifter.units),

@@ -170,9 +170,7 @@ def _minutes_line(was: Session | None, now: Session) -> Iterator[_Line]:
 def _pins(before: Block, after: Block) -> Iterator[Reason]:
     old = {(pin.lift, day) for pin in before.lifter.pins for day in pin.days or ("",)}
     new = {(pin.lift, day) for pin in after.lifter.pins for day in pin.days or ("",)}
-    for lift, day in sorted(new - old):
-        said = DAY_NAMES.get(day, "a day of the week")
-        yield Reason(code="diff_pinned", facts={"lift": lift, "day": said})
-    for lift, day in sorted(old - new):
-        said = DAY_NAMES.get(day, "a day of the week")
-        yield Reason(code="diff_unpinned", facts={"lift": lift, "day": said})
+    for code, pins in (("diff_pinned", new - old), ("diff_unpinned", old - new)):
+        for lift, day in sorted(pins):
+            said = DAY_NAMES.get(day, "a day of the week")
+            yield Reason(code=code, facts={"lift": lift, "day": said})

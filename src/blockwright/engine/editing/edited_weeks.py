@@ -44,21 +44,18 @@ def open_places(weeks: BlockWeeks, edit: WeekEdit, context: EditContext) -> Iter
             yield number, session, entry
 
 
-def put_week(weeks: BlockWeeks, week: Week) -> None:
-    index = next(i for i, found in enumerate(weeks.weeks) if found.week == week.week)
-    weeks.weeks[index] = week
-
-
 def put_entries(
     weeks: BlockWeeks, number: int, entries_of: Mapping[int, tuple[Entry, ...]]
 ) -> None:
     """The week with other entries in some sessions, by number of the session."""
-    week = next(found for found in weeks.weeks if found.week == number)
-    sessions = tuple(
-        replace(s, entries=entries_of[s.session]) if s.session in entries_of else s
-        for s in week.sessions
-    )
-    put_week(weeks, replace(week, sessions=sessions))
+
+    def put(session: Session) -> Session:
+        return replace(session, entries=entries_of.get(session.session, session.entries))
+
+    weeks.weeks = [
+        replace(week, sessions=tuple(map(put, week.sessions))) if week.week == number else week
+        for week in weeks.weeks
+    ]
 
 
 def with_loads(places: Sequence[Found], lift: Lift, context: EditContext) -> list[Found]:

@@ -45,13 +45,14 @@ Where = dict[str, FactValue]
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
-    """What a rule finds: how badly it is broken, in what words, and whether one may insist."""
+class Broken:
+    """A rule that is broken, in what words, and whether one may insist."""
 
-    size: float
-    """How badly: larger is worse."""
+    week: int
     reason: Reason
     force: Force
+    size: float = 0.0
+    """How badly: larger is worse."""
 
 
 _FORCES: dict[str, Force] = {
@@ -60,26 +61,29 @@ _FORCES: dict[str, Force] = {
 """Rules a coach may not simply insist on, by the composer's code."""
 
 
-def week_findings(block: Block, week: Week, context: EditContext) -> Iterator[tuple[Key, Finding]]:
+def week_findings(block: Block, week: Week, context: EditContext) -> Iterator[tuple[Key, Broken]]:
     known = (context.catalogue, context.policy)
     for session in week.sessions:
         for where, much, why in session_limits(session, *known):
-            yield where, Finding(much, why, "refused")
-        yield from _allowed(block, session, context)
+            yield where, Broken(week.week, why, "refused", much)
+        yield from _allowed(block, week, session, context)
     yield from _pins(block, week, context)
     gentle = week.week == 1 and any(reason.code.startswith("gentle_") for reason in block.reasons)
     for where, broken in week_broken(week, block.lifter, *known, gentle=gentle).items():
-        yield where, Finding(broken.much, broken.reason, _FORCES.get(broken.code, "insist"))
+        force = _FORCES.get(broken.code, "insist")
+        yield where, Broken(week.week, broken.reason, force, broken.much)
 
 
-def _allowed(block: Block, session: Session, context: EditContext) -> Iterator[tuple[Key, Finding]]:
+def _allowed(
+    block: Block, week: Week, session: Session, context: EditContext
+) -> Iterator[tuple[Key, Broken]]:
     for entry in session.entries:
         lift = context.catalogue.lifts[entry.lift]
         against = rules_against(lift, block.lifter, context.catalogue)
         if against:
             why: dict[str, FactValue] = {"lift": lift.name, "why": _why_not(against)}
             reason = Reason(code="rule_not_allowed", facts=why)
-            yield ("allowed", lift.name), Finding(0.0, reason, "refused")
+            yield ("allowed", lift.name), Broken(week.week, reason, "refused")
 
 
 def _why_not(against: tuple[str, ...]) -> str:
@@ -98,7 +102,7 @@ def _why_not(against: tuple[str, ...]) -> str:
     return ", ".join(words)
 
 
-def _pins(block: Block, week: Week, context: EditContext) -> Iterator[tuple[Key, Finding]]:
+def _pins(block: Block, week: Week, context: EditContext) -> Iterator[tuple[Key, Broken]]:
     for name, pin in pins_by_lift(block.lifter, context.catalogue).items():
         if pin.reps is not None:
             yield from _pinned_range(week, name, pin.reps)
@@ -112,17 +116,17 @@ def _pins(block: Block, week: Week, context: EditContext) -> Iterator[tuple[Key,
         said = " and ".join(DAY_NAMES[day] for day in pin.days) or "this week"
         facts: dict[str, FactValue] = {"lift": name, "days": said}
         reason = Reason(code="rule_pinned", facts=facts)
-        yield ("pin", name), Finding(0.0, reason, "refused")
+        yield ("pin", name), Broken(week.week, reason, "refused")
 
 
-def _pinned_range(week: Week, name: str, pinned: str | RepRange) -> Iterator[tuple[Key, Finding]]:
+def _pinned_range(week: Week, name: str, pinned: str | RepRange) -> Iterator[tuple[Key, Broken]]:
     for session in week.sessions:
         for entry in session.entries:
             rows = {RepRange(low=row.reps_low, high=row.reps_high) for row in entry.sets}
             if entry.lift == name and pinned != entry.zone and rows != {pinned}:
                 facts: dict[str, FactValue] = {"lift": name, "range": str(pinned)}
                 reason = Reason(code="rule_pinned_range", facts=facts)
-                yield ("pinned range", name, session.session), Finding(0.0, reason, "refused")
+                yield ("pinned range", name, session.session), Broken(week.week, reason, "refused")
 
 
 Written = tuple[int, int, str, tuple[int, int], float, float | None]
@@ -155,13 +159,13 @@ class CellRules:
     def _loads(self) -> frozenset[tuple[str, float | None]]:
         return frozenset((lift, load) for _, _, lift, _, _, load in self._there)
 
-    def findings(self, week: Week) -> Iterator[Finding]:
+    def findings(self, week: Week) -> Iterator[Broken]:
         for session in week.sessions:
             for entry in session.entries:
                 if _written(week, session, entry) not in self._there:
                     yield from self._cell(week, session, entry)
 
-    def _cell(self, week: Week, session: Session, entry: Entry) -> Iterator[Finding]:
+    def _cell(self, week: Week, session: Session, entry: Entry) -> Iterator[Broken]:
         where: Where = {
             "lift": entry.lift,
             "session": session.session,
@@ -170,14 +174,14 @@ class CellRules:
         first = entry.sets[0]
         yield from self._reserve(week, entry, where)
         if (entry.lift, first.reps_low, first.reps_high) not in self._ranges:
-            yield from self._range(entry, where)
+            yield from self._range(week, entry, where)
         if first.load_kg is None:
             return
         if (entry.lift, first.load_kg) not in self._loads:
-            yield from self._kit(entry.lift, first.load_kg, where)
+            yield from self._kit(week, entry.lift, first.load_kg, where)
         yield from self._step(week, session, entry, first.load_kg, where)
 
-    def _reserve(self, week: Week, entry: Entry, where: Where) -> Iterator[Finding]:
+    def _reserve(self, week: Week, entry: Entry, where: Where) -> Iterator[Broken]:
         block, policy = self.after, self.context.policy
         lift = self.context.catalogue.lifts[entry.lift]
         planned = min(row.rir for row in entry.sets)
@@ -187,20 +191,19 @@ class CellRules:
         if planned < least:
             facts = {**where, "least": number_text(least)}
             reason = Reason(code="rule_reserve", facts=facts)
-            yield Finding(least - planned, reason, "refused")
+            yield Broken(week.week, reason, "refused")
         elif planned < 1 and not may_fail(block.lifter, lift, policy):
-            yield Finding(1 - planned, Reason(code="rule_failure", facts=where), "refused")
+            yield Broken(week.week, Reason(code="rule_failure", facts=where), "refused")
 
-    def _range(self, entry: Entry, where: Where) -> Iterator[Finding]:
+    def _range(self, week: Week, entry: Entry, where: Where) -> Iterator[Broken]:
         usable = self.context.catalogue.lifts[entry.lift].reps.values()
         low, high = min(r.low for r in usable), max(r.high for r in usable)
         first = entry.sets[0]
-        outside = max(low - first.reps_low, first.reps_high - high)
-        if outside > 0:
+        if first.reps_low < low or first.reps_high > high:
             reason = Reason(code="rule_range", facts={**where, "low": low, "high": high})
-            yield Finding(outside, reason, "insist")
+            yield Broken(week.week, reason, "insist")
 
-    def _kit(self, lift: str, load_kg: float, where: Where) -> Iterator[Finding]:
+    def _kit(self, week: Week, lift: str, load_kg: float, where: Where) -> Iterator[Broken]:
         lifter = self.after.lifter
         rack = rack_for(self.context.catalogue.lifts[lift], lifter.gym, self.context.policy)
         if rack.exactly(load_kg) is None:
@@ -210,11 +213,11 @@ class CellRules:
                 "load": load_text(load_kg, lifter.units),
                 "near": " or ".join(load_text(one.load_kg, lifter.units) for one in near),
             }
-            yield Finding(0.0, Reason(code="rule_kit_load", facts=facts), "insist")
+            yield Broken(week.week, Reason(code="rule_kit_load", facts=facts), "insist")
 
     def _step(
         self, week: Week, session: Session, entry: Entry, load: float, where: Where
-    ) -> Iterator[Finding]:
+    ) -> Iterator[Broken]:
         """More than one change may be, and more than the kit's smallest step, in one week."""
         lift, lifter = self.context.catalogue.lifts[entry.lift], self.after.lifter
         before = self._week_before(week, session, entry)
@@ -231,7 +234,7 @@ class CellRules:
             facts = {**where, "before": load_text(before, lifter.units)}
             facts["after"] = load_text(load, lifter.units)
             reason = Reason(code="rule_load_step", facts=facts, policy=("load.most_up",))
-            yield Finding(now / was, reason, "insist")
+            yield Broken(week.week, reason, "insist")
 
     def _week_before(self, week: Week, session: Session, entry: Entry) -> float | None:
         """The load of the same lift, session and range in the build week before."""
@@ -255,13 +258,6 @@ def _written(week: Week, session: Session, entry: Entry) -> Written:
     return week.week, session.session, entry.lift, reps, least, first.load_kg
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Broken:
-    week: int
-    reason: Reason
-    force: Force
-
-
 def broken_rules(before: Block, after: Block, context: EditContext) -> tuple[Broken, ...]:
     """Every rule `after` breaks that `before` keeps, or breaks worse, in the order of weeks."""
     found: list[Broken] = []
@@ -271,11 +267,10 @@ def broken_rules(before: Block, after: Block, context: EditContext) -> tuple[Bro
     for week in changed:
         old = old_weeks.get(week.week)
         known = {} if old is None else dict(week_findings(before, old, context))
-        for key, finding in week_findings(after, week, context):
-            if key not in known or finding.size > known[key].size + TINY:
-                found.append(Broken(week=week.week, reason=finding.reason, force=finding.force))
-        for finding in cells.findings(week):
-            found.append(Broken(week=week.week, reason=finding.reason, force=finding.force))
+        for key, broken in week_findings(after, week, context):
+            if key not in known or broken.size > known[key].size + TINY:
+                found.append(broken)
+        found += cells.findings(week)
     found += _over_the_weeks(before, after, context)
     found += _hurting(before, after, context)
     return tuple(sorted(_once(found), key=lambda one: one.week))
@@ -302,14 +297,14 @@ def _over_the_weeks(before: Block, after: Block, context: EditContext) -> Iterat
                 "most": most,
             }
             reason = Reason(code="rule_ramp", facts=facts, policy=("ramp.sets_per_week",))
-            yield Broken(week=week, reason=reason, force="insist")
+            yield Broken(week, reason, "insist")
     for muscle in MUSCLES:
         if after.lifter.emphasis_of(muscle) == "hold":
             was, (week, now) = _drift(before, muscle, context)[1], _drift(after, muscle, context)
             if now > max(drift, was):
                 held: dict[str, FactValue] = {"muscle": muscle.replace("_", " "), "most": drift}
                 reason = Reason(code="rule_hold", facts=held, policy=("ramp.hold_drift",))
-                yield Broken(week=week, reason=reason, force="refused")
+                yield Broken(week, reason, "refused")
 
 
 def _builds(block: Block) -> list[Week]:
@@ -347,7 +342,7 @@ def _hurting(before: Block, after: Block, context: EditContext) -> Iterator[Brok
         for lift in sorted(context.painful):
             if _sets_of(week, lift) > (0 if old is None else _sets_of(old, lift)):
                 reason = Reason(code="rule_pain", facts={"lift": lift})
-                yield Broken(week=week.week, reason=reason, force="refused")
+                yield Broken(week.week, reason, "refused")
 
 
 def _sets_of(week: Week, lift: str) -> int:

@@ -41,7 +41,7 @@ from blockwright.engine.planning.patterns import (
     SECOND_HIP,
     is_loadable,
 )
-from blockwright.engine.planning.problem import Option, WeekPlan
+from blockwright.engine.planning.problem import Option, Plan
 from blockwright.engine.training import MUSCLES
 
 _MAIN_BASICS = ("knee", "hip", "press", "row", "pull")
@@ -76,10 +76,10 @@ def state_aims(
     state_lead_sets(week)
 
 
-def state_kept_musts(week: WeekVariables, plan: WeekPlan, missed: bool) -> None:
+def state_kept_musts(week: WeekVariables, plan: Plan, missed: bool) -> None:
     """What a week that has begun keeps of a coach's musts, as far as it has them: every basic
     pattern, a lead's two lifts; and a direct lift of the small muscles."""
-    had = [week.problem.options[item.option] for item in plan]
+    had = [week.problem.options[place.option] for place in plan]
     for basic in dict.fromkeys(option.basic for option in had if option.basic):
         places = week.where(lambda o: o.basic == basic)  # noqa: B023
         week.add("main_missing", week.uses(places), low=1, tier=MUST, basic=basic)

@@ -9,7 +9,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.errors import Problem as BadPlace
 from blockwright.engine.planning.baseline import believed_ceiling
 from blockwright.engine.planning.cautions import effort_cautions
-from blockwright.engine.planning.clash import Asked, find_clash
+from blockwright.engine.planning.clash import find_clash, week_exists
 from blockwright.engine.planning.composed import Composed
 from blockwright.engine.planning.deload import deload_after
 from blockwright.engine.planning.draft import draft_sessions
@@ -83,11 +83,15 @@ def compose(
     log = log_facts(lifter, facts, catalogue, PlanningLimits(policy))
     if not log:
         carried = replace(carried, kept=carried.kept | left_off(lifter, facts, catalogue, policy))
-    asked = Asked(
-        lifter=lifter, catalogue=catalogue, policy=policy, ceilings=ceilings, gentle=gentle
-    )
-    if (lifter.pins or lifter.leads) and not asked.possible(()):
-        raise find_clash(asked)
+
+    def possible(waive: Sequence[str]) -> bool:
+        asked = make_problem(
+            lifter, catalogue, policy, ceilings=ceilings, gentle=gentle, waive=waive
+        )
+        return week_exists(asked)
+
+    if (lifter.pins or lifter.leads) and not possible(()):
+        raise find_clash(lifter, possible)
     paths = replace(
         paths_for(lifter, policy, catalogue, beliefs, facts),
         hurt=carried.spared.lifts | carried.spared.borne | carried.steady,
@@ -106,7 +110,7 @@ def compose(
     problem = with_loads_only(problem, paths, lifter.start, policy.number("ramp.first_rir"))
     filled = fill(problem, make_frame(problem, choose_visits(problem, frame), frame), budget, tell)
     if filled is None or not filled.sets:
-        raise find_clash(asked)
+        raise find_clash(lifter, possible)
     if tell is not None:
         tell("weeks")
     return _block(filled, catalogue, frame, ceilings, paths)

@@ -5,20 +5,16 @@ of the clash. The solver decides each with the hard constraints alone, over the 
 are about and a few fillers.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
 from itertools import combinations
 
 from blockwright.engine.errors import Clash, ClashingRule
-from blockwright.engine.planning.constraints import HARD, Place, WeekVariables
+from blockwright.engine.planning.constraints import HARD, WeekVariables
 from blockwright.engine.planning.hard_rules import state_hard_rules
 from blockwright.engine.planning.lead_aims import state_lead_days
-from blockwright.engine.planning.make_problem import make_problem
-from blockwright.engine.planning.problem import Problem
+from blockwright.engine.planning.problem import Place, Problem
 from blockwright.engine.planning.solver import CompiledWeek
-from blockwright.engine.policy import Policy
-from blockwright.engine.training import Catalogue, Lifter, Pin, RepRange
-from blockwright.engine.volume import CeilingBelief
+from blockwright.engine.training import Lifter, Pin, RepRange
 
 _EXACT_S = 0.4
 """Deterministic seconds of one test."""
@@ -26,34 +22,13 @@ _FILLERS = 12
 """Quick lifts a slot is offered beside those the lifter's rules are about."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
-    """A lifter's problem with any of its rules left out; answers whether a week exists."""
-
-    lifter: Lifter
-    catalogue: Catalogue
-    policy: Policy
-    ceilings: Mapping[str, CeilingBelief] | None
-    gentle: bool
-
-    def possible(self, waive: Sequence[str]) -> bool:
-        """Whether a week exists without the rules of `waive`: surely not, when False."""
-        kept = {m: e for m, e in self.lifter.emphasis.items() if f"lead:{m}" not in waive}
-        problem = make_problem(
-            replace(self.lifter, emphasis=kept),
-            self.catalogue,
-            self.policy,
-            ceilings=self.ceilings,
-            gentle=self.gentle,
-            waive=waive,
-        )
-        return week_exists(problem, problem.leads)
+Possible = Callable[[Sequence[str]], bool]
+"""Whether a week exists without some rules of the lifter: surely not, when False."""
 
 
-def week_exists(problem: Problem, leads: Sequence[str]) -> bool:
-    """Whether any week keeps the hard rules, pins and the two days of `leads`."""
-    if not _far_slots(problem):
-        leads = ()
+def week_exists(problem: Problem) -> bool:
+    """Whether any week keeps the hard rules, pins and the two days of its leads."""
+    leads = problem.leads if _far_slots(problem) else ()
     places = _telling_places(problem, leads)
     week = WeekVariables(problem, places, one_week=True)
     state_hard_rules(week, problem.budget_s)
@@ -92,35 +67,35 @@ def _telling_places(problem: Problem, leads: Sequence[str]) -> list[Place]:
     return found
 
 
-def find_clash(asked: Asked) -> Clash:
+def find_clash(lifter: Lifter, possible: Possible) -> Clash:
     """The clash of a problem that has no week. Raises nothing; the caller raises it."""
-    rules = lifter_rules(asked.lifter)
-    core = _core(asked, [rule for rule, _, _ in rules])
+    rules = lifter_rules(lifter)
+    core = _core(possible, [rule for rule, _, _ in rules])
     words = {rule: ClashingRule(rule=rule, says=says) for rule, says, _ in rules}
     ways = {rule: ClashingRule(rule=rule, says=mend) for rule, _, mend in rules}
-    give_up = _cheapest(asked, core)
+    give_up = _cheapest(possible, core)
     return Clash([words[r] for r in core], [ways[r] for r in give_up])
 
 
-def _core(asked: Asked, rules: list[str]) -> list[str]:
+def _core(possible: Possible, rules: list[str]) -> list[str]:
     """A smallest set of rules that cannot hold: leaving out any one of them would do."""
     out: list[str] = []
     for rule in rules:
-        if not asked.possible([*out, rule]):
+        if not possible([*out, rule]):
             out.append(rule)
     return [rule for rule in rules if rule not in out]
 
 
-def _cheapest(asked: Asked, core: list[str]) -> list[str]:
+def _cheapest(possible: Possible, core: list[str]) -> list[str]:
     """The rule of the core that costs least and makes the week possible; more if need be."""
     ranked = sorted(core, key=lambda rule: (_cost(rule), rule))
     for rule in ranked:
-        if asked.possible([rule]):
+        if possible([rule]):
             return [rule]
     given: list[str] = []
     for rule in ranked:
         given.append(rule)
-        if asked.possible(given):
+        if possible(given):
             break
     return given
 

@@ -1,15 +1,21 @@
-"""A finished block and what it was made from, as its reasons read it."""
+"""A finished block and what it was made from, as its reasons read it; and what keeps its week from
+more sets of a muscle: the limits that bind, and what hurts."""
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from blockwright.engine.pain import MUCH
+from blockwright.engine.planning.candidates import usable_lifts
+from blockwright.engine.planning.constraints import HARD, Constraint
 from blockwright.engine.planning.fill import Filled
 from blockwright.engine.planning.given_frame import GivenFrame
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.order import order_key
 from blockwright.engine.planning.problem import Option, Problem
+from blockwright.engine.planning.spared import is_stand_in_no_better
 from blockwright.engine.reasons import Reason, and_listed
-from blockwright.engine.training import Catalogue, Lifter, Week
+from blockwright.engine.training import Catalogue, Lift, Lifter, Week
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,3 +60,66 @@ class Composed:
 def said(muscle: str) -> str:
     """A muscle as a sentence names it."""
     return muscle.replace("_", " ")
+
+
+_BOUND = {
+    "ceiling": "ceiling", "abs_most": "ceiling", "calves_most": "ceiling",
+    "lifts": "lifts", "lifts_week": "lifts",
+    "growth": "climb", "muscle_growth": "climb",
+    "minutes": "time",
+    "spacing": "hours", "day_sets": "hours", "two_day_sets": "hours", "session_sets": "hours",
+    "repeat": "hours", "small_neighbours": "hours",
+    "axial_session": "spine", "axial_two_days": "spine", "axial_week": "spine",
+    "axial_lifts": "spine", "hinges": "spine",
+}  # fmt: skip
+"""By a hard rule's code the end of the reason's; all others are about the single lift."""
+
+
+def what_binds(made: Composed, muscle: str) -> str:
+    """What forbids one more set of the muscle in the last week."""
+    places = made.filled.week.where(lambda o: muscle in o.direct)
+    return binding(made, places or made.filled.week.where(lambda o: muscle in o.quarters), muscle)
+
+
+def binding(made: Composed, places: Sequence[int], muscle: str = "") -> str:
+    """What forbids one more set at each of some places: the limit that all of them meet, the
+    minutes first; else, minutes apart, the one that most of those meet which come nearest. `along`
+    is a limit of another muscle than the one asked about, `choice` where nothing forbids it."""
+    week, sets, limits = made.filled.week, made.filled.sets, made.limits
+    rules = [rule for rule in week.constraints if rule.tier == HARD]
+    found: list[frozenset[str]] = []
+    for place in places:
+        first, last = sets.get(place, (limits.sets_least, limits.sets_least))
+        least = limits.count("main_sets_end") if week.options[place].is_main else 0
+        last = last + 1 if place in sets else max(last, least)
+        values = week.values({**sets, place: (first, last)})
+        broken = [rule for rule in rules if rule.code != "pair_sets" and rule.outside(values)]
+        if not broken:
+            return "choice"
+        found.append(frozenset(_bound(rule, muscle) for rule in broken))
+    common = frozenset.intersection(*found) if found else frozenset()
+    if common:
+        return min(common, key=lambda bound: (bound != "time", bound != "lifts", bound))
+    found = [one for one in found if "time" not in one]
+    nearest = min(map(len, found), default=0)
+    counted = Counter(bound for one in found if len(one) == nearest for bound in sorted(one))
+    return max(counted, key=lambda bound: counted[bound], default="lift")
+
+
+def _bound(rule: Constraint, muscle: str) -> str:
+    bound = _BOUND.get(rule.code, "lift")
+    other = bound in ("ceiling", "climb", "hours") and rule.facts.get("muscle", muscle) != muscle
+    return "along" if other else bound
+
+
+def kept_out_by_pain(made: Composed, test: Callable[[Lift], bool]) -> str:
+    """What hurts and keeps every usable lift of a kind out; empty where it is not pain."""
+    spared = made.problem.carried.spared
+    out = [
+        x for x in usable_lifts(made.lifter, made.catalogue)
+        if test(x) and not is_stand_in_no_better(x, made.lifter, made.catalogue, made.problem.log)
+    ]  # fmt: skip
+    if not out or not all(map(made.problem.keeps_out, out)):
+        return ""
+    sore = [r for r in sorted(spared.regions) if any(x.regions.get(r, 0) >= MUCH for x in out)]
+    return f"the {said(sore[0])}" if sore else out[0].name

@@ -13,7 +13,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-from blockwright.engine.planning.problem import Option, Problem
+from blockwright.engine.planning.problem import Option, Place, Problem
 from blockwright.engine.planning.time_model import PairTime
 from blockwright.engine.reasons import FactValue
 
@@ -24,14 +24,6 @@ else."""
 
 Terms = Sequence[tuple[int, int]]
 """(variable, coefficient)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """An option in a slot."""
-
-    slot: int
-    option: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,9 +1,8 @@
 """Why the block is as it is: three lines for the coach, then a reason behind each of them."""
 
 from blockwright.engine.planning.candidates import is_careful, rules_against
-from blockwright.engine.planning.composed import Composed, said
+from blockwright.engine.planning.composed import Composed, kept_out_by_pain, said, what_binds
 from blockwright.engine.planning.deload import deload_reason
-from blockwright.engine.planning.explain_bounds import kept_out_by_pain, what_binds
 from blockwright.engine.planning.explain_changes import change_reasons
 from blockwright.engine.planning.explain_lines import missing_aims, missing_reasons, three_lines
 from blockwright.engine.planning.hard_rules import logged_axial

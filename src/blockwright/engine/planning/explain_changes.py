@@ -4,8 +4,7 @@ lift that stays; small ones that go for one reason are named together."""
 from collections import defaultdict
 
 from blockwright.engine.planning.candidates import rules_against
-from blockwright.engine.planning.composed import Composed, said
-from blockwright.engine.planning.explain_bounds import binding
+from blockwright.engine.planning.composed import Composed, binding, said
 from blockwright.engine.planning.problem import Option
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import Lift

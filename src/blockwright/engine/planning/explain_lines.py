@@ -2,8 +2,7 @@
 
 from collections import Counter
 
-from blockwright.engine.planning.composed import Composed, said
-from blockwright.engine.planning.explain_bounds import kept_out_by_pain
+from blockwright.engine.planning.composed import Composed, kept_out_by_pain, said
 from blockwright.engine.planning.patterns import basic_of
 from blockwright.engine.planning.standing import days_text, leads_text
 from blockwright.engine.reasons import FactValue, Reason, and_listed

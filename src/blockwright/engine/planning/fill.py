@@ -15,7 +15,6 @@ from blockwright.engine.planning.constraints import (
     LOGGED,
     MUST,
     Constraint,
-    Place,
     PlacePair,
     WeekVariables,
 )
@@ -23,7 +22,7 @@ from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, state_climb, state_hard_rules
 from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.patterns import PULL, PUSH, RELATED
-from blockwright.engine.planning.problem import Option, Problem
+from blockwright.engine.planning.problem import Option, Place, Problem
 from blockwright.engine.planning.solver import CompiledWeek, Solution, sets_of
 from blockwright.engine.planning.supersets import new_pairs, with_equal_sets
 from blockwright.engine.planning.wishes import state_wishes

@@ -8,7 +8,7 @@ that is given.
 """
 
 import math
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -180,8 +180,12 @@ class _Model:
 
     # ---------------------------------------------------------------------------- the week
 
-    def _missing(self, basics: Collection[str], count: int, name: str) -> None:
-        terms = [(self.on[s, b], 1) for s in self.visits for b in basics if b in self.basics]
+    def _missing(
+        self, basics: Collection[str], count: int, name: str, slots: Sequence[int] | None = None
+    ) -> None:
+        """A price for each of so many exposures that any of the visits lacks."""
+        slots = self.visits if slots is None else slots
+        terms = [(self.on[s, b], 1) for s in slots for b in basics if b in self.basics]
         if terms:
             missing = self._slack(count, name)
             self.linear.row([*terms, (missing, 1)], low=count)
@@ -211,10 +215,7 @@ class _Model:
         if len(visits) == 2 and long:
             for basics in (("knee",), ("hip",), PUSH, PULL):
                 for slot in visits if self.given is None or held.isdisjoint(basics) else ():
-                    terms = [(self.on[slot, b], 1) for b in basics if b in self.basics]
-                    if terms:
-                        missing = self._slack(1, "twice")
-                        self.linear.row([*terms, (missing, 1)], low=1)
+                    self._missing(basics, 1, "twice", [slot])
 
     def _apart(self, basic: str) -> None:
         """Two exposures of a lead's pattern lie far enough apart, where two visits do."""
@@ -313,10 +314,7 @@ class _Model:
         """On few visits each holds legs and upper body."""
         for basics in (("knee", "hip"), (*PUSH, *PULL)):
             for slot in self.visits if len(self.visits) <= _WHOLE_BODY_VISITS else ():
-                terms = [(self.on[slot, b], 1) for b in basics if b in self.basics]
-                if terms:
-                    missing = self._slack(1, "neighbour")
-                    self.linear.row([*terms, (missing, 1)], low=1)
+                self._missing(basics, 1, "neighbour", [slot])
 
     def _pins(self) -> None:
         for pin in self.problem.pins:

@@ -1,6 +1,7 @@
 """From a lifter, the catalogue, log and policy to a `Problem`."""
 
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 
 from blockwright.engine.planning.baseline import muscle_aims
 from blockwright.engine.planning.candidates import Candidates, as_done, ranges_of, usable_lifts
@@ -43,6 +44,8 @@ def make_problem(
     every lift that fits, not only the best few."""
     limits = PlanningLimits(policy)
     log = log or LogFacts()
+    kept = {m: e for m, e in lifter.emphasis.items() if f"lead:{m}" not in waive}
+    lifter = replace(lifter, emphasis=kept)
     pins = {index: pin for index, pin in enumerate(lifter.pins) if f"pin:{index}" not in waive}
     pinned = {catalogue.canonical(pin.lift) for pin in pins.values()}
     liked = {catalogue.canonical(name) for name in lifter.likes}

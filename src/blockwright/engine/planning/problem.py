@@ -79,26 +79,20 @@ class Option:
         return self.lift.axial >= 2 and self.basic in ("knee", "hip")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Item:
-    """A lift placed in a slot: indices into the problem, and how many sets."""
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """An option in a slot: indices into the problem."""
 
     slot: int
     option: int
-    sets: int
 
 
-WeekPlan = tuple[Item, ...]
-"""Items in order of slot and option; at most one item a slot and option."""
+Plan = Mapping[Place, int]
+"""Sets by place, of those that have any, in order of slot and option."""
 
 
-def week_plan(items: Mapping[tuple[int, int], int]) -> WeekPlan:
-    """A plan from sets by (slot, option); zeros are left out."""
-    return tuple(
-        Item(slot=slot, option=option, sets=sets)
-        for (slot, option), sets in sorted(items.items())
-        if sets > 0
-    )
+def plan_of(sets: Mapping[Place, int]) -> Plan:
+    return {place: count for place, count in sorted(sets.items()) if count > 0}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

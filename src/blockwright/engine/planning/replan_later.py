@@ -4,10 +4,12 @@ than the ramp above the most sets any week before it has, small lifts do not cli
 from collections.abc import Mapping
 from dataclasses import replace
 
+from blockwright.engine.planning.disruption import Disruption
 from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.patterns import ALONG
-from blockwright.engine.planning.problem import week_plan
-from blockwright.engine.planning.replan_week import WeekAtHand, rebuilt_week, week_at_hand
+from blockwright.engine.planning.problem import Place, plan_of
+from blockwright.engine.planning.rebuilt_week import rebuilt_week
+from blockwright.engine.planning.replan_week import WeekAtHand, week_at_hand
 from blockwright.engine.planning.week_figures import counted
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
@@ -74,8 +76,9 @@ def _cut(
     policy: Policy,
 ) -> Week:
     session = next(s.session for s in week.sessions if s.entries)
-    hand = week_at_hand(block, week, session, catalogue, policy)
-    sets = {(i.slot, i.option): i.sets for i in hand.plan}
+    nothing = Disruption(week=week.week, session=session)
+    hand = week_at_hand(block, week, nothing, catalogue, policy)
+    sets = dict(hand.plan)
     over = _over(block.lifter, week, most, policy)
     while over:
         muscle = max(over, key=lambda m: over[m])
@@ -84,30 +87,28 @@ def _cut(
             del over[muscle]
             continue
         sets[place] -= 1
-        for other, quarters in hand.problem.options[place[1]].quarters.items():
+        for other, quarters in hand.option(place).quarters.items():
             if other in over:
                 over[other] -= quarters
         over = {m: quarters for m, quarters in over.items() if quarters > 0}
-    return counted(rebuilt_week(hand, week_plan(sets), None, missed=False), catalogue)
+    return counted(rebuilt_week(hand, plan_of(sets)), catalogue)
 
 
 def _spare(
     hand: WeekAtHand,
-    sets: Mapping[tuple[int, int], int],
+    sets: Mapping[Place, int],
     muscle: str,
     planned: Mapping[tuple[int, str], int],
-) -> tuple[int, int] | None:
+) -> Place | None:
     """The small entry that has climbed and can best do with one set less, not done in a pair."""
-    options, least = hand.problem.options, hand.problem.limits.sets_least
-    day_of = {index: slot.day_index for index, slot in enumerate(hand.block.lifter.slots)}
-    places = [
-        place
-        for place, count in sets.items()
-        if not options[place[1]].is_main
-        and muscle in options[place[1]].direct
-        and count > max(least, planned.get((day_of[place[0]], options[place[1]].lift.name), 0))
-        and place not in hand.paired
-    ]
+    least, slots = hand.problem.limits.sets_least, hand.block.lifter.slots
+    places = []
+    for place, count in sets.items():
+        option, day = hand.option(place), slots[place.slot].day_index
+        small = not option.is_main and muscle in option.direct
+        climbed = count > max(least, planned.get((day, option.lift.name), 0))
+        if small and climbed and hand.entries[place].pair is None:
+            places.append(place)
     return min(places, key=lambda p: (-sets[p], p), default=None)
 
 

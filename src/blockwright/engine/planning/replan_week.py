@@ -1,20 +1,26 @@
-"""One week of a block as the composer sees it, and back: items from entries, entries from
-items, with everything that did not change left as it was."""
+"""One week of a block as the composer sees it, about to change: what happened to one session, what
+may still carry sets, and the lifts that may stand in for what cannot be done.
+
+Of stand-ins the likest come first: the same pattern and zone, on kit that is not what is missing,
+as well suited. What two lifts that are gone have in common, and nothing that stays uses, is taken
+to be missing.
+"""
 
 import math
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from blockwright.engine.planning.baseline import reaching
 from blockwright.engine.planning.benefit import muscle_points
+from blockwright.engine.planning.disruption import Disruption
+from blockwright.engine.planning.likeness import unlike
 from blockwright.engine.planning.make_problem import make_problem
-from blockwright.engine.planning.order import ordered
-from blockwright.engine.planning.problem import Item, Problem, WeekPlan, week_plan
+from blockwright.engine.planning.problem import Option, Place, Plan, Problem, plan_of
 from blockwright.engine.planning.spared import Carried
-from blockwright.engine.planning.supersets import Pairing, best_pairs, pair_labels
+from blockwright.engine.planning.supersets import Pair, best_pairs
 from blockwright.engine.planning.time_model import pair_time
-from blockwright.engine.planning.week_figures import option_of, session_minutes, sets_of
+from blockwright.engine.planning.week_figures import option_of, sets_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import (
     DAYS,
@@ -24,9 +30,19 @@ from blockwright.engine.training import (
     Entry,
     Lifter,
     Session,
-    SetPlan,
     Week,
 )
+
+
+@dataclass(frozen=True, slots=True)
+class StandIn:
+    """An option that may come in."""
+
+    price: int
+    """Points against it."""
+    counts: Mapping[str, int]
+    """Quarter sets by muscle that a set is held against the plan: no more than what it replaces
+    gives, so that a stand-in set for set is never too much."""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -36,183 +52,218 @@ class WeekAtHand:
     block: Block
     week: Week
     session: Session
-    slot: int
-    """Index of the session's slot."""
+    trouble: Disruption
     problem: Problem
-    plan: WeekPlan
-    entries: Mapping[tuple[int, int], Entry]
-    """By (slot, option)."""
-    in_order: tuple[Item, ...]
-    """The session's items in the order of the sheet."""
+    entries: Mapping[Place, Entry]
     later: tuple[int, ...]
     """Slots of the week's sessions still to come."""
     catalogue: Catalogue
     policy: Policy
-    is_easy: bool
-    """Deload and a gentle first week: what is dropped is let go, no other lift takes it over."""
-    missed: bool = False
-    """Whether the session did not happen: main lifts find a place before small ones stay."""
+
+    @property
+    def is_easy(self) -> bool:
+        """Deload, and a gentle first week: what is dropped is let go, no lift takes it over."""
+        gentle = any(reason.code.startswith("gentle_") for reason in self.block.reasons)
+        return self.week.kind == "deload" or (self.week.week == 1 and gentle)
+
+    @cached_property
+    def plan(self) -> Plan:
+        """As it was planned."""
+        return plan_of({place: sets_of(entry) for place, entry in self.entries.items()})
+
+    @cached_property
+    def slot(self) -> int:
+        """Of the session."""
+        return slot_index(self.block, self.session)
+
+    @cached_property
+    def today(self) -> tuple[Place, ...]:
+        """The session's places in the order of the sheet."""
+        here = [place for place in self.entries if place.slot == self.slot]
+        return tuple(sorted(here, key=lambda place: self.entries[place].order))
+
+    def option(self, place: Place) -> Option:
+        return self.problem.options[place.option]
 
     @cached_property
     def pinned(self) -> frozenset[int]:
         """Options of the session's lifts that the coach pinned, on this day or on any."""
         names = pinned_on(self.block.lifter, self.session, self.catalogue)
-        options = self.problem.options
-        return frozenset(i.option for i in self.in_order if options[i.option].lift.name in names)
+        return frozenset(p.option for p in self.today if self.option(p).lift.name in names)
 
     @property
     def opener(self) -> int | None:
         """The option of the main lift that opens the session; None where a small one does."""
-        first = self.in_order[0].option if self.in_order else None
-        return None if first is None or not self.problem.options[first].is_main else first
+        mains = [place.option for place in self.today[:1] if self.option(place).is_main]
+        return mains[0] if mains else None
 
     @property
     def largest(self) -> int | None:
         """The option of the session's main lift with most sets, the first of several."""
-        mains = [item for item in self.in_order if self.problem.options[item.option].is_main]
-        return max(mains, key=lambda item: item.sets).option if mains else None
+        mains = [place for place in self.today if self.option(place).is_main]
+        return max(mains, key=lambda place: self.plan[place]).option if mains else None
 
-    def grown(self, slot: int, option: int, sets: int) -> int:
+    def is_gone(self, place: Place) -> bool:
+        """Whether a lift of today cannot be done, or one of a later day hurts."""
+        name = self.option(place).lift.name
+        if place.slot == self.slot:
+            return self.trouble.takes(name)
+        return place.slot in self.later and self.trouble.pains(name)
+
+    def grown(self, place: Place, sets: int) -> int:
         """The most sets an entry of so many may grow to: no more than the composer would give, and
         a small lift no further than the main lift that opens its session."""
-        options = self.problem.options
-        most = self.problem.most_sets(options[option])
+        most = self.problem.most_sets(self.option(place))
         mains = [
             entry
-            for (at, place), entry in self.entries.items()
-            if at == slot and options[place].is_main
+            for other, entry in self.entries.items()
+            if other.slot == place.slot and self.option(other).is_main
         ]
-        if mains and not options[option].is_main:
+        if mains and not self.option(place).is_main:
             most = min(most, sets_of(min(mains, key=lambda entry: entry.order)))
         return max(most, sets)
+
+    def may_carry(self, place: Place, slot: int) -> bool:
+        """Whether a lift of the session may be moved to a later slot: not onto a sore muscle
+        before it had its time; from its pinned day only where that day is missed."""
+        option = self.option(place)
+        pinned = self.problem.pin_slots(option.lift.name)
+        if pinned is not None and slot not in pinned and not self.trouble.missed:
+            return False
+        close = self.problem.gap_h(self.slot, slot) < self.problem.limits.hours_between
+        return not (close and any(muscle in option.direct for muscle in self.trouble.sore))
+
+    def sore_most(self, muscle: str) -> int:
+        """Direct sets a sore muscle may still have in the session."""
+        direct = sum(self.plan[p] for p in self.today if muscle in self.option(p).direct)
+        return math.ceil(direct * self.policy.number("replan.sore_share") - 1e-9)
 
     @cached_property
     def points(self) -> Mapping[str, tuple[int, ...]]:
         """By muscle: points of 0, 1, 2, ... quarter sets a week."""
-        problem = self.problem
-        return muscle_points(self.block.lifter, problem.aims, problem.limits)
+        return muscle_points(self.block.lifter, self.problem.aims, self.problem.limits)
 
-    @cached_property
-    def paired(self) -> frozenset[tuple[int, int]]:
-        """(slot, option) of entries done in pairs."""
-        return frozenset(pair for pair, entry in self.entries.items() if entry.pair is not None)
+    # ------------------------------------------------------------------------------- time
 
-    def budget_s(self, minutes: int | None, *, more_s: int = 0) -> tuple[int, ...]:
-        """Seconds for straight work in every slot, the session's own cut to `minutes`."""
+    def kept_pairs(self, plan: Plan, slot: int) -> list[Pair]:
+        """The pairs of a slot's entries that both are still there with equal sets."""
+        by_label: dict[str, list[Place]] = {}
+        for place, entry in self.entries.items():
+            if place.slot == slot and entry.pair is not None and place in plan:
+                by_label.setdefault(entry.pair, []).append(place)
+        found = []
+        for _, places in sorted(by_label.items()):
+            if len(places) == 2 and plan[places[0]] == plan[places[1]]:
+                first, second = (self.option(place).time for place in places)
+                found.append((places[0], places[1], pair_time(first, second, self.policy)))
+        return found
+
+    def new_pairs(self, plan: Plan) -> list[Pair]:
+        """The session's best pairs, when minutes are short and pairs are allowed."""
+        if not self.block.lifter.allow.supersets:
+            return []
+        return best_pairs(in_slot(plan, self.slot), self.problem.options, self.policy)
+
+    def straight_s(self, plan: Plan) -> int:
+        """Seconds of a session of these, none in turn."""
         start_s = self.policy.whole("time.session_start")
-        budgets = list(self.problem.budget_s)
-        for slot, session in self._by_slot.items():
-            available, saved = session.minutes_available, self._saved_s(slot)
-            if slot == self.slot and minutes is not None:
-                available, saved = min(minutes, available), more_s
+        return start_s + sum(self.option(p).time.seconds(sets) for p, sets in plan.items())
+
+    def seconds(self, today: Plan, *, anew: bool = False) -> int:
+        """How long the session takes with these; `anew` pairs them anew."""
+        pairs = self.new_pairs(today) if anew else self.kept_pairs(today, self.slot)
+        return self.straight_s(today) - saved_s(pairs, today)
+
+    def budget_s(self, *, more_s: int = 0) -> tuple[int, ...]:
+        """Seconds for straight work in every slot, the session's own cut to what minutes are left
+        and what pairs give back."""
+        start_s, budgets = self.policy.whole("time.session_start"), list(self.problem.budget_s)
+        for session in self.week.sessions:
+            slot = slot_index(self.block, session)
+            available = session.minutes_available
+            saved = saved_s(self.kept_pairs(self.plan, slot), self.plan)
+            if slot == self.slot and self.trouble.minutes is not None:
+                available, saved = min(self.trouble.minutes, available), more_s
             budgets[slot] = 60 * available - start_s + saved
         return tuple(budgets)
 
+    # -------------------------------------------------------------------------- stand-ins
+
     @cached_property
-    def _by_slot(self) -> dict[int, Session]:
-        return {_slot_of(self.block, s): s for s in self.week.sessions}
+    def swaps(self) -> Mapping[int, StandIn]:
+        """By option, what may come into the session; empty where no lift is missing or hurts."""
+        trouble, problem = self.trouble, self.problem
+        here = {self.option(place).lift.name for place in self.today}
+        lost = {*trouble.without, *trouble.hurts}
+        missing = self._missing_kit()
+        found: dict[int, StandIn] = {}
+        for left in (self.option(place) for place in self.today):
+            if left.lift.name not in lost:
+                continue
+            fit = [
+                (index, option)
+                for index, option in enumerate(problem.options)
+                if option.lift.name not in here
+                and self._may_replace(option, left)
+                and not missing & set(option.lift.kit)
+            ]
+            suits = [problem.scores.get(option.lift.name, 0) for _, option in fit]
+            for (index, option), score in zip(fit, suits, strict=True):
+                far = self._far(option, left, max(suits) - score)
+                found[index] = _nearer(found.get(index), far, option, left)
+        return found
 
-    def _saved_s(self, slot: int) -> int:
-        return sum(p.total_saved_s for p in self.kept_pairs(self.plan, slot))
-
-    def kept_pairs(self, plan: WeekPlan, slot: int) -> tuple[Pairing, ...]:
-        """The pairs of a slot's entries that both are still there with equal sets."""
-        now = {(i.slot, i.option): i for i in plan}
-        by_label: dict[str, list[Item]] = {}
-        for (at, option), entry in self.entries.items():
-            item = now.get((at, option))
-            if at == slot and entry.pair is not None and item is not None:
-                by_label.setdefault(entry.pair, []).append(item)
-        found = []
-        for _, items in sorted(by_label.items()):
-            if len(items) == 2 and items[0].sets == items[1].sets:
-                first, second = (self.problem.options[item.option].time for item in items)
-                time = pair_time(first, second, self.policy)
-                found.append(Pairing(first=items[0], second=items[1], time=time))
-        return tuple(found)
-
-    def new_pairs(self, plan: WeekPlan) -> tuple[Pairing, ...]:
-        """The session's best pairs, when minutes are short and pairs are allowed."""
-        if not self.block.lifter.allow.supersets:
-            return ()
-        today = [item for item in plan if item.slot == self.slot]
-        return best_pairs(self.problem.options, today, self.policy)
-
-    def minutes_back(self, plan: WeekPlan) -> int:
-        """Seconds that pairing what is left of the session gives back."""
-        return sum(p.total_saved_s for p in self.new_pairs(plan))
-
-    def paired_today(self, plan: WeekPlan) -> list[tuple[int, int]]:
-        """(slot, option) of the session's items in new pairs."""
-        return [(i.slot, i.option) for p in self.new_pairs(plan) for i in (p.first, p.second)]
-
-    def sore_most(self, muscle: str) -> int:
-        """Direct sets a sore muscle may still have in the session."""
-        options = self.problem.options
-        direct = sum(i.sets for i in self.in_order if muscle in options[i.option].direct)
-        return math.ceil(direct * self.policy.number("replan.sore_share") - 1e-9)
-
-    def may_carry(self, item: Item, slot: int, sore: Collection[str], *, missed: bool) -> bool:
-        """Whether a lift of the session may be moved to a later slot: not onto a sore muscle
-        before it had its time; from its pinned day only where that day is `missed`."""
-        option = self.problem.options[item.option]
-        pinned = self.problem.pin_slots(option.lift.name)
-        if pinned is not None and slot not in pinned and not missed:
+    def _may_replace(self, other: Option, gone: Option) -> bool:
+        """For a lift that hurts only those that may stand in for it."""
+        if not self.trouble.spares(other.lift, self.catalogue):
             return False
-        close = self.problem.gap_h(self.slot, slot) < self.problem.limits.hours_between
-        return not (close and any(muscle in option.direct for muscle in sore))
+        if gone.lift.name in self.trouble.hurts:
+            return other.lift.name in self.trouble.stand_ins and gone.muscle in other.direct
+        alike = other.muscle == gone.muscle or (gone.basic and other.basic == gone.basic)
+        return bool(alike) and other.is_main == gone.is_main
+
+    def _missing_kit(self) -> set[str]:
+        """Kit of at least two lifts that are gone and of none that stays."""
+        lifts = [self.option(place).lift for place in self.today]
+        gone = [set(lift.kit) for lift in lifts if lift.name in self.trouble.without]
+        shared = {word for kit in gone for word in kit if sum(word in one for one in gone) > 1}
+        return shared - {w for x in lifts if x.name not in self.trouble.without for w in x.kit}
+
+    def _far(self, other: Option, gone: Option, less_suited: int) -> int:
+        """Points against a lift that is unlike, in another zone, less suited by so many points, or
+        new to the week."""
+        differs = {
+            "other_zone": other.zone != gone.zone,
+            "less_suited": less_suited,
+            "swapped": all(self.option(place).lift != other.lift for place in self.plan),
+        }
+        number = self.policy.number
+        points = sum(number(f"replan.price.{key}") * much for key, much in differs.items())
+        return round(points + unlike(gone.lift, other.lift, self.policy, taken=True))
 
 
-def week_at_hand(
-    block: Block,
-    week: Week,
-    number: int,
-    catalogue: Catalogue,
-    policy: Policy,
-    *,
-    over: Collection[int] = (),
-) -> WeekAtHand:
-    """The week of a block with session `number` in hand; sessions that are `over` stay."""
-    session = next(s for s in week.sessions if s.session == number)
-    lifts = frozenset(entry.lift for planned in week.sessions for entry in planned.entries)
-    carried = Carried(kept=lifts)
-    base = make_problem(block.lifter, catalogue, policy, carried=carried, wide=True)
-    problem, places = _with_entries(block, week, base, catalogue, policy)
-    plan = week_plan({pair: sets_of(entry) for pair, entry in places.items()})
-    planned = {
-        muscle: sum(i.sets * problem.options[i.option].quarters.get(muscle, 0) for i in plan)
-        for muscle in MUSCLES
-    }
-    problem = replace(problem, aims=reaching(problem.aims, planned))
-    slot = _slot_of(block, session)
-    in_order = tuple(
-        Item(slot=slot, option=option, sets=sets_of(entry))
-        for (at, option), entry in sorted(places.items(), key=lambda p: p[1].order)
-        if at == slot
-    )
-    when = (session.day, session.start_time)
-    later = tuple(
-        sorted(
-            _slot_of(block, s)
-            for s in week.sessions
-            if (s.day, s.start_time) > when and not s.missed and s.session not in over
-        )
-    )
-    first = week.week == 1 and any(r.code.startswith("gentle_") for r in block.reasons)
-    return WeekAtHand(
-        block=block,
-        week=week,
-        session=session,
-        slot=slot,
-        problem=problem,
-        plan=plan,
-        entries=places,
-        in_order=in_order,
-        later=later,
-        catalogue=catalogue,
-        policy=policy,
-        is_easy=week.kind == "deload" or first,
-    )
+def _nearer(known: StandIn | None, far: int, option: Option, left: Option) -> StandIn:
+    counts = {m: min(q, left.quarters.get(m, 0)) for m, q in option.quarters.items()}
+    if known is None:
+        return StandIn(far, counts)
+    return StandIn(min(far, known.price), {m: max(q, counts[m]) for m, q in known.counts.items()})
+
+
+def in_slot(plan: Plan, slot: int) -> Plan:
+    """What of a plan stands in one slot."""
+    return {place: sets for place, sets in plan.items() if place.slot == slot}
+
+
+def saved_s(pairs: Collection[Pair], plan: Plan) -> int:
+    """Seconds that pairs give back."""
+    return sum(time.saved_in(plan[first]) for first, _, time in pairs)
+
+
+def slot_index(block: Block, session: Session) -> int:
+    for index, slot in enumerate(block.lifter.slots):
+        if slot.day_index == session.day.weekday() and slot.start_time == session.start_time:
+            return index
+    raise ValueError(f"the session on {session.day} has no slot")
 
 
 def pinned_on(lifter: Lifter, session: Session, catalogue: Catalogue) -> frozenset[str]:
@@ -222,141 +273,44 @@ def pinned_on(lifter: Lifter, session: Session, catalogue: Catalogue) -> frozens
     return frozenset(lift.name for lift in catalogue.known(pins))
 
 
-def _slot_of(block: Block, session: Session) -> int:
-    for index, slot in enumerate(block.lifter.slots):
-        if slot.day_index == session.day.weekday() and slot.start_time == session.start_time:
-            return index
-    raise ValueError(f"the session on {session.day} has no slot")
-
-
-def _with_entries(
-    block: Block, week: Week, base: Problem, catalogue: Catalogue, policy: Policy
-) -> tuple[Problem, dict[tuple[int, int], Entry]]:
-    """The problem with an option for every entry of the week, and where each entry stands."""
+def week_at_hand(
+    block: Block,
+    week: Week,
+    trouble: Disruption,
+    catalogue: Catalogue,
+    policy: Policy,
+    *,
+    over: Collection[int] = (),
+) -> WeekAtHand:
+    """The week of a block with the session of `trouble` in hand; sessions that are `over` stay."""
+    session = next(s for s in week.sessions if s.session == trouble.session)
+    lifts = frozenset(entry.lift for planned in week.sessions for entry in planned.entries)
+    base = make_problem(block.lifter, catalogue, policy, carried=Carried(kept=lifts), wide=True)
     options = list(base.options)
-    places: dict[tuple[int, int], Entry] = {}
-    for session in week.sessions:
-        slot = _slot_of(block, session)
-        for entry in session.entries:
+    entries: dict[Place, Entry] = {}
+    for planned in week.sessions:
+        slot = slot_index(block, planned)
+        for entry in planned.entries:
             wanted = option_of(entry, catalogue, policy)
             if wanted not in options:
                 options.append(wanted)
-            places[slot, options.index(wanted)] = entry
-    return replace(base, options=tuple(options)), places
-
-
-def seconds_of(hand: WeekAtHand, today: Sequence[Item], *, repair: bool = False) -> int:
-    """How long the session takes with these items; `repair` pairs them anew."""
-    plan = tuple(today)
-    pairs = hand.new_pairs(plan) if repair else hand.kept_pairs(plan, hand.slot)
-    return _straight_s(hand, plan) - _saved(pairs)
-
-
-def rebuilt_week(hand: WeekAtHand, plan: WeekPlan, minutes: int | None, *, missed: bool) -> Week:
-    """The week with `plan` in place of what was planned; unchanged sessions stay as they are."""
-    before = _by_slot(hand.plan)
-    after = _by_slot(plan)
-    sessions = []
-    for session in hand.week.sessions:
-        slot = _slot_of(hand.block, session)
-        ours = slot == hand.slot
-        if ours and missed:
-            session = replace(session, entries=(), missed=True, minutes_planned=0.0)
-        elif before.get(slot) != after.get(slot) or (ours and minutes is not None):
-            session = _session(hand, session, after.get(slot, ()), minutes if ours else None)
-        sessions.append(session)
-    return replace(hand.week, sessions=tuple(sessions))
-
-
-def _by_slot(plan: WeekPlan) -> dict[int, WeekPlan]:
-    return {
-        slot: tuple(item for item in plan if item.slot == slot)
-        for slot in sorted({item.slot for item in plan})
-    }
-
-
-def _session(hand: WeekAtHand, session: Session, items: WeekPlan, minutes: int | None) -> Session:
-    slot = _slot_of(hand.block, session)
-    pairs = hand.kept_pairs(items, slot)
-    straight = _straight_s(hand, items)
-    if minutes is not None and straight - _saved(pairs) > 60 * minutes:
-        pairs = hand.new_pairs(items)
-    order = ordered(
-        items,
-        {item: hand.problem.options[item.option] for item in items},
-        [(p.first, p.second) for p in pairs],
-        hand.block.lifter.leads,
-        pre_exhaust=hand.block.lifter.allow.pre_exhaust,
-    )
-    entries = _entries(
-        hand, order if slot == hand.slot else _carried_last(hand, order, pairs), pairs
-    )
-    made = replace(session, entries=entries)
-    if minutes is not None:
-        made = replace(made, minutes_available=minutes)
-    planned = session_minutes(made, hand.catalogue, hand.policy)
-    return replace(made, minutes_planned=planned)
-
-
-def _carried_last(hand: WeekAtHand, order: list[Item], pairs: Sequence[Pairing]) -> list[Item]:
-    """A later session's own main lifts in their order, then those carried into it; a pinned one
-    keeps its rank, and so does a squat or a hinge that loads the spine."""
-    options = hand.problem.options
-    mains = [item for item in order if hand.problem.options[item.option].is_main]
-    known = {*hand.entries, *((item.slot, option) for item in mains for option in hand.pinned)}
-    first = [i for i in mains if options[i.option].opens_early]
-    carried = [i for i in mains if (i.slot, i.option) not in known and i not in first]
-    own = [item for item in order if item not in carried]
-    paired = {p.second for p in pairs}
-    at = max((n + 1 for n, item in enumerate(own) if item in mains), default=0)
-    while at < len(own) and own[at] in paired:
-        at += 1
-    return [*own[:at], *carried, *own[at:]]
-
-
-def _straight_s(hand: WeekAtHand, items: WeekPlan) -> int:
-    seconds = hand.policy.whole("time.session_start")
-    return seconds + sum(hand.problem.options[i.option].time.seconds(i.sets) for i in items)
-
-
-def _saved(pairs: Sequence[Pairing]) -> int:
-    return sum(pairing.total_saved_s for pairing in pairs)
-
-
-def _entries(
-    hand: WeekAtHand, order: Sequence[Item], pairs: Sequence[Pairing]
-) -> tuple[Entry, ...]:
-    turns = pair_labels([(p.first, p.second, p.time) for p in pairs], order)
-    entries = []
-    for number, item in enumerate(order, start=1):
-        entry = _entry(hand, item)
-        alone = hand.problem.options[item.option].time.rest_s
-        pair, rest_s = turns.get(item, (None, alone))
-        method = entry.method
-        if pair is not None:
-            method = "superset"
-        elif method == "superset":
-            method = "straight"
-        entries.append(replace(entry, order=number, pair=pair, rest_s=rest_s, method=method))
-    return tuple(entries)
-
-
-def _entry(hand: WeekAtHand, item: Item) -> Entry:
-    """The entry of an item: as planned, shortened, lengthened, moved from today, or new."""
-    here = hand.entries.get((item.slot, item.option))
-    if here is not None and sets_of(here) == item.sets:
-        return here
-    alike = (entry for (_, same), entry in hand.entries.items() if same == item.option)
-    known, option = here or next(alike, None), hand.problem.options[item.option]
-    if known is not None:
-        row = replace(known.sets[0], counts_as=1.0)
-        return replace(known, method="straight", pair=None, sets=(row,) * item.sets)
-    row = SetPlan.of(option.reps, option.lift.rir_for(hand.week.rir))
-    return Entry(
-        order=1,
-        lift=option.lift.name,
-        method="straight",
-        rest_s=option.time.rest_s,
-        sets=(row,) * item.sets,
-        zone=option.zone,
+            entries[Place(slot, options.index(wanted))] = entry
+    gives = [(sets_of(entry), options[place.option].quarters) for place, entry in entries.items()]
+    has = {m: sum(sets * quarters.get(m, 0) for sets, quarters in gives) for m in MUSCLES}
+    when = (session.day, session.start_time)
+    later = [
+        slot_index(block, s)
+        for s in week.sessions
+        if (s.day, s.start_time) > when and not s.missed and s.session not in over
+    ]
+    return WeekAtHand(
+        block=block,
+        week=week,
+        session=session,
+        trouble=trouble,
+        problem=replace(base, options=tuple(options), aims=reaching(base.aims, has)),
+        entries=entries,
+        later=tuple(sorted(later)),
+        catalogue=catalogue,
+        policy=policy,
     )

@@ -1,13 +1,12 @@
 """Which lifts of a session may be done in turn, and the pairs that save most time."""
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from typing import TypeVar
 
 from blockwright.engine.planning.constraints import PlacePair, WeekVariables
 from blockwright.engine.planning.patterns import PULL, PUSH
-from blockwright.engine.planning.problem import Item, Option
+from blockwright.engine.planning.problem import Option, Place, Plan
 from blockwright.engine.planning.time_model import PairTime, pair_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lift
@@ -19,17 +18,8 @@ _SHARED = ("bench", "dumbbells", "plates", "bands", "box", "kettlebells")
 """Kit words two lifts may both need: there is enough of it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pairing:
-    """Two items of one slot done in turn."""
-
-    first: Item
-    second: Item
-    time: PairTime
-
-    @property
-    def total_saved_s(self) -> int:
-        return self.time.saved_in(self.first.sets)
+Pair = tuple[Place, Place, PairTime]
+"""Two places of one slot done in turn."""
 
 
 def may_pair(first: Option, second: Option) -> bool:
@@ -128,14 +118,12 @@ def with_equal_sets(
     return equal
 
 
-def best_pairs(
-    options: Sequence[Option], items: Sequence[Item], policy: Policy
-) -> tuple[Pairing, ...]:
+def best_pairs(session: Plan, options: Sequence[Option], policy: Policy) -> list[Pair]:
     """The set of disjoint pairs of one session that saves most, by trying all (few lifts)."""
-    here, sets = [options[item.option] for item in items], [(item.sets,) for item in items]
+    places, sets = list(session), [(count,) for count in session.values()]
     # equal sets keep a pair a pair to its last round
-    best = _best(here, sets, 0, policy)
-    return tuple(Pairing(first=items[a], second=items[b], time=time) for a, b, time in best)
+    best = _best([options[place.option] for place in places], sets, 0, policy)
+    return [(places[a], places[b], time) for a, b, time in best]
 
 
 def most_saving(

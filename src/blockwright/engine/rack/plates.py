@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import takewhile
 
 from blockwright.engine.rack.masses import EXACT_NG
 from blockwright.engine.units import Unit
@@ -207,3 +208,15 @@ def _group(plates: Sequence[Plate], unit: Unit, most_ng: int, most_plates: int) 
 def plate_set(plates: tuple[Plate, ...], most_ng: int, most_plates: int) -> PlateSet:
     """The table of these plates, kept: every lift on the same bars asks the same one."""
     return PlateSet(plates, most_ng, most_plates)
+
+
+def on_the_sleeve(counts: Mapping[str, int]) -> tuple[str, ...]:
+    """Plates from the collar outwards, in the order of `counts`."""
+    return tuple(label for label, count in counts.items() for _ in range(count))
+
+
+def moves_between(before: Mapping[str, int], after: Mapping[str, int]) -> int:
+    """Plates taken off and put on, one side, when only the outermost can be taken off."""
+    one, other = on_the_sleeve(before), on_the_sleeve(after)
+    kept = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(one, other, strict=False)))
+    return len(one) + len(other) - 2 * kept

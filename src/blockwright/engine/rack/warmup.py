@@ -12,7 +12,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.rack.loads import Rack
 from blockwright.engine.rack.makers import Setting
 from blockwright.engine.rack.masses import SAME_LOAD_KG
-from blockwright.engine.rack.stack_moves import moves_between
+from blockwright.engine.rack.plates import moves_between
 from blockwright.engine.training import Lift, effective_load_kg, written_load_kg
 
 _RUNGS = (1, 2, 3)

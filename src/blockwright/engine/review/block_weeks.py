@@ -101,14 +101,16 @@ class BlockWeeks:
             self.put(week, session.session, replace(as_straight(entry), waits=True))
 
     def obstacle(
-        self, week: int, session: int, entry: Entry, *, coach: bool = False
+        self, week: int, session: int, *entries: Entry, coach: bool = False
     ) -> Reason | None:
-        """The first limit the week would break with `entry` in its place, or None. A coach's own
-        word is held to the session's limits only."""
+        """The first limit the week would break with the entries in their places, or None. A coach's
+        own word is held to the session's limits only."""
         found = self.week(week)
         if found is None:
             return None
-        trial = with_entry(found, session, entry)
+        trial = found
+        for entry in entries:
+            trial = with_entry(trial, session, entry)
         for planned in trial.sessions:
             if planned.session == session:
                 full = overfull(planned, self.catalogue, self.policy)

@@ -239,7 +239,7 @@ class WeekCase:
                 and float(d.change.get("week") or 0) >= since
             )
         ]
-        return any(d.verdict == "declined" for d in same)  # fmt: skip
+        return any(d.verdict == "declined" for d in same)
 
 
 def cleared_by(decided: Iterable[tuple[str, Mapping[str, object]]]) -> dict[str, date]:

@@ -8,8 +8,8 @@ from blockwright.engine.strength.belief import Interval, LiftBelief, chances_of
 from blockwright.engine.strength.beliefs import Beliefs, replay
 from blockwright.engine.strength.bodyweights import Bodyweights
 from blockwright.engine.strength.flags import Flag
-from blockwright.engine.strength.history import StrengthPoint
 from blockwright.engine.strength.landing import Landing, landing_cost, most_effective, moved
 from blockwright.engine.strength.law import strength_law
 from blockwright.engine.strength.pooling import unlogged
 from blockwright.engine.strength.prequential import BacktestRow, Score, backtest_rows, score
+from blockwright.engine.strength.sessions import StrengthPoint

@@ -10,14 +10,18 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.strength.belief import Interval, LiftBelief
 from blockwright.engine.strength.bodyweights import Bodyweights
 from blockwright.engine.strength.flags import Flag, flags_of
-from blockwright.engine.strength.history import StrengthPoint, strength_history
 from blockwright.engine.strength.law import StrengthLaw, strength_law
 from blockwright.engine.strength.observation_arrays import Series, columns_of
 from blockwright.engine.strength.pooling import near_kin, worth
 from blockwright.engine.strength.replay import Replayed, replayed
-from blockwright.engine.strength.returning import lost_since
+from blockwright.engine.strength.sessions import (
+    StrengthPoint,
+    lost_since,
+    session_capacities,
+    strength_history,
+    trend_of,
+)
 from blockwright.engine.strength.state import X
-from blockwright.engine.strength.trend import session_capacities, trend_of
 from blockwright.engine.training import (
     Catalogue,
     Experience,
@@ -85,7 +89,7 @@ class Beliefs:
     def session_capacities(
         self, lift: str, lifter: str | None = None
     ) -> tuple[SessionCapacity, ...]:
-        """Each session's capacity on the lift, in time order; see `trend.session_capacities`."""
+        """Each session's capacity on the lift, in time order; see `sessions.session_capacities`."""
         index = self.place.get((self._lifter(lifter), lift))
         return () if index is None else session_capacities(self.replayed, index)
 

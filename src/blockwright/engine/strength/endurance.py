@@ -3,7 +3,7 @@
     a = offset + N(0, endurance_sd^2),   kappa = law.kappa exp(the lift's mean + a)
 
 One lift's narrow range of loads cannot teach the offset; all lifts of the person can, and the
-roster's people where a file is shared. Offsets lie on a grid (prior: `nodes`), each weighted by the
+roster's people where a file is shared. Offsets lie on a grid (prior: `state`), each weighted by the
 past predictive likelihood of the other lifts' sets: L(offset) = sum of max(log score, floor).
 The filter runs once, on nodes wide enough for every offset; an offset only weighs its nodes anew.
 Figures and what was tried: docs/estimate.md.
@@ -14,9 +14,14 @@ from numpy.typing import NDArray
 
 from blockwright.engine.strength.law import StrengthLaw
 from blockwright.engine.strength.mixture import mixture_weights
-from blockwright.engine.strength.nodes import node_log_prior, node_shares, offset_log_prior
 from blockwright.engine.strength.observation_arrays import SetColumns
-from blockwright.engine.strength.state import FilterState, Prediction
+from blockwright.engine.strength.state import (
+    FilterState,
+    Prediction,
+    node_log_prior,
+    node_shares,
+    offset_log_prior,
+)
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.int64]

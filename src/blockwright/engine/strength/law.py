@@ -118,33 +118,26 @@ class LiftPrior:
 
 def strength_law(policy: Policy, experience: Experience = "intermediate") -> StrengthLaw:
     """The law under this policy; experience sets the gain expected before the log shows it."""
-    n = policy.number
+    other = {
+        "fatigue_sd": "fatigue.phi_ln_sd",
+        "bias_mean": "strength.rir_bias_mean",
+        "bias_sd": "strength.rir_bias_sd",
+        "drift_per_day": f"strength.drift_per_day.{experience}",
+        "trend_sd_pct_per_week": f"strength.trend.prior_sd.{experience}",
+        "learning_sd": f"strength.learning.sd.{experience}",
+    }
+
+    def under(table: str) -> Callable[[str], float]:
+        return lambda name: policy.number(f"{table}.{name}")
+
     return StrengthLaw(
         nodes=policy.whole("strength.nodes"),
-        node_span_sd=n("strength.node_span_sd"),
-        curve_power=n("strength.curve_power"),
-        kappa=n("strength.kappa"),
-        endurance_sd=n("strength.endurance_sd"),
-        offset=_offset(policy),
-        fatigue_sd=n("fatigue.phi_ln_sd"),
-        bias_mean=n("strength.rir_bias_mean"),
-        bias_sd=n("strength.rir_bias_sd"),
-        day_sd=n("strength.day_sd"),
-        wander_power=n("strength.wander_power"),
-        drift_per_day=n(f"strength.drift_per_day.{experience}"),
-        drift_sd=n("strength.drift_sd"),
-        trend_sd_pct_per_week=n(f"strength.trend.prior_sd.{experience}"),
-        drift_days=n("strength.drift_days"),
-        detraining_per_day=n("strength.detraining_per_day"),
-        detraining_cap=n("strength.detraining_cap"),
-        long_gap_days=n("strength.long_gap_days"),
-        long_gap_sd=n("strength.long_gap_sd"),
-        return_sd=n("strength.return_sd"),
         learning_exposures=policy.whole("strength.learning.exposures"),
-        learning_sd=n(f"strength.learning.sd.{experience}"),
-        noise=NoiseLaw(**_numbers(NoiseLaw, lambda name: n(f"strength.noise.{name}"))),
-        robust=RobustLaw(on=True, **_numbers(RobustLaw, lambda name: n(f"strength.robust.{name}"))),
+        offset=_offset(policy),
+        noise=NoiseLaw(**_numbers(NoiseLaw, under("strength.noise"))),
+        robust=RobustLaw(on=True, **_numbers(RobustLaw, under("strength.robust"))),
         fatigue=fatigue_law(policy),
+        **_numbers(StrengthLaw, lambda name: policy.number(other.get(name, f"strength.{name}"))),
     )
 
 

@@ -1,4 +1,5 @@
-"""What the filter carries: the state of many lifter-and-lift pairs, a set, what it said.
+"""What the filter carries: the state of many lifter-and-lift pairs, a set, what it said; and the
+nodes over endurance, a = ln(kappa) less the lift's mean, with their prior weights.
 
 Shapes: mean (4, nodes, series); cov (10, nodes, series), as `ROWS` says; log_weight, weight, kappa
 and worth (nodes, series); everything else (series,). The last axis is the series: one lifter, or
@@ -15,7 +16,6 @@ from numpy.typing import NDArray
 
 from blockwright.engine.strength.law import LiftPrior, StrengthLaw
 from blockwright.engine.strength.mixture import mixture_weights
-from blockwright.engine.strength.nodes import node_log_prior, node_positions
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -185,6 +185,40 @@ class Outcome(Arrays):
     ln_one_rm: Floats
     """ln(1RM) after the set; nan before there is evidence."""
     ln_one_rm_sd: Floats
+
+
+_TOP_SD = 1.5
+"""How far the nodes reach beyond the largest offset."""
+
+
+def node_positions(law: StrengthLaw) -> Floats:
+    """Nodes of a = ln(kappa) less the lift's mean, (nodes,): `law.nodes` over the spread between
+    people, and on in equal steps to the largest offset."""
+    low = -law.node_span_sd * law.endurance_sd
+    step = -2.0 * low / max(law.nodes - 1, 1)
+    top = max(-low, max(law.offset.grid) + _TOP_SD * law.endurance_sd)
+    return np.asarray(low + step * np.arange(round((top - low) / step) + 1))
+
+
+def node_shares(law: StrengthLaw) -> Floats:
+    """Prior weight of each node under each offset, (offsets, nodes); rows sum to one."""
+    z = (node_positions(law)[None, :] - np.array(law.offset.grid)[:, None]) / law.endurance_sd
+    shares = np.exp(-0.5 * z * z)
+    return np.asarray(shares / shares.sum(axis=1, keepdims=True))
+
+
+def offset_log_prior(law: StrengthLaw) -> Floats:
+    """(offsets,), normalised: some people's curves are as shipped, the others' N(0, sd^2) away."""
+    grid = np.array(law.offset.grid)
+    away = np.exp(-0.5 * (grid / law.offset.sd) ** 2)
+    prior = (1.0 - law.offset.none_share) * away / away.sum()
+    prior[np.argmin(np.abs(grid))] += law.offset.none_share
+    return np.asarray(np.log(prior))
+
+
+def node_log_prior(law: StrengthLaw) -> Floats:
+    """Of each node before anything is known, (nodes,): the offsets mixed."""
+    return np.asarray(np.log(np.exp(offset_log_prior(law)) @ node_shares(law)))
 
 
 def _nodes(sds: list[float], law: StrengthLaw) -> tuple[Floats, Floats]:

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods
 
 from blockwright.engine import editing
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.planning.trouble import Trouble
+from blockwright.engine.planning.disruption import Disruption
 from blockwright.engine.training import MUSCLES, REGIONS, Session
 from blockwright.files.words import caution_says
 from blockwright.store.access import person_of
@@ -216,7 +216,7 @@ def block_session(
     return answered(request, page, start, trouble, SESSION)
 
 
-def _trouble(request: HttpRequest, week: int, session: Session) -> Trouble:
+def _trouble(request: HttpRequest, week: int, session: Session) -> Disruption:
     """What was posted; BadInput names the field that is missing."""
     what = request.POST.get("edit", "")
     said: dict[str, Any] = {
@@ -233,7 +233,7 @@ def _trouble(request: HttpRequest, week: int, session: Session) -> Trouble:
         raise BadInput.of("no minutes are given", "give a number", column="minutes")
     place = request.POST.get("region", "")
     region = place if what == "hurts" and place in REGIONS else ""
-    return Trouble(week=week, session=session.session, region=region, **{what: said[what]})
+    return Disruption(week=week, session=session.session, region=region, **{what: said[what]})
 
 
 def _session_page(stored: StoredBlock, week: int, session: Session) -> dict[str, Any]:

@@ -1,6 +1,8 @@
-"""Each session's capacity, and where it is heading."""
+"""What the sessions of one series said: each one's capacity, what was believed after it, where it
+is heading, and what a long break cost."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
@@ -11,6 +13,39 @@ from blockwright.engine.strength.law import StrengthLaw
 from blockwright.engine.strength.mixture import Floats
 from blockwright.engine.strength.replay import Replayed
 from blockwright.engine.training import SessionCapacity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StrengthPoint:
+    """One session: what was believed after it, and the 1RM each of its sets spoke for (kg)."""
+
+    day: date
+    one_rm_kg: Interval
+    used_kg: tuple[float, ...]
+    flagged_kg: tuple[float, ...]
+    """Of sets left out as out of line."""
+
+
+def strength_history(replayed: Replayed, index: int) -> tuple[StrengthPoint, ...]:
+    """Sessions of series `index` from the first with evidence on, in time order."""
+    columns, outcome = replayed.columns, replayed.outcome
+    places = np.arange(columns.first[index], columns.first[index + 1])
+    points: list[StrengthPoint] = []
+    for session in range(int(columns.session[places[-1]]) + 1):
+        here = places[columns.session[places] == session]
+        mean, sd = outcome.ln_one_rm[here[-1]], outcome.ln_one_rm_sd[here[-1]]
+        if not np.isfinite(mean):
+            continue
+        seen = np.exp(outcome.seen_ln_one_rm[here])
+        points.append(
+            StrengthPoint(
+                day=date.fromordinal(int(columns.day[here[0]])),
+                one_rm_kg=Interval(*np.exp([mean, mean - Z80 * sd, mean + Z80 * sd]).tolist()),
+                used_kg=tuple(seen[outcome.used[here]].tolist()),
+                flagged_kg=tuple(seen[outcome.flagged[here]].tolist()),
+            )
+        )
+    return tuple(points)
 
 
 def session_capacities(replayed: Replayed, index: int) -> tuple[SessionCapacity, ...]:
@@ -81,3 +116,29 @@ def _slope(
     precision = float(weeks @ solved[:, 0]) + 1.0 / prior_variance
     weighted = float(weeks @ solved[:, 1]) + prior_mean / prior_variance
     return weighted / precision, 1.0 / precision
+
+
+def lost_since(replayed: Replayed, series: Sequence[int], index: int) -> float:
+    """By how much (ln, 0 or less) series `index` lies below what detraining takes, as the lifter's
+    other `series` of the same half of the body say, back from a break it is not back from.
+
+    Each lift's loss is the person's (about the usual one, SD `strength.return_sd`) and its own
+    (`strength.long_gap_sd`).
+    """
+    columns, law, outcome = replayed.columns, replayed.law, replayed.outcome
+    areas = [None if lift is None else lift.area for lift in columns.lifts]
+    left = columns.day[columns.first[index + 1] - 1]
+    weight, total = 1.0 / law.return_sd**2, 0.0
+    for other in (one for one in series if areas[one] == areas[index]):
+        first, last = columns.first[other], columns.first[other + 1] - 1
+        gaps = np.diff(columns.day[first : last + 1])
+        breaks = np.flatnonzero(gaps > law.long_gap_days)
+        if not len(breaks) or columns.day[first + breaks[-1] + 1] <= left + law.long_gap_days:
+            continue
+        before, idle = outcome.ln_one_rm[first + breaks[-1]], gaps[breaks[-1]] - law.drift_days
+        usual = min(law.detraining_per_day * idle, law.detraining_cap)
+        beyond = outcome.ln_one_rm[last] - before + usual
+        if np.isfinite(beyond):
+            sure = 1.0 / (outcome.ln_one_rm_sd[last] ** 2 + law.long_gap_sd**2)
+            weight, total = weight + sure, total + sure * beyond
+    return min(float(total / weight), 0.0)

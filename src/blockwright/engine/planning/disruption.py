@@ -7,7 +7,7 @@ from blockwright.engine.training import Catalogue, Lift
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Trouble:
+class Disruption:
     """Exactly one of `minutes`, `missed`, `without`, `sore` and `hurts` is given."""
 
     week: int
