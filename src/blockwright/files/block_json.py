@@ -11,9 +11,9 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.training import Block, Lifter
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.codec import document, from_json, key_of, special
-from blockwright.files.csv_dates import FIRST_YEAR, LAST_YEAR
 from blockwright.files.json_text import load_json
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
+from blockwright.files.limits import FIRST_YEAR, LAST_YEAR
 from blockwright.files.policy_files import default_policy
 from blockwright.files.schemas import problems_against
 

@@ -22,6 +22,8 @@ MOST_ROWS = 250_000
 MOST_SETS_OF_A_LIFT = 30_000
 """Of one lifter: half a century of twelve a week. Each costs the estimate 0.3 ms."""
 MOST_COLUMNS = 200
+FIRST_YEAR, LAST_YEAR = 1990, 2100
+"""Years outside are typing errors or a spreadsheet's empty date (judgement)."""
 MOST_KEY_PARTS = 16
 """Our own keys have four. Each part of a dotted key costs the parser a table, and all before it."""
 

@@ -9,9 +9,9 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
-from blockwright.files.csv_dates import FIRST_YEAR, LAST_YEAR
 from blockwright.files.importing.grids import Cell, Value
 from blockwright.files.importing.words import numbered, one_of, without_accents
+from blockwright.files.limits import FIRST_YEAR, LAST_YEAR
 
 _EXCEL_DAY_ZERO = dt.date(1899, 12, 30)
 MONTHS = numbered("months")
@@ -27,7 +27,7 @@ _YEAR = r"(?P<y>\d{4}|\d{2})"
 _DAY = r"(?P<d>\d{1,2})"
 _NAMED = rf"(?P<month>{MONTH})\b\.?"
 _FORMS = tuple(
-    re.compile(_BEFORE + form + _CLOCK + _BEHIND, re.I)
+    re.compile(rf"(?<![\w.,/@-])(?<!@ ){_BEFORE}{form}{_CLOCK}{_BEHIND}(?![\w/]|[-.]\d)", re.I)
     for form in (
         rf"(?P<y>\d{{4}})[-./](?P<m>\d{{1,2}})[-./]{_DAY}",
         r"(?P<y>(?:19|20)\d\d)(?P<m>0[1-9]|1[0-2])(?P<d>[0-3]\d)",
@@ -36,9 +36,7 @@ _FORMS = tuple(
         rf"{_NAMED}[ -]*{_DAY}(?:st|nd|rd|th)?\b,?(?:[ /-]*'?{_YEAR}(?!:))?",
     )
 )
-_FORMS_INSIDE = tuple(
-    re.compile(rf"(?<![\w.,/@-])(?<!@ ){form.pattern}(?![\w/]|[-.]\d)", re.I) for form in _FORMS
-)
+_NAMED_BEHIND = re.compile(r"[.:,]*(?:\s+-)?\s+(?=[^\W\d])")
 _WEEK = re.compile(rf"\b{one_of('week')}\s*[.#:]?\s*(?P<week>\d{{1,2}})\b", re.I)
 _COMMENCING = re.compile(rf"\b{one_of('commencing')}\b", re.I)
 _LETTERED = rf"{one_of('lettered')} +(?P<letter>[a-g])"
@@ -140,8 +138,8 @@ def read_day(text: str, inside: bool = False) -> Day | None:
     if inside and (whole := read_day(text)) is not None:
         return whole
     said = " ".join(without_accents(text).split()).strip("()[] ,:*=-")
-    for form, form_inside in zip(_FORMS, _FORMS_INSIDE, strict=True):
-        match = form_inside.search(said) if inside else form.fullmatch(said)
+    for form in _FORMS:
+        match = form.search(said) if inside else form.fullmatch(said)
         if match and inside and _is_no_day(match, said):
             continue
         if match and (day := _day(match)) is not None:
@@ -160,9 +158,10 @@ def _is_no_day(match: re.Match[str], said: str) -> bool:
 def split_day(text: str) -> tuple[Day, str] | None:
     """A day at the beginning of a line, and what follows it: "13.1. Squat 60x5"."""
     for form in _FORMS:
-        match = re.match(rf"{form.pattern}[.:,]*(?:\s+-)?\s+(?=[^\W\d])", text, re.I)
-        if match and (day := _day(match)) is not None:
-            return day, text[match.end() :]
+        match = form.match(text)
+        behind = _NAMED_BEHIND.match(text, match.end()) if match else None
+        if match and behind and (day := _day(match)) is not None:
+            return day, text[behind.end() :]
     return None
 
 
@@ -181,7 +180,7 @@ def serial_day(value: Value) -> Day | None:
     """The day of a spreadsheet's number for it (45,000 is in 2023); for date columns only."""
     if isinstance(value, str):
         value = int(value) if re.fullmatch(r"\d{5}", value) else ""
-    if isinstance(value, float | int) and 33_000 <= value <= 73_000:
+    if isinstance(value, float | int) and 0 < value < 100_000:
         return day_of_value(_EXCEL_DAY_ZERO + dt.timedelta(days=int(value)))
     return None
 
