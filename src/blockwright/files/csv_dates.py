@@ -52,7 +52,8 @@ def _in_another_form(said: str, text: str, assume: Assumptions) -> date:
 
     found = read_day(text)
     if found is None or not re.search(r"\d{4}", text):
-        raise CellError(f'"{said[:40]}" is not a date with its whole year', _MEND)
+        says = "is not a date" if found is None else "has no year of four digits"
+        raise CellError(f'"{said[:40]}" {says}', _MEND)
     days = [date(year or 0, month, day) for year, month, day in found.readings]
     if len(days) > 1:
         either = " or ".join(map(str, days))

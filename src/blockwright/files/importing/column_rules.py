@@ -14,6 +14,7 @@ from blockwright.files.importing.headings import (
     Column,
     is_label,
     read_heading,
+    role_of,
     says_done,
     unit_in,
 )
@@ -49,8 +50,7 @@ def with_lift_column(columns: Columns) -> Columns:
 def dates_below(cells: Sequence[Cell], columns: Columns) -> Columns:
     """The columns with the days of a row "Date:" below their header, or of a weekday under weeks
     of loads and repetitions; {} for any other row."""
-    head = read_heading(cells[0].text) if isinstance(cells[0].value, str) else None
-    dated = head is not None and head.role == "date"
+    dated = role_of(cells[0].text) == "date"
     if not columns or not (dated or _is_day_of_weeks(cells[0], columns)):
         return {}
     days = {cell.column: day for cell in cells[1:] if (day := day_of_cell(cell)) is not None}
@@ -66,10 +66,10 @@ def dates_below(cells: Sequence[Cell], columns: Columns) -> Columns:
 def is_card_line(cells: Sequence[Cell]) -> bool:
     """Whether a row says whose or of which day the rows below are: "Client: | Ana"."""
     for label, said in itertools.zip_longest(cells[::2], cells[1::2]):
-        head = read_heading(label.text) if isinstance(label.value, str) else None
-        if head is None or said is None or head.role not in ("lifter", "date"):
+        role = role_of(label.text)
+        if said is None or role not in ("lifter", "date"):
             return False
-        if (day_of_cell(said) is None) == (head.role == "date"):
+        if (day_of_cell(said) is None) == (role == "date"):
             return False
     return bool(cells)
 

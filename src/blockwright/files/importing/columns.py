@@ -37,7 +37,7 @@ from blockwright.files.importing.column_rules import (
 from blockwright.files.importing.days import When, day_of_cell, is_year, read_day, read_when
 from blockwright.files.importing.entries import start_in
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import Column, is_label, read_heading
+from blockwright.files.importing.headings import Column, is_label, role_of
 from blockwright.files.importing.months import next_day
 from blockwright.files.importing.named_columns import PERSON, NamedColumns
 from blockwright.files.importing.names import LiftMatcher
@@ -285,8 +285,7 @@ class Headers(NamedColumns):
     def _lacks_lifts(self, named: Columns) -> bool:
         """Whether the labels over a table of people or days must name its lifts."""
         every = [cell for row in self._labels for cell in row]
-        heads = [read_heading(cell.text) for cell in every]
-        roles = {head.role for head in [*named.values(), *heads] if head is not None}
+        roles = {head.role for head in named.values()} | {role_of(cell.text) for cell in every}
         if "lift" in roles or any(head.lift for head in named.values()):
             return False
         return "lifter" in roles or any(map(self.is_lift, every))
@@ -324,8 +323,7 @@ class Headers(NamedColumns):
     def names_below(self, cells: Sequence[Cell]) -> bool:
         """Whether the next row that holds anything names columns."""
         below = next(iter(self._rows_below(cells[0].row)), ())
-        heads = [read_heading(cell.text) for cell in below]
-        plain = [head for head in heads if head is not None and head.role not in ("date", "day")]
+        plain = [cell for cell in below if role_of(cell.text) not in (None, "date", "day")]
         if len(plain) >= 2 and len(plain) * 2 > len(below):
             return True
         if len(below) <= len(cells) or not all(map(self.is_sure_lift, below)):

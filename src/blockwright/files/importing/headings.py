@@ -168,10 +168,10 @@ def calls_a_plan(text: str) -> bool:
     return head is not None and head.planned and head.role == "skip"
 
 
-def names_people(text: str) -> bool:
-    """Whether a text calls what follows a person: "Client", "Name:"."""
+def role_of(text: str) -> Role | None:
+    """What a column headed so holds: "lifter" of "Client", "Name:"; None for no heading."""
     head = read_heading(text)
-    return head is not None and head.role == "lifter"
+    return None if head is None else head.role
 
 
 def numbers_a_set(text: str) -> bool:

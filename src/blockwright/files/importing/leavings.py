@@ -23,8 +23,10 @@ class Leavings:
     """The cells of a sheet that were taken, listed or are no sets, and those that may be."""
 
     seen: set[Place] = field(default_factory=set)
-    _open: set[Place] = field(default_factory=set)
-    """Cells of columns of sets."""
+    _left: list[Cell] = field(default_factory=list)
+    """Of rows of tables: what may tell sets and did not."""
+    _read: set[int] = field(default_factory=set)
+    """Rows of tables."""
     _unknown: dict[Cell, list[Cell]] = field(default_factory=dict)
     """By the heading that says nothing we know, the cells below it."""
     _heads: dict[int, Cell] = field(default_factory=dict)
@@ -33,7 +35,7 @@ class Leavings:
         self.seen.update([cell[:2] for cell in cells])
 
     def has(self, cell: Cell) -> bool:
-        return (cell.row, cell.column) in self.seen
+        return cell[:2] in self.seen
 
     def opens(self, columns: Columns, header: Sequence[Cell]) -> None:
         """A table begins: its header tells no set."""
@@ -42,32 +44,28 @@ class Leavings:
 
     def row(self, cells: Sequence[Cell], columns: Columns) -> None:
         """A row of a table, once it was read."""
-        for cell in cells:
+        self._read.add(cells[0].row)
+        for cell in (cell for cell in cells if cell[:2] not in self.seen and _may_tell(cell)):
             head = columns.get(cell.column)
-            count = head and head.role == "sets" and re.fullmatch(r"\d{1,2}(?: ?x)?", cell.text)
-            if head is not None and head.role in _OF_SETS and not head.planned and not count:
-                self._open.add((cell.row, cell.column))
-            elif head is not None and not (head.role in ("lift", "warmup") and _is_like_sets(cell)):
-                self.seen.add((cell.row, cell.column))
-            elif (heading := self._heads.get(cell.column)) is not None and _may_tell(cell):
-                self.take([cell])
+            if head is None and (heading := self._heads.get(cell.column)) is not None:
                 self._unknown.setdefault(heading, []).append(cell)
+            elif head is None or head.role in ("lift", "warmup"):
+                self._left += [cell] if _is_like_sets(cell) else []
+            elif head.role in _OF_SETS and not head.planned:
+                counts = head.role == "sets" and re.fullmatch(r"\d{1,2}(?: ?x)?", cell.text)
+                self._left += [] if counts else [cell]
 
     def listed(self, grid: Grid) -> list[Skipped]:
         """The cells that may tell sets and did not, a column of an unknown heading as one."""
-        found = [
+        loose = (c for row in grid.rows if row and row[0].row not in self._read for c in row)
+        left = [c for c in loose if not self.has(c) and _may_tell(c) and _is_like_sets(c)]
+        return [
             Skipped(grid.place(cells[0]), heading.text[:60], _UNKNOWN.format(len(cells)))
             for heading, cells in self._unknown.items()
+        ] + [
+            Skipped(grid.place(cell), cell.text[:60], _UNREAD)
+            for cell in sorted(left + self._left, key=lambda cell: cell[:2])
         ]
-        for cell in (cell for row in grid.rows for cell in row):
-            at = (cell.row, cell.column)
-            if (
-                at not in self.seen
-                and _may_tell(cell)
-                and (at in self._open or _is_like_sets(cell))
-            ):
-                found.append(Skipped(grid.place(cell), cell.text[:60], _UNREAD))
-        return found
 
 
 def _may_tell(cell: Cell) -> bool:

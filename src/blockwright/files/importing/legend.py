@@ -12,7 +12,7 @@ from functools import lru_cache
 from blockwright.engine.units import Unit
 from blockwright.files.importing.days import day_of_cell
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import read_heading
+from blockwright.files.importing.headings import role_of
 from blockwright.files.importing.names import words_of
 from blockwright.files.importing.tokens import BODY, NUMBER
 from blockwright.files.importing.words import one_of, without_warmup
@@ -73,15 +73,10 @@ _ORDER = re.compile(rf"\b({_ANY_PART})\s*([x/*-])\s*({_ANY_PART})\s*\2\s*({_ANY_
 """The order of three parts: "weight x sets x reps", "sets/reps/kg"."""
 _SINGLES = re.compile(r"\bsingles?\b.{0,12}\b(?:unless|if not|where no)", re.I)
 _LOAD_ALONE = re.compile(r"(?:[2-9]\d|[1-9]\d\d)(?:[.,]\d{1,2})?(?: ?(?:kg|lbs?))?", re.I)
-_LOAD_REPS = re.compile(
-    r"\b(?:weight|load|kgs?|lbs?|gewicht|peso|poids|charge|carga)\s*/\s*(?:reps?|wdh|wh)\b", re.I
-)
+_LOAD_MARK_REPS = re.compile(rf"\b{_PARTS['load']}\s*([x*/])\s*(?:reps?|wdh|wh)\b", re.I)
 _SLASHED = re.compile(r"(bw|[+-]?\d{1,3}(?:[.,]\d{1,2})?)/(?:(\d{1,2})|x|f)(?=$|[\s,;)])", re.I)
 _ALL_SLASHED = re.compile(rf"(?:\(?{_SLASHED.pattern}[\s,;)]*)+", re.I)
-_REPS_LOAD = re.compile(
-    r"(?<!x )\b(?:reps?|wdh|wh)\s*[x@]\s*(?:weight|load|kgs?|lbs?|gewicht)\b", re.I
-)
-_LOAD_X_REPS = re.compile(r"\b(?:weight|load|kgs?|lbs?|gewicht)\s*[x*]\s*(?:reps?|wdh|wh)\b", re.I)
+_REPS_LOAD = re.compile(rf"(?<!x )\b(?:reps?|wdh|wh)\s*[x@]\s*{_PARTS['load']}\b", re.I)
 _REPS_X = re.compile(rf"(\d{{1,2}}(?:\s*,\s*\d{{1,2}})*)\s*x\s*(?={NUMBER}|{BODY})", re.I)
 _HELP = re.compile(
     r"(?P<name>[a-z]{3,})(?: bands?)?\s*(?:=|:|is|helps?)\s*(?:about |ca\.? |approx\.? |~)*-?"
@@ -159,8 +154,7 @@ def read_legend(grid: Grid) -> Legend:
     _take(Cell(0, 0, grid.tab, grid.tab), legend, True)
     for at, row in enumerate(grid.rows):
         of_lift = any(cell.text[0].isdecimal() for cell in row)
-        heads = [] if of_lift else [(c.column, read_heading(c.text)) for c in row]
-        notes |= {column for column, head in heads if head is not None and head.role == "note"}
+        notes |= set() if of_lift else {c.column for c in row if role_of(c.text) == "note"}
         for cell in row:
             if cell.text in seen or not isinstance(cell.value, str) or not _WORD.search(cell.text):
                 continue
@@ -177,8 +171,8 @@ def _behind_lists(grid: Grid) -> str:
     """The effort that a number in brackets behind a list of repetitions can only be ("60: 10/10/9
     (2)"): the one that a heading names, else reserve where the numbers are so low."""
     numbers = [float(m[2].replace(",", ".")) for t in grid.texts if (m := _LISTED.fullmatch(t))]
-    heads = {head.role for text in grid.texts if (head := read_heading(text))}
-    named = sorted(heads & {"rir", "rpe"}) or ["rir"] * (max(numbers, default=0) < _SOME_RPE)
+    low = ["rir"] * (max(numbers, default=0) < _SOME_RPE)
+    named = sorted({*map(role_of, grid.texts)} & {"rir", "rpe"}) or low
     return named[0] if len(numbers) >= _FEWEST and len(named) == 1 else ""
 
 
@@ -204,15 +198,15 @@ def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
     if (match := _ORDER.search(text)) and not legend.order:
         parts = [_part(match[at]) for at in (1, 3, 4)]
         legend.order = (match[2], *parts) if len(set(parts)) == len(parts) else ()
-    for form, is_first in ((_REPS_LOAD, True), (_LOAD_X_REPS, False)):
-        if form.search(text):
-            legend.reps_load = is_first and legend.reps_load is not False
+    if _REPS_LOAD.search(text):
+        legend.reps_load = legend.reps_load is not False
+    for mark in _LOAD_MARK_REPS.findall(text):
+        legend.load_reps |= mark == "/"
+        legend.reps_load = legend.reps_load if mark == "/" else False
     if told := _EFFORT_IN_BRACKETS.search(text):
         legend.in_brackets = "rpe" if "rpe" in told[0].lower() else "rir"
     if _SINGLES.search(text):
         legend.singles = True
-    if _LOAD_REPS.search(text):
-        legend.load_reps = True
     if re.search(r"\b(?:bands?|help|elasti\w*|gummi\w*|assist\w*)\b", text, re.I):
         legend.helps |= {found["name"].lower(): found["help"] for found in _HELP.finditer(text)}
     if match := _BAR.search(text):
@@ -295,8 +289,7 @@ def _load_of_a_side(text: str, of_all: bool) -> str:
     if not of_all and not _A_SIDE.search(text):
         return ""
     bare = " ".join(_A_SIDE.sub(" ", text).split())
-    heads = ((one, read_heading(one)) for one in (bare, text))
-    return next((one for one, head in heads if head is not None and head.role == "load"), "")
+    return next((one for one in (bare, text) if role_of(one) == "load"), "")
 
 
 def _part(word: str) -> str:

@@ -20,14 +20,14 @@ from blockwright.files.importing.days import (
 )
 from blockwright.files.importing.entries import Entry, Skipped, anchor_of, start_in
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import Role, names_people, unit_in
+from blockwright.files.importing.headings import Role, role_of, unit_in
 from blockwright.files.importing.leavings import Leavings
 from blockwright.files.importing.legend import Legend, says_dumbbells
 from blockwright.files.importing.named_columns import headed_people, person_in
 from blockwright.files.importing.names import LiftMatcher, Match, lift_alone
 from blockwright.files.importing.parts import Unread
 from blockwright.files.importing.sequence import as_warmups, sets_of_sequence
-from blockwright.files.importing.told import OneSet, all_so, with_last_set, without_effort
+from blockwright.files.importing.told import OneSet, all_so, read_effort, with_last_set
 from blockwright.files.importing.words import without_warmup
 
 _SAME_AGAIN = re.compile(
@@ -207,7 +207,7 @@ class LooseRows:
         last = self.entries[-1] if self.entries else None
         if last is None or last.lift != self._state.lift or not last.sets:
             return False
-        effort = without_effort(rest, lambda _: True)[1] if rest else None
+        effort = None if rest[:1].isdecimal() else read_effort(rest, True)
         again = last.sets[-1]._replace(rir=effort)
         self.entries.append(self._entry(last.lift, self._state, (again,), cells))
         return True
@@ -312,9 +312,9 @@ class LooseRows:
             return
         for at, cell in enumerate(cells):
             match = _LABEL_AND_NAME.match(cell.text)
-            if match and names_people(match[1]):
+            if match and role_of(match[1]) == "lifter":
                 state.lifter = re.split(r"\s+-\s|\s*[,;(]", match[2])[0].strip()
-            elif names_people(cell.text) and at + 1 < len(cells):
+            elif role_of(cell.text) == "lifter" and at + 1 < len(cells):
                 if not self.headers.is_lift(cells[at + 1]):
                     state.lifter = cells[at + 1].text
             elif not tells_sets(cell) and (when := read_when(cell)):

@@ -9,7 +9,7 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import GIRTHS, Measure
 from blockwright.files.importing.days import Day, day_of_value, read_day, serial_day
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import read_heading
+from blockwright.files.importing.headings import role_of
 from blockwright.files.importing.words import one_of, without_accents
 from blockwright.files.near import did_you_mean
 
@@ -129,7 +129,7 @@ def _date_column(grid: Grid, at: int, others: Container[int]) -> list[Taken]:
         dates = sum(read_date(cell) is not None for cell in cells)
         if head.column not in others and dates * 2 > len(below):
             found.append(Taken(DATE, head.text, head.column))
-    called = [one for one in found if (said := read_heading(one.heading)) and said.role == DATE]
+    called = [one for one in found if role_of(one.heading) == DATE]
     return (called or found)[:1]
 
 
@@ -145,7 +145,7 @@ def _guessed(row: Sequence[Cell]) -> list[Taken]:
     """The measures that headings name beyond doubt, each once; none beside a column of lifts,
     where a weight is a load."""
     found: dict[str, Taken] = {}
-    if any(head.role == "lift" for cell in row if (head := read_heading(cell.text))):
+    if any(role_of(cell.text) == "lift" for cell in row):
         return []
     for cell in row:
         said = _plain(cell.text)

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from blockwright.files.importing.days import MONTH, MONTHS, WEEKDAY, WEEKDAYS
 from blockwright.files.importing.grids import Grid
-from blockwright.files.importing.headings import read_heading
+from blockwright.files.importing.headings import role_of
 from blockwright.files.importing.words import without_accents
 
 _NUMBERED = re.compile(
@@ -61,8 +61,7 @@ def with_days_of_months(grid: Grid) -> Grid:
 def _columns_of_days(grid: Grid) -> set[int]:
     """Columns called a day over rising numbers of which some are no session's of a week."""
     cells = [cell for row in grid.rows[: 2 * _TOP_ROWS] for cell in row if cell.text.isalpha()]
-    told = [(cell, read_heading(cell.text)) for cell in cells]
-    heads = [cell for cell, head in told if head and head.role in ("day", "date")]
+    heads = [cell for cell in cells if role_of(cell.text) in ("day", "date")]
     found = set()
     for head in heads:
         below = (c for row in grid.rows[head.row + 1 :] for c in row if c.column == head.column)

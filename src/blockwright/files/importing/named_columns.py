@@ -18,7 +18,7 @@ from blockwright.files.importing.column_content import LIFT_SCORE, ColumnContent
 from blockwright.files.importing.column_rules import DATA_OF_A_ROW, Columns, is_plain, is_value
 from blockwright.files.importing.days import is_month, read_when
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import WARMUP, Column, is_label, read_heading
+from blockwright.files.importing.headings import WARMUP, Column, is_label, read_heading, role_of
 from blockwright.files.importing.names import NO_LIFT, LiftMatcher, is_no_lift
 from blockwright.files.importing.parts import loads_of
 from blockwright.files.importing.words import is_ditto, says_not_done, words
@@ -103,16 +103,16 @@ class NamedColumns(ColumnContent):
 
     def _schemes(self, cells: Sequence[Cell]) -> list[int]:
         """The columns that tell the sets and repetitions of their rows, no load."""
-        heads = {cell.column: read_heading(cell.text) for cell in cells}
-        if any(head is not None and head.role == "load" for head in heads.values()):
+        heads = {cell.column: role_of(cell.text) for cell in cells}
+        if "load" in heads.values():
             return []
         below = self._columns_below(cells[0].row)
         return [
             column
-            for column, head in heads.items()
-            if head is not None and head.role in ("reps", "cell", "skip")
-            and self._are_schemes(below.get(column, []), head.role == "reps")
-        ]  # fmt: skip
+            for column, role in heads.items()
+            if role in ("reps", "cell", "skip")
+            and self._are_schemes(below.get(column, []), role == "reps")
+        ]
 
     @staticmethod
     def _are_schemes(cells: Sequence[Cell], of_reps: bool = False) -> bool:
@@ -145,8 +145,7 @@ class NamedColumns(ColumnContent):
 
     def _has_lifts_beside(self, cells: Sequence[Cell]) -> bool:
         """Whether a column says the lifts, by its heading or by what it holds."""
-        heads = [read_heading(cell.text) for cell in cells]
-        if any(head is not None and head.role == "lift" for head in heads):
+        if any(role_of(cell.text) == "lift" for cell in cells):
             return True
         below = self._columns_below(cells[0].row)
         return any(self._by_content(one, None).role == "lift" for one in below.values())

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from blockwright.files.importing.cells import read_load
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import read_heading
+from blockwright.files.importing.headings import read_heading, role_of
 
 _REPS_FIRST = re.compile(
     r"(?<![\dxX.,])(?<![xX] )(?!2 ?[xX])(\d{1,2}) ?[xX] ?"
@@ -96,7 +96,7 @@ def _with_warmups(grid: Grid) -> Grid:
     seen: set[tuple[str, bool]] = set()
     marked: set[Cell] = set()
     for row in grid.rows:
-        heads = {h.role: c.column for c in row if (h := read_heading(c.text)) is not None}
+        heads = {role: c.column for c in row if (role := role_of(c.text))}
         number = heads.get("set", heads.get("sets"))
         if number is not None and {"lift", "load"} <= heads.keys():
             columns, letters = {"set": number, "lift": heads["lift"], "load": heads["load"]}, []

@@ -9,7 +9,7 @@ from itertools import pairwise
 from blockwright.files.importing.cells import read_load
 from blockwright.files.importing.days import NO_DAY, read_when
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import Role, read_heading
+from blockwright.files.importing.headings import Role, read_heading, role_of
 
 _FEWEST = 2
 """Groups of such rows that show it to be the file's way (judgement)."""
@@ -61,7 +61,7 @@ def _with_schemes_above(grid: Grid) -> Grid:
         signs = [c.text for c in below[0][:1]] + [c.text for c in below[0] if "x" in c.text.lower()]
         if not any(_COUNT.fullmatch(text) or _SCHEME.fullmatch(text) for text in signs):
             continue
-        asides = [c for c in below[0] if _OPEN.fullmatch(c.text) or _is_note(c)]
+        asides = [c for c in below[0] if _OPEN.fullmatch(c.text) or role_of(c.text) == "note"]
         schemes = tuple(cell for cell in below[0] if cell not in asides)
         schemes = schemes if _all(_SCHEME, schemes) else ()
         if schemes:
@@ -155,11 +155,6 @@ def _marks(counts: Row, names: Sequence[int]) -> dict[int, str]:
         for span in spans.values()
         for at, cell in enumerate(span, 1)
     }
-
-
-def _is_note(cell: Cell) -> bool:
-    head = read_heading(cell.text) if isinstance(cell.value, str) else None
-    return head is not None and head.role == "note"
 
 
 def _all(form: re.Pattern[str], row: Row) -> bool:

@@ -1,7 +1,7 @@
 """What a cell tells, as values: a load, a set, or a part of what the row's cells tell together."""
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import Any, Literal, NamedTuple
 
@@ -69,7 +69,7 @@ EFFORTS = tuple(
     )
 )
 _LATE = r"(?:[5-9]|10)(?:[.,]5)?"
-_AT_EFFORT = re.compile(rf"\s*@\s*(?P<rpe>{_LATE})(?:\s*-\s*(?P<rpe2>{_LATE}))?\s*$")
+_AT_EFFORT = re.compile(rf"(?<=[^\s@])\s*@\s*(?P<rpe>{_LATE})(?:\s*-\s*(?P<rpe2>{_LATE}))?\s*$")
 
 LAST_SET = re.compile(
     r"\b(?:last (?:set |one )?|letzter satz )(?:was |only |at |just |nur |war )*"
@@ -96,28 +96,14 @@ def with_last_set(sets: Sets, note: str, as_planned: bool) -> Sets:
 def read_effort(text: str, is_rpe: bool) -> tuple[float, float] | None:
     """A cell of an RPE or RIR column as (lowest, highest) repetitions in reserve."""
     said = text.lower().strip().replace(",", ".")
-    if found := without_effort(said)[1]:
-        return found
+    for pattern in (*EFFORTS, _AT_EFFORT):
+        if (match := pattern.search(said)) and (found := effort_of(match.groupdict())):
+            return found
     match = re.fullmatch(r"@?\s*(\d{1,2}(?:\.\d)?)(?:\s*-\s*(\d{1,2}(?:\.\d)?))?", said)
     if match is None:
         return (0.0, 0.0) if re.fullmatch(r"f|fail(?:ed|ure)?|max", said) else None
     key = "rpe" if is_rpe else "rir"
     return effort_of({key: match[1], f"{key}2": match[2]})
-
-
-def without_effort(
-    said: str, has_load: Callable[[str], bool] = bool
-) -> tuple[str, tuple[float, float] | None]:
-    """The text without its effort, and the effort. A bare "@8" is one where a load stands before
-    it, which `has_load` says."""
-    for pattern in EFFORTS:
-        if match := pattern.search(said):
-            rest = said[: match.start()] + " " + said[match.end() :]
-            return rest, effort_of(match.groupdict())
-    match = _AT_EFFORT.search(said)
-    if match and has_load(said[: match.start()]):
-        return said[: match.start()], effort_of(match.groupdict())
-    return said, None
 
 
 def effort_of(found: dict[str, str | None]) -> tuple[float, float] | None:
