@@ -17,6 +17,8 @@ from test_phone_offline import not_too_soon
 from site_process import begun
 
 SEARCH_MS = 120_000
+LOAD = "20"
+"""Kilograms typed for each lift of the first session."""
 WRITE = "button.write[data-key=write]"
 NELE = "Nele Invented"
 AHEAD = timedelta(days=-date.today().weekday() % 7)
@@ -165,7 +167,7 @@ def change_on_its_own_page(page: Page) -> None:
 
 
 def log_todays_session(page: Page) -> None:
-    """Every set of every lift as planned or advised, from 20 kg on."""
+    """Every set of every lift as planned or advised, from the load that is typed on."""
     press(page, "a:text-is('Train')")
     page.wait_for_selector("#sheet h1")
     press(page, "#sheet button")
@@ -179,7 +181,7 @@ def log_todays_session(page: Page) -> None:
         # A lift without a basis asks for tries; this lifter knows the load.
         if page.locator(f"#lift-{n} [data-key=know-load]").count():
             press(page, "[data-key=know-load]")
-        type_into(page, "#field-load", "20")
+        type_into(page, "#field-load", LOAD)
         rows = page.locator(f"#lift-{n} table.rows tbody tr")
         while page.locator(f"#lift-{n} {WRITE}").count():
             before = rows.count()
@@ -225,4 +227,4 @@ def the_next_sheet_has_it(page: Page) -> None:
     press(page, f"a[aria-label='Read the sheet of {later:%A} {later.day} {later:%B}']")
     page.wait_for_url("**/sheet/**")
     sheet = page.locator("main").inner_text()
-    assert len(re.findall(r"(?<![\d.])20 kg(?! and)", sheet)) >= lifts
+    assert len(re.findall(rf"(?<![\d.]){LOAD} kg(?! and)", sheet)) >= lifts

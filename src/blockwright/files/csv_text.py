@@ -8,6 +8,7 @@ import io
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import islice
 from pathlib import Path
 
@@ -240,10 +241,11 @@ def _header_mend(required: Sequence[str]) -> str:
     return "the first row must name the columns, at least: " + ", ".join(required)
 
 
-_RUNS = "=+-@\t\r\n＝＋－＠"
+_RUNS = tuple("=+-@\t\r\n＝＋－＠")
 _NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
 
 
+@lru_cache(maxsize=4096)
 def harmless(cell: str) -> str:
     """The cell as it is written: a spreadsheet takes one that begins with `= + - @`, a tab or a
     line end for a formula and runs it. An apostrophe before it makes it text; our reader takes it
@@ -260,4 +262,4 @@ def as_it_was(cell: str) -> str:
 
 def _would_run(cell: str) -> bool:
     """Also of a text with apostrophes before it: one more must come off it again."""
-    return cell.lstrip("'")[:1] in _RUNS if cell.lstrip("'") else False
+    return cell.lstrip("'").startswith(_RUNS)

@@ -2,7 +2,7 @@
 written into it reaches the blocks that are not over."""
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from django.db import transaction
@@ -20,6 +20,7 @@ from blockwright.files.reading import Reading
 from blockwright.store.blocks import blocks_between
 from blockwright.store.facts import locked
 from blockwright.store.models import BlockRevision, Lifter, Share
+from blockwright.verbs.amend_fact import answer
 from blockwright.verbs.stored_values import block_value, keep_block, load_lifter
 
 
@@ -56,6 +57,16 @@ def change_lifter(
         row.refresh_from_db()
         carry_screening(by, row, before, today)
     return Reading(row, warnings)
+
+
+def write_down_pains(
+    by: User, row: Lifter, pains: Mapping[str, int | None], words: str, now: datetime
+) -> None:
+    """What hurts today is no part of the file: a check-in for each place with a pain."""
+    for region, pain in pains.items():
+        if pain:
+            said = {"measure": "pain", "about": region, "value": str(min(pain, 10)), "note": words}
+            answer(by, row, "intake", said, now)
 
 
 def _judged(

@@ -11,7 +11,8 @@ from blockwright.files.importing.days import day_of_cell
 from blockwright.files.importing.entries import Skipped
 from blockwright.files.importing.grids import Cell, Grid
 
-_OF_SETS = frozenset({"cell", "load", "reps", "sets"})
+_MAY_HOLD_SETS = frozenset({"cell", "load", "reps", "sets", "lift", "warmup"})
+_DIGIT = re.compile(r"\d")
 _UNKNOWN = "the heading of this column says nothing we know; {} of its cells hold numbers"
 _UNREAD = "it is no set we know how to read"
 
@@ -45,13 +46,16 @@ class Leavings:
     def row(self, cells: Sequence[Cell], columns: Columns) -> None:
         """A row of a table, once it was read."""
         self._read.add(cells[0].row)
-        for cell in (cell for cell in cells if cell[:2] not in self.seen and _may_tell(cell)):
+        for cell in cells:
             head = columns.get(cell.column)
+            aside = head is not None and (head.planned or head.role not in _MAY_HOLD_SETS)
+            if aside or cell[:2] in self.seen or not _may_tell(cell):
+                continue
             if head is None and (heading := self._heads.get(cell.column)) is not None:
                 self._unknown.setdefault(heading, []).append(cell)
             elif head is None or head.role in ("lift", "warmup"):
                 self._left += [cell] if _is_like_sets(cell) else []
-            elif head.role in _OF_SETS and not head.planned:
+            else:
                 counts = head.role == "sets" and re.fullmatch(r"\d{1,2}(?: ?x)?", cell.text)
                 self._left += [] if counts else [cell]
 
@@ -69,7 +73,7 @@ class Leavings:
 
 
 def _may_tell(cell: Cell) -> bool:
-    return re.search(r"\d", cell.text) is not None and day_of_cell(cell) is None
+    return _DIGIT.search(cell.text) is not None and day_of_cell(cell) is None
 
 
 def _is_like_sets(cell: Cell) -> bool:

@@ -21,7 +21,6 @@ from blockwright.files.reading import Reading
 from blockwright.store.access import coach_of, lifter_for, or_404, person_of
 from blockwright.store.letters import letter_with
 from blockwright.verbs import desk_log
-from blockwright.verbs.amend_fact import answer as write_down
 from blockwright.verbs.amend_fact import settle_dispute
 from blockwright.verbs.erase_lifter import erase_lifter, export_lifter
 from blockwright.verbs.import_batches import (
@@ -43,7 +42,7 @@ from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.letter_questions import answer_question
 from blockwright.verbs.lifter_page import lifter_page, screened
 from blockwright.verbs.phone_home import today_of
-from blockwright.verbs.save_lifter import add_lifter, change_lifter
+from blockwright.verbs.save_lifter import add_lifter, change_lifter, write_down_pains
 from blockwright.web.lifter_form.shown import (
     blank_form,
     differences,
@@ -334,18 +333,11 @@ def _answer(request: HttpRequest, page: Page, base: Mapping[str, Any], save: Any
         return _stale(request, page, typed)
     except BlockwrightError as error:
         return _form_drawn(request, page, 422, form=shown(typed, error.problems, made.places))
-    _write_down_pains(request, saved.value)
+    pains = {region: whole(request.POST.get(f"hurts-{region}", ""), 2) for region in REGIONS}
+    words = request.POST.get("hurts-words", "").strip()[:200]
+    write_down_pains(person_of(request), saved.value, pains, words, timezone.now())
     keep_notes(request, saved.value.key, ["The lifter file is saved.", *in_form(saved.warnings)])
     return redirect("compose" if "compose" in request.POST else "lifter", key=saved.value.key)
-
-
-def _write_down_pains(request: HttpRequest, row: Any) -> None:
-    """What hurts today is no part of the file: a check-in for each place."""
-    words = request.POST.get("hurts-words", "").strip()[:200]
-    for region in REGIONS:
-        if pain := whole(request.POST.get(f"hurts-{region}", ""), 2):
-            said = {"measure": "pain", "about": region, "value": str(min(pain, 10)), "note": words}
-            write_down(person_of(request), row, "intake", said, timezone.now())
 
 
 def _stale(request: HttpRequest, page: Page, typed: dict[str, list[str]]) -> HttpResponse:
