@@ -34,7 +34,7 @@ from blockwright.store.models import Batch, Fact, Lifter, LiftName
 from blockwright.store.standing import standing, verdicts
 from blockwright.verbs.amend_fact import amendment
 from blockwright.verbs.check_files import questions_about
-from blockwright.verbs.import_files import Given, import_files, placed
+from blockwright.verbs.import_files import Given, import_files, of_imports, placed
 from blockwright.verbs.stored_values import load_lifter
 
 PERSON = "person"
@@ -203,11 +203,7 @@ def take_back(by: User, row: Lifter, batch: Batch, now: datetime) -> int:
         batch.refresh_from_db()
         _require(batch, Batch.STORED)
         facts = facts_of(row)
-        own = {
-            fact.id
-            for fact in facts
-            if fact.received_at == batch.stored_at and fact.amends is None and fact.event is None
-        }
+        own = of_imports(facts, {batch.stored_at})
         knew = last_seq(row)
         words = [
             amendment(by, row, one.last, now, knew=knew, amends=one.first.id, withdrawn=True)

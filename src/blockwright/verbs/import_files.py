@@ -8,7 +8,7 @@ facts of its day with its content than the file has rows.
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from pathlib import Path, PurePosixPath, PureWindowsPath
@@ -317,17 +317,19 @@ def _known(row: Lifter) -> tuple[Counter[str], Counter[str]]:
     """How many facts of each content are there, and how many went with an import taken back."""
     back = set(row.batches.filter(state=Batch.TAKEN_BACK).values_list("stored_at", flat=True))
     facts = facts_of(row)
-    gone = {
-        fact.id
-        for fact in facts
-        if fact.received_at in back and fact.amends is None and fact.event is None
-    }
+    gone = of_imports(facts, back)
     known, went = Counter[str](), Counter[str]()
     for fact in facts:
         if fact.amends not in gone:
             counts = went if fact.id in gone else known
             counts[_content(fact.kind, fact.day, fact.body)] += 1
     return known, went
+
+
+def of_imports(facts: Iterable[Fact], stored_at: Container[datetime | None]) -> set[UUID]:
+    """What came in with the imports that were stored at these times."""
+    own = (one for one in facts if one.amends is None and one.event is None)
+    return {one.id for one in own if one.received_at in stored_at}
 
 
 def _new_facts(

@@ -21,6 +21,17 @@ Squat,kg,100,102.5
 ,reps,5,4
 Bench press,kg,70,72.5
 ,reps,8,7"""
+PARTS_BELOW_WITH_THEIR_LIFT = """What,Mon 18 Jan 2027,Wed 20 Jan 2027
+Squat (kg),100,102.5
+Squat (reps),5,4
+Bench press kg,70,
+Bench press reps,8,"""
+A_SESSION_IN_A_CELL = """Date,What I did
+18/01/2027,"Squat 100x5, 100x4
+Bench press 60x8
+felt good"
+20/01/2027,"Row 50x10
+Deadlift 140x3\""""
 A_LIFT_UNKNOWN_BESIDE_ONE = """Date,Squat,Mystery lift
 18/01/2027,100x5,60x8"""
 A_DAY_OF_TWO = """Name,Date,Main lift,Top set,RPE / top set,Back-off,Accessory,Sets: reps (RPE)
@@ -280,6 +291,8 @@ Squat,8,60: 10/9 (8),62.5: 8/8 (9)"""
         ),
         (COUNTED, ["100x5"] * 3 + ["70x8"] * 3),
         (PARTS_BELOW, ["100x5", "70x8", "102.5x4", "72.5x7"]),
+        (PARTS_BELOW_WITH_THEIR_LIFT, ["100x5", "70x8", "102.5x4"]),
+        (A_SESSION_IN_A_CELL, ["100x5", "100x4", "60x8", "50x10", "140x3"]),
         (A_LIFT_UNKNOWN_BESIDE_ONE, ["100x5", "60x8"]),
         (A_DAY_OF_TWO, ["Ana 100x5", "Ana 90x6", "Ana 90x6", "Ana 120x12", "Ana 120x10"]),
         (

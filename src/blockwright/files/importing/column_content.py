@@ -29,7 +29,7 @@ LIFT_SCORE = 0.6
 _LONGEST_HEADING = 40
 _LONGEST_LIFT = 60
 _ROWS_LOOKED_AT = 40
-_LIFT_AND_ROLE = re.compile(
+LIFT_AND_ROLE = re.compile(
     r"(?P<lift>.*[a-z)])[\s:_-]+(?P<role>[(\[]?(?:kgs?|lbs?|weight|load|reps?|rpe|rir|done|actual|"
     r"plan(?:ned)?|target|results?|sets? ?x ?reps)[)\]]?)",
     re.I,
@@ -263,7 +263,7 @@ class ColumnContent:
 
     def _lift_and_role(self, text: str) -> Column | None:
         """A lift with what its column holds: "Bench kg", "Squat (lb)", "Row reps", "Squat plan"."""
-        match = _LIFT_AND_ROLE.fullmatch(text.strip())
+        match = LIFT_AND_ROLE.fullmatch(text.strip())
         if match is None or len(text) > _LONGEST_HEADING or read_heading(match["lift"]):
             return None
         if self._matcher.match(match["lift"]).score < LIFT_SCORE:

@@ -16,10 +16,9 @@ from blockwright.files.importing.headings import (
     read_heading,
     role_of,
     says_done,
-    unit_in,
 )
 from blockwright.files.importing.names import NO_LIFT
-from blockwright.files.importing.words import words
+from blockwright.files.importing.words import unit_in, words
 
 DATA_OF_A_ROW = 2
 MANY = 5
@@ -87,7 +86,7 @@ def is_data(cell: Cell, columns: Columns) -> bool:
     """Whether a cell is what its column holds: a number or a list of them, a unit."""
     head = columns.get(cell.column)
     if head is not None and head.role == "unit":
-        return unit_in(cell.text.lower()) is not None
+        return unit_in(cell.text) is not None
     if head is not None and head.role == "cell":
         return tells_sets(cell)
     if head is not None and head.role == "date":

@@ -7,7 +7,7 @@ from typing import Literal, cast
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.days import NO_DAY, When
-from blockwright.files.importing.words import without_accents, without_warmup, words
+from blockwright.files.importing.words import unit_in, without_accents, without_warmup, words
 
 Role = Literal[
     "date", "week", "day", "lifter", "lift", "sets", "set", "load", "reps", "rir", "rpe", "rest",
@@ -59,7 +59,6 @@ _FILLING = re.compile(
     r"/ ?(?:set|serie|satz)\b|\?"
 )
 """Words of a heading that leave what its column holds as it is: "how many sets"."""
-_IN_UNIT = re.compile(r"\b(?P<unit>kg|kgs|kilos?|lbs?|pounds)\b")
 
 
 @dataclass(frozen=True)
@@ -195,12 +194,6 @@ def _role(said: str) -> Role | None:
         return "lift"
     plain = " ".join(_FILLING.sub(" ", said).split()).strip(" -:.")
     return _role(plain) if plain and plain != said else None
-
-
-def unit_in(said: str) -> Unit | None:
-    """The unit that a text names, in lower case."""
-    match = _IN_UNIT.search(said)
-    return None if match is None else "kg" if match["unit"].startswith("k") else "lb"
 
 
 def is_label(head: Column) -> bool:

@@ -15,9 +15,8 @@ from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import role_of
 from blockwright.files.importing.names import words_of
 from blockwright.files.importing.tokens import BODY, NUMBER
-from blockwright.files.importing.words import one_of, without_warmup
+from blockwright.files.importing.words import UNIT, one_of, unit_in, without_warmup
 
-_UNIT = re.compile(r"\b(?P<kg>kgs?|kilos?|kilograms?)\b|\b(?P<lb>lbs?|pounds)\b", re.I)
 _OF_ALL = re.compile(rf"\b{one_of('of_all')}\b", re.I)
 _UNLESS = re.compile(r"\b(?:unless|except|if not|falls nicht|sauf|salvo|exceto)\b.*", re.I)
 _TITLE_UNIT = re.compile(
@@ -172,18 +171,18 @@ def _behind_lists(grid: Grid) -> str:
     (2)"): the one that a heading names, else reserve where the numbers are so low."""
     numbers = [float(m[2].replace(",", ".")) for t in grid.texts if (m := _LISTED.fullmatch(t))]
     low = ["rir"] * (max(numbers, default=0) < _SOME_RPE)
-    named = sorted({*map(role_of, grid.texts)} & {"rir", "rpe"}) or low
+    named = sorted({"rir", "rpe"} & {*map(role_of, grid.texts)}) or low
     return named[0] if len(numbers) >= _FEWEST and len(named) == 1 else ""
 
 
 def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
     text = cell.text
-    if _UNIT.search(text):
+    if UNIT.search(text):
         if " " in text:
             for clause in re.split(r"[,;.](?!\d)|\s-\s|\band\b", _UNLESS.sub("", text)):
                 _take_unit(clause, legend, on_top)
         if on_top and (match := _TITLE_UNIT.search(text)) and legend.unit is None:
-            legend.unit = "kg" if "k" in match[0].lower() else "lb"
+            legend.unit = unit_in(match[0])
     if _EACH.search(text):
         legend.effort_of_each = True
     elif _LAST.search(text):
@@ -220,7 +219,7 @@ def says_dumbbells(text: str) -> bool:
 
 
 def _take_unit(clause: str, legend: Legend, on_top: bool) -> None:
-    found = _UNIT.search(clause)
+    found = UNIT.search(clause)
     if found is None or re.search(r"\d", clause[: found.start()]):
         return
     unit: Unit = "kg" if found["kg"] else "lb"

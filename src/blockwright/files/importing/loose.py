@@ -20,7 +20,7 @@ from blockwright.files.importing.days import (
 )
 from blockwright.files.importing.entries import Entry, Skipped, anchor_of, start_in
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import Role, role_of, unit_in
+from blockwright.files.importing.headings import Role, role_of
 from blockwright.files.importing.leavings import Leavings
 from blockwright.files.importing.legend import Legend, says_dumbbells
 from blockwright.files.importing.named_columns import headed_people, person_in
@@ -28,7 +28,7 @@ from blockwright.files.importing.names import LiftMatcher, Match, lift_alone
 from blockwright.files.importing.parts import Unread
 from blockwright.files.importing.sequence import as_warmups, sets_of_sequence
 from blockwright.files.importing.told import OneSet, all_so, read_effort, with_last_set
-from blockwright.files.importing.words import without_warmup
+from blockwright.files.importing.words import unit_in, without_warmup
 
 _SAME_AGAIN = re.compile(
     r"(?:same|ditto|again|idem|\"|'')(?:\s+again)?(?=$|\s|@)\s*(?P<rest>.*)$", re.I

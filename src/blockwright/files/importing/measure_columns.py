@@ -10,7 +10,7 @@ from blockwright.engine.training import GIRTHS, Measure
 from blockwright.files.importing.days import Day, day_of_value, read_day, serial_day
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import role_of
-from blockwright.files.importing.words import one_of, without_accents
+from blockwright.files.importing.words import UNIT, one_of, without_accents
 from blockwright.files.near import did_you_mean
 
 DATE = "date"
@@ -21,7 +21,7 @@ MEASURES: tuple[Measure, ...] = tuple(
 _MOST_ROWS_ABOVE = 20
 """Rows of titles an export may have above its headings (judgement)."""
 _UNIT = re.compile(
-    r"\b(?:(?P<kg>kgs?|kilos?|kilograms?)|(?P<lb>lbs?|pounds)|(?P<min>mins?|minutes|minuten)|"
+    rf"{UNIT.pattern}|\b(?:(?P<min>mins?|minutes|minuten)|"
     r"(?P<h>h|hrs?|hours?|std|stunden|ore|horas|heures))\b"
 )
 _IN_BRACKETS = re.compile(rf"[(\[](?:in )?(?:{_UNIT.pattern})[)\]]")

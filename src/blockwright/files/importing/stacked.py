@@ -7,9 +7,10 @@ from dataclasses import replace
 from itertools import pairwise
 
 from blockwright.files.importing.cells import read_load
+from blockwright.files.importing.column_content import LIFT_AND_ROLE
 from blockwright.files.importing.days import NO_DAY, read_when
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import Role, read_heading, role_of
+from blockwright.files.importing.headings import Column, Role, read_heading, role_of
 
 _FEWEST = 2
 """Groups of such rows that show it to be the file's way (judgement)."""
@@ -29,6 +30,7 @@ _ABSENT = 4
 
 Row = tuple[Cell, ...]
 Group = dict[Role, tuple[Cell, Row]]
+"""Of one lift: by what a row tells, its label and the row."""
 
 
 def as_whole_sets(grid: Grid) -> Grid:
@@ -169,25 +171,33 @@ def _groups(rows: Sequence[Row], column: int) -> Iterator[Group]:
     """Neighbouring rows that the column calls load, repetitions and perhaps effort."""
     group: Group = {}
     cells = (cell for row in rows for cell in row[: column + 1] if cell.column == column)
-    labels = {cell.text for cell in cells if isinstance(cell.value, str)}
-    heads = {
-        text: head for text in labels if (head := read_heading(text)) and head.role in _STACKED
-    }
+    heads = {text: head for text in {c.text for c in cells} if (head := _told_by(text))}
     for row in [*rows, ()] if heads else ():
         label = next((cell for cell in row[: column + 1] if cell.column == column), None)
-        role = heads[label.text].role if label and label.text in heads else None
-        if role is None or role in group:
+        head = heads.get(label.text) if label else None
+        of_other = head and any(head.lift != heads[one.text].lift for one, _ in group.values())
+        if head is None or head.role in group or of_other:
             if {"load", "reps"} <= group.keys():
                 yield group
             group = {}
-        if role is not None and label is not None:
-            group[role] = (label, row)
+        if head is not None and label is not None:
+            group[head.role] = (label, row)
+
+
+def _told_by(label: str) -> Column | None:
+    """What a row labelled so tells of each day: "reps", "Squat kg"."""
+    match = LIFT_AND_ROLE.fullmatch(label)
+    role = read_heading(match["role"].strip("()[]")) if match else None
+    head = read_heading(label)
+    if match and role and read_heading(match["lift"]) is None:
+        head = replace(role, lift=match["lift"])
+    return head if head and head.role in _STACKED else None
 
 
 def _merged(group: Group, first: Row, column: int) -> Row:
     """One row: what stands left of the labels, then whole sets."""
     label, loads = group["load"]
-    head = read_heading(label.text)
+    head = _told_by(label.text)
     unit = head.unit or "" if head else ""
     parts = {
         role: {cell.column: cell for cell in row if cell.column > column}
@@ -209,4 +219,5 @@ def _merged(group: Group, first: Row, column: int) -> Row:
         sets.append(load.saying(text))
     alone = parts["reps"].values()
     left = [cell for cell in first if cell.column < column]
+    left += [label.saying(head.lift)] if head and head.lift else []
     return tuple(sorted([*left, *sets, *alone], key=lambda cell: cell.column))

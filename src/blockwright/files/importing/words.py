@@ -7,6 +7,8 @@ from functools import cache, lru_cache
 from importlib import resources
 from typing import Any
 
+from blockwright.engine.units import Unit
+
 _LETTERS = str.maketrans(
     {"ł": "l", "Ł": "L", "ø": "o", "Ø": "O", "æ": "ae", "Æ": "Ae", "ß": "ss", "œ": "oe", "đ": "d"}
 )
@@ -19,6 +21,15 @@ def without_accents(text: str) -> str:
         return text
     plain = unicodedata.normalize("NFKD", text.translate(_LETTERS))
     return "".join(c for c in plain if not unicodedata.combining(c))
+
+
+UNIT = re.compile(r"\b(?:(?P<kg>kgs?|kilos?|kilograms?)|(?P<lb>lbs?|pounds))\b", re.I)
+
+
+def unit_in(said: str) -> Unit | None:
+    """The unit of load that a text names."""
+    match = UNIT.search(said)
+    return None if match is None else "kg" if match["kg"] else "lb"
 
 
 def slug(name: str) -> str:
