@@ -17,7 +17,7 @@ from blockwright.engine.rack import rack_for
 from blockwright.engine.strength.beliefs import Beliefs, replay
 from blockwright.engine.strength.bodyweights import Bodyweights
 from blockwright.engine.tolerated_load import tolerated_load
-from blockwright.engine.training import Block, Moment, RepRange, SetDone
+from blockwright.engine.training import Block, Moment, RepRange, SetDone, SetPlan
 from blockwright.files.policy_files import default_policy
 from plan_checker import findings_of
 
@@ -152,7 +152,16 @@ def test_week_one_asks_what_its_load_gives_and_the_end_of_the_kit_is_told() -> N
         Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=2, high=8, step=2, unit="kg"),))
     )
     lift, reps = small_catalogue().lifts["lateral raise"], RepRange(low=8, high=12)
-    assert [step.moved > 0 for step in made.path(lift, reps, 90, WEEKS)] == [True] + [False] * 5
+    steps = made.path(lift, reps, 90, WEEKS)
+    off = [step.moved for step in steps]
+    assert off[0] > 0
+    assert off == sorted(off), "no range comes back at the same load"
+    firsts = [step.aim[0] for step in steps if step.aim is not None]
+    assert len(firsts) == len(WEEKS)
+    assert firsts == sorted(firsts)
+    usable = max(one.high for one in lift.reps.values())
+    assert firsts[-1] > firsts[0] or firsts[0] + 1 == usable
+    assert max(off[1:]) + reps.high <= max(usable, off[0] + reps.high)
     pinned = replace(made, pinned=frozenset({"lateral raise"}), reasons=[])
     assert not any(step.moved for step in pinned.path(lift, reps, 90, WEEKS))
     assert {(r.code, r.facts["load"]) for r in made.reasons} == {("load_kit_ends", "8 kg")}
@@ -194,6 +203,36 @@ def test_what_hurts_is_printed_as_its_sheet_has_it(own: bool) -> None:
     assert (kept is not None) is own
     assert {(step.load_kg, step.rir) for step in steps} == {(kept or steps[0].load_kg, 3)}
     assert not own or kept == 175.0
+
+
+@pytest.mark.parametrize("end", [8, 10, 12, 14])
+def test_where_the_load_waits_the_printed_repetitions_climb(end: int) -> None:
+    """Dumbbells that end too light or just right: the first set's aim rises with the effort, and
+    stays in the printed range."""
+    gym = Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=2, high=end, step=2, unit="kg"),))
+    lift = small_catalogue().lifts["lateral raise"]
+    reps = RepRange(low=8, high=12)
+    steps = paths(gym).path(lift, reps, 90, WEEKS)
+    assert steps[0].load_kg == steps[-1].load_kg
+    aims = [step.aim or (0, 0) for step in steps]
+    assert aims[-1][0] > aims[0][0] > 0
+    assert all(low >= reps.low + step.moved for (low, _), step in zip(aims, steps, strict=True))
+    assert all(high <= reps.high + step.moved for (_, high), step in zip(aims, steps, strict=True))
+
+
+def test_one_set_at_the_bottom_of_its_range_is_no_load_for_a_block() -> None:
+    """What gave it once, where the estimate gives it an even chance, is not where a block begins:
+    where it is likely, it is."""
+    press, reps = small_catalogue().lifts["leg press"], RepRange(low=8, high=12)
+    made = paths(GYM)
+    landing = made.landing(
+        press, rack_for(press, GYM, default_policy()), beliefs().own(press.name),
+        SetPlan.of(reps, 2), START,
+    )  # fmt: skip
+    even = next(kg for kg in range(180, 220, 5) if landing.p_reaches(kg) < 0.65)
+    shown = replace(log()[-1], lift=press.name, loads_kg=(float(even),), reps=(8,))
+    made.beliefs = replace(beliefs(), sets=(shown,))
+    assert made.path(press, reps, 135, [(START, 2, 3)])[0].load_kg < even
 
 
 def test_kit_that_is_too_heavy_leaves_the_load_open() -> None:

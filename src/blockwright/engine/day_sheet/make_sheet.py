@@ -301,7 +301,8 @@ class _Maker:
                 first, *rest = entry.sets
                 sets = (first, *(replace(one, reps_low=min(one.reps_low, later)) for one in rest))
                 entry = replace(entry, sets=sets)
-            aim = landing.aim(load_kg, len(entry.sets), rest_s)
+            even = entry.sets[0].aim_low is not None
+            aim = landing.aim(load_kg, len(entry.sets), rest_s, even=even)
         low, high = aim or (None, None)
         first = replace(entry.sets[0], aim_low=low, aim_high=high)
         return replace(entry, sets=(first, *entry.sets[1:]))

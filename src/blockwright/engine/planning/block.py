@@ -18,11 +18,12 @@ from blockwright.engine.planning.fill import USUAL, Budget, Filled, Tell, fill
 from blockwright.engine.planning.frame import make_frame
 from blockwright.engine.planning.given_frame import GivenFrame, laid_on
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
-from blockwright.engine.planning.loads import LoadPaths, Step, paths_for, with_loads_only
+from blockwright.engine.planning.loads import LoadPaths, Step, paths_for
 from blockwright.engine.planning.log_facts import log_facts
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.methods import SpecialSets
 from blockwright.engine.planning.problem import Problem
+from blockwright.engine.planning.served import with_loads_only
 from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried
 from blockwright.engine.planning.visits import choose_visits
 from blockwright.engine.planning.week_figures import option_of

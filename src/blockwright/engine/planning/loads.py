@@ -12,8 +12,7 @@ from statistics import fmean
 from typing import Literal
 
 from blockwright.engine.gym import Gym
-from blockwright.engine.planning.log_facts import MOST_MAIN_REPS
-from blockwright.engine.planning.problem import Option, Problem
+from blockwright.engine.planning.problem import Option
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import (
     FindingWay,
@@ -89,12 +88,11 @@ class LoadPaths:
         rirs = [max(rir, weeks[0][1]) if held else rir for _, rir, _ in weeks]
         if belief is None:
             return [Step(load_kg=self._tolerated(lift, rack), rir=rir) for rir in rirs]
-        steps: list[Step] = []
-        before: float | None = None
-        for number, (_, rir, sets) in enumerate(weeks):
+        landed: list[tuple[Landing, float]] = []
+        for number, (_, rir, _) in enumerate(weeks):
             asked = SetPlan.of(reps, rir)
             landing = self.landing(lift, rack, belief, asked, weeks[0][0], number)
-            load = self._next(landing, before, number)
+            load = self._next(landing, landed[-1][1] if landed else None, number)
             if load is None:
                 self.reasons.append(
                     Reason(code="load_too_heavy_for_kit", facts={"lift": lift.name})
@@ -104,34 +102,51 @@ class LoadPaths:
                 borne = self._tolerated(lift, rack)
                 load = load if borne is None else easier(lift, (load, borne))
                 return [Step(load_kg=load, rir=each) for each in rirs]
-            stands = number or lift.name in self.pinned
-            by = 0 if stands else landing.occurring(load, sets, rest_s) or 0
+            landed.append((landing, load))
+        waits = len(weeks) > 1 and landed[0][1] == landed[-1][1]
+        if waits and landed[-1][1]:
+            self._says_still(*landed[-1])
+        steps: list[Step] = []
+        for (_, rir, sets), (landing, load) in zip(weeks, landed, strict=True):
+            by = self._moved(landing, load, sets, rest_s, steps[-1] if steps else None)
             landing = replace(landing, asked=moved(landing.asked, by))
-            spread = self._range(landing, load) if number else None
-            aim = landing.aim(load, sets, rest_s)
+            spread = self._range(landing, load) if steps else None
+            aim = landing.aim(load, sets, rest_s, even=waits)
             steps.append(Step(load_kg=load, rir=rir, forecast_kg=spread, aim=aim, moved=by))
-            before = load
-            if number == len(weeks) - 1 > 0 and load == steps[0].load_kg and load:
-                self._says_still(landing, load)
         return steps
+
+    def _moved(
+        self, landing: Landing, load_kg: float, sets: int, rest_s: int, before: Step | None
+    ) -> int:
+        """By how many repetitions a week's range lies off the one composed: what its load gives.
+        While a load waits repetitions climb, as far as the lift's usable ones, and never fall."""
+        if landing.lift.name in self.pinned:
+            return 0
+        occurs = landing.occurring(load_kg, sets, rest_s) or 0
+        if before is None or before.load_kg != load_kg or landing.effective(load_kg) <= 0:
+            return occurs
+        high = landing.asked.reps_high
+        usable = max(reps.high for reps in landing.lift.reps.values()) - high
+        reached = round(landing.median_reps(load_kg)) - high
+        return max(before.moved, min(max(occurs, reached), usable))
 
     def _start(self, landing: Landing) -> float | None:
         """The block's first load: the one that lands best, and no easier than what lately gave the
-        range with its reserve, if it probably still does, or, if that is likely, a step of the kit
-        less than what gave it with less in reserve."""
+        range with its reserve, or a step of the kit less than what gave it with less in reserve,
+        where that is likely to do so still."""
         found, rack, low = (
             self._first(landing, or_lighter=True),
             landing.rack,
             landing.asked.reps_low,
         )
         days, on = self.policy.whole("load.shown_days"), landing.on or date.min
+        least = self.policy.number("load.shown_probability")
         for done in self.beliefs.sets if self.beliefs and found is not None else ():
             is_late = (on - done.moment.day).days > days or done.lift != landing.lift.name
             if is_late or not done.is_work or done.pain or done.first_reps < low:
                 continue
             kept = done.rir is not None and done.rir >= landing.asked.rir
             shown = (rack.not_harder_than if kept else rack.next_easier)(done.load_kg)
-            least = self.policy.number(f"load.{'reach' if kept else 'shown'}_probability")
             if shown and _harder(rack, shown.load_kg, found or 0.0):
                 found = shown.load_kg if landing.p_reaches(shown.load_kg) >= least else found
         return found
@@ -286,38 +301,6 @@ def smallest_step(
         "reps_high": asked.reps_high,
     }
     return Reason(code="smallest_step", facts=facts, policy=("load.most_up",))
-
-
-def with_loads_only(problem: Problem, paths: LoadPaths, on: date, rir: float) -> Problem:
-    """Without ranges the kit does not serve for a logged lift: nothing light enough (ten pull-ups
-    of someone who does six), or nothing heavy enough, where another logged lift serves or a longer
-    range does. The coach's pins stay."""
-    fits = [(option, paths.fit(option, rir, on)) for option in problem.options]
-    served = {_role(o) for o, fit in fits if fit in ("fits", "end") and not _is_long(o)}
-    free = {_role(o) for o, fit in fits if fit == "fits" and not _is_long(o)}
-    by_length = sorted(problem.options, key=lambda option: option.reps.high)
-    longest = {option.lift.name: option.reps.high for option in by_length}
-    kept = []
-    for option, fit in fits:
-        if option.lift.name not in problem.pinned:
-            beyond = fit == "light" or (fit != "unknown" and _is_long(option))
-            shorter = fit == "light" and option.reps.high < longest[option.lift.name]
-            ends = fit == "end" and option.is_main and option.lift.name not in problem.log.lifts
-            if fit == "heavy" or shorter or (beyond and _role(option) in served):
-                continue
-            if ends and _role(option) in free:  # nothing to climb to
-                continue
-        find_s = paths.find_s(option, rir) if fit == "unknown" else 0
-        kept.append(replace(option, at_the_end=fit in ("end", "light"), find_s=find_s))
-    return replace(problem, options=tuple(kept))
-
-
-def _role(option: Option) -> str:
-    return option.basic or option.lift.name
-
-
-def _is_long(option: Option) -> bool:
-    return option.is_main and option.reps.high > MOST_MAIN_REPS
 
 
 def _harder(rack: Rack, load_kg: float, than_kg: float) -> bool:

@@ -108,16 +108,18 @@ class Landing:
         effective = self.effective(load_kg) / self.growth
         return self.belief.forecast(effective, self.asked.rir, on=self.on).median
 
-    def aim(self, load_kg: float, sets: int, rest_s: float) -> tuple[int, int] | None:
+    def aim(
+        self, load_kg: float, sets: int, rest_s: float, *, even: bool = False
+    ) -> tuple[int, int] | None:
         """Where inside its range the first set of several should land, where fatigue will spread
-        them by the policy's repetitions or more; None where the range says it all, or where the
-        load is not one for it."""
+        them by the policy's repetitions or more, or `even` where it does not; None where the range
+        says it all, or where the load is not one for it."""
         low, high = self.asked.reps_low, self.asked.reps_high
-        if sets < 2 or high - low < 2 or self.effective(load_kg) <= 0:
+        if (sets < 2 and not even) or high - low < 2 or self.effective(load_kg) <= 0:
             return None
         first, last = self._first_and_last(load_kg, sets, rest_s)
         is_far = not low - FAR_REPS <= first <= high + FAR_REPS
-        if is_far or first - last < self.policy.number("load.aim_spread"):
+        if is_far or (not even and first - last < self.policy.number("load.aim_spread")):
             return None
         aim = min(max(round(first), low), high - 1)
         return aim, aim + 1
