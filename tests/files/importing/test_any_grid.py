@@ -86,3 +86,12 @@ def test_a_sheet_wider_than_any_of_ours_is_refused_at_once(tmp_path: Path) -> No
     path.write_text(f"date{',bench press' * 20_000}\n2026-01-05{',80x8' * 20_000}\n")
     with pytest.raises(BadInput, match=r"more than 2,000 columns"):
         read_grids(path)
+
+
+@pytest.mark.parametrize("text", ["9" * 4_400, "squat 3x5 " * 600])
+def test_a_cell_longer_than_any_note_is_refused_by_its_place(tmp_path: Path, text: str) -> None:
+    path = tmp_path / "log.csv"
+    path.write_text(f"Date,Lift,Notes\n2026-01-05,Squat,{text}\n")
+    with pytest.raises(BadInput, match=r"C2 holds more than 4,000 letters") as refused:
+        draft_of([path], CATALOGUE, Wishes())
+    assert refused.value.problems[0].mend == "shorten that cell"

@@ -71,6 +71,17 @@ def test_what_would_take_gigabytes_is_refused_however_it_is_written(
         read_grids(path)
 
 
+def test_texts_written_in_their_cells_count_too(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(workbooks, "MOST_LETTERS", 1_000)
+    cells = f'<c t="inlineStr"><is><t>{"x" * 600}</t></is></c>' * 2
+    with zipfile.ZipFile(tmp_path / "few.xlsx", "w") as book:
+        book.writestr("xl/worksheets/a.xml", f"{HEAD}<row>{cells}</row>{END}")
+    with pytest.raises(BadInput, match="more than 1,000 letters"):
+        read_grids(tmp_path / "few.xlsx")
+
+
 @pytest.mark.parametrize(
     "mark", ["<x/>", '<row r="1"><c r="A1"><v>1</v></c></row>', "<si><t>a</t></si>"]
 )

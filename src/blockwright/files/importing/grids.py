@@ -25,6 +25,9 @@ Value = str | float | int | bool | dt.date | dt.datetime | dt.time | dt.timedelt
 
 MOST_COLUMNS = 2_000
 """Ten years of weeks of four columns; what is wider takes minutes to read."""
+MOST_CELL_LETTERS = 4_000
+"""Two pages (judgement): no rule that reads a cell is made for more, and one cell of 40 million
+letters held the whole site for minutes."""
 _BETWEEN = re.compile(r"\s+-+\s+|_+|--+|(?<=[^\W\d])-(?=[^\W\d])")
 _CUTS = re.compile(r'[^\s\d],\S|,[^\s\d]|^,|,$|"', re.M)
 _DASHES = str.maketrans("–—−×✕✖\u00a0\u202f’“”″", '---xxx  \'"""') | {ord("½"): ".5"}
@@ -127,6 +130,10 @@ def _grid(file: str, tab: str, table: list[list[Value]], comments: Comments) -> 
         texts = map(plain, row)
         both = enumerate(zip(row, texts, strict=True))
         rows.append(tuple(Cell(at, column, value, text) for column, (value, text) in both if text))
+        for cell in rows[-1]:
+            if len(cell.text) > MOST_CELL_LETTERS:
+                says = f"{cell_name(at, cell.column)} holds more than {MOST_CELL_LETTERS:,} letters"
+                raise BadInput(Problem(file=file, says=says, mend="shorten that cell"))
     for (at, column), said in comments.items():
         if at < len(rows):
             rows[at] = tuple(

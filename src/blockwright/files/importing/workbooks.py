@@ -27,7 +27,7 @@ MOST_MARKS = 1_500_000
 MOST_UNPACKED = 256 * 2**20
 """Bytes of a workbook's parts; 20,000 rows of ten columns take about 10 MB."""
 MOST_LETTERS = 50_000_000
-"""Letters of all cells, a shared text counted for each (judgement)."""
+"""Letters of all cells, a shared text counted for each and as written (judgement)."""
 MOST_COMMENTED = 4 * 2**20
 """Bytes of a part that is read for its comments; what is larger is no log (judgement)."""
 _PLACE = re.compile(r"([A-Za-z]{1,3})(\d{1,9})")
@@ -192,8 +192,10 @@ class _Count:
                 raise BadInput(_too_large(self._file, says))
 
     def _says(self, text: str) -> None:
-        if self._inside == "t" and self._texts:
-            self._texts[-1] += len(text)
+        if self._inside == "t":
+            self._letters += len(text)
+            if self._texts:
+                self._texts[-1] += len(text)
         elif self._inside == "v" and self._is_shared:
             self._said += text
 
@@ -201,9 +203,8 @@ class _Count:
         if self._inside == "v" and self._is_shared and self._said.strip().isdecimal():
             at = int(self._said)
             self._letters += self._texts[at] if at < len(self._texts) else 0
-            if self._letters > MOST_LETTERS:
-                says = f"holds more than {MOST_LETTERS:,} letters"
-                raise BadInput(_too_large(self._file, says))
+        if self._letters > MOST_LETTERS:
+            raise BadInput(_too_large(self._file, f"holds more than {MOST_LETTERS:,} letters"))
         self._inside = ""
 
 
