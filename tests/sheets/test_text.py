@@ -43,7 +43,7 @@ def test_later_sets_that_reach_lower_take_no_line_of_their_own() -> None:
     first, *later = sets(3, 82.5, 8, 12)
     rows = (replace(first, aim_low=10, aim_high=11), *(replace(one, reps_low=6) for one in later))
     text = sheet_text(document_of(1, 1, entries=[entry(1, "bench press", rows)]))
-    assert "3 × 8–12, keep 2 in reserve, 10–11 first, later 6 or more, 82.5 kg" in " ".join(
+    assert "3 × 8–12, 10–11 first, later sets 6 or more, keep 2 in reserve, 82.5 kg" in " ".join(
         text.split()
     )
 

@@ -185,8 +185,8 @@ def _targets(entry: Document, unit: Unit, ahead: bool) -> Iterator[Target]:
         method = "" if entry["method"] in ("straight", "superset") else f" {entry['method']}"
         sets = list(group)
         yield Target(
-            asked=f"{len(sets)} × {range_text(sets[0]['reps_low'], high)}{sides}{method}, "
-            f"{effort_text(rir)}{_aim_text(sets)}",
+            asked=f"{len(sets)} × {range_text(sets[0]['reps_low'], high)}{sides}{method}"
+            f"{_aim_text(sets)}, {effort_text(rir)}",
             load=_load(same, entry["load_kind"], unit),
             setting=setting or "",
             forecast=_forecast(same, unit) if ahead else "",
@@ -194,12 +194,12 @@ def _targets(entry: Document, unit: Unit, ahead: bool) -> Iterator[Target]:
 
 
 def _aim_text(sets: Sequence[Document]) -> str:
-    """ ", 10–11 first, later 6 or more": the first set's own aim and the bottom of the later ones'
-    range, where they have their own."""
+    """ ", 10–11 first, later sets 6 or more": the first set's own aim and the bottom of the later
+    ones' range, where they have their own."""
     first, last = sets[0], sets[-1]
     aim = aim_text(first.get("aim_low"), first.get("aim_high"))
     lower = last["reps_low"] < first["reps_low"]
-    return f"{aim}, later {last['reps_low']} or more" if lower else aim
+    return f"{aim}, later sets {last['reps_low']} or more" if lower else aim
 
 
 def aim_text(low: int | None, high: int | None) -> str:

@@ -97,6 +97,8 @@ def test_nothing_waits_and_the_next_session_is_named() -> None:
     (only,) = attention(at(TUESDAY), TUESDAY)
     assert only.need == "nothing"
     assert reason_says(only.why) == "Nothing waits; the next session is on 20 January 2027"
+    (today,) = attention(at(TUESDAY + DAY), TUESDAY + DAY)
+    assert reason_says(today.why) == "Nothing waits; trains today"
 
 
 @pytest.mark.parametrize(

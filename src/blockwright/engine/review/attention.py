@@ -296,9 +296,11 @@ def _block(at: LifterAtHand, today: date) -> Iterator[Attention]:
 
 def _nothing(at: LifterAtHand, today: date) -> Attention:
     days = () if at.block is None else at.block.days
-    following = next((p.day for p in days if p.day >= today and not p.missed), None)
-    if following is None:
-        return _made(at, "nothing", "roster_nothing")
+    coming = (p.day for p in days if p.day >= today and not p.missed)
+    following = next((day for day in coming if day not in at.standing.trained), None)
+    if following is None or following == today:
+        code = "roster_nothing" if following is None else "roster_trains_today"
+        return _made(at, "nothing", code)
     return _made(at, "nothing", "roster_next_session", date=following.isoformat())
 
 
