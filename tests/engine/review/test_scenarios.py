@@ -102,7 +102,7 @@ def test_growing_raises_loads_and_adds_sets_to_the_lead_muscle() -> None:
     assert kinds(found, "squat") >= {"raise_load"}
     assert sets_of(found, "chest") == {"add_set"}
     assert not {p.kind for p in found.proposals} & {"lower_load", "trim_sets", "deload_now"}
-    at = next(r for r in about(found, "squat")[0].reasons if r.code == "reps_at_load")
+    at = next(r for r in found.notes if r.code == "reps_at_load" and r.facts["lift"] == "squat")
     assert float(at.facts["reps_after"]) > float(at.facts["reps_before"])  # type: ignore[arg-type]
 
 

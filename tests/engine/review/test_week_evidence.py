@@ -13,12 +13,12 @@ from blockwright.engine.review.week_facts import says_bad_day
 from blockwright.engine.review.week_state import Seen, WeekFacts, WeekState
 from blockwright.engine.review.wellness import (
     bodyweight_trend,
+    hooper_totals,
     load_of_week,
     poor_week,
     session_load,
-    wellness_of,
 )
-from blockwright.engine.training import MUSCLES, CheckIn
+from blockwright.engine.training import MUSCLES
 from blockwright.engine.volume import ceiling_prior
 from blockwright.files.policy_files import default_policy
 from studies.cases import case_of
@@ -58,29 +58,11 @@ def test_session_load_needs_both_effort_and_minutes() -> None:
     assert load.total == 420
 
 
-def wellness(*totals: int) -> list[CheckIn]:
-    """Check-ins with these Hooper totals, two days apart."""
-    return [
-        checkin(START + timedelta(days=2 * n), item, total / 4)
-        for n, total in enumerate(totals)
-        for item in ("sleep", "fatigue", "stress", "soreness")
-    ]
-
-
-def test_tired_takes_three_check_ins_in_a_row_above_the_own_usual() -> None:
-    usual = (10, 11, 12, 10, 11, 12)
-    tired = wellness_of(wellness(*usual, 20, 20, 20), POLICY)
-    assert tired is not None
-    assert tired.tired
-    once = wellness_of(wellness(*usual, 20, 11, 20), POLICY)
-    assert once is not None
-    assert not once.tired
-    assert wellness_of(wellness(20, 20, 20), POLICY) is None, "nobody's usual is known yet"
-
-
-def test_a_total_needs_all_four_answers() -> None:
-    some = [said for said in wellness(*[11] * 9) if said.measure != "sleep"]
-    assert wellness_of(some, POLICY) is None
+def test_a_total_of_wellness_needs_all_four_answers() -> None:
+    items = ("sleep", "fatigue", "stress", "soreness")
+    said = [checkin(START, item, 3) for item in items]
+    assert hooper_totals(said) == {START: 12.0}
+    assert not hooper_totals(said[1:])
 
 
 def test_bodyweight_trend_in_percent_a_week() -> None:

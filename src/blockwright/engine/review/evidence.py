@@ -110,9 +110,7 @@ def gathered(
     return Evidence(
         lifts=lifts,
         muscles=reader.muscles(lifts),
-        lifter=lifter_evidence(
-            case.checkins, block.lifter.energy, policy, start=window.start, end=window.end
-        ),
+        lifter=lifter_evidence(case.checkins, block.lifter.energy, policy, window.end),
         watches=watches,
         exposures=tuple(exposures),
         missed=tuple(day for day in left if day < window.through),

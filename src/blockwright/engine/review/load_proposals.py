@@ -44,7 +44,6 @@ from blockwright.engine.review.proposals import (
     sure,
 )
 from blockwright.engine.review.safety_proposals import pain_caution
-from blockwright.engine.review.week_notes import reps_reason
 from blockwright.engine.training import Entry, Lift, Session, effective_load_kg
 from blockwright.engine.units import load_text
 
@@ -353,7 +352,7 @@ def _proposal(case: WeekCase, place: _Place, kind: Kind, *, several: bool) -> Pr
             code="propose_first_load" if place.printed_kg is None else PROPOSED[kind], facts=facts
         ),
         claim=Reason(code="claim_load_fits", facts=facts),
-        reasons=(*tries, *choice.reasons, *_growth(case, lift, choice)),
+        reasons=(*tries, *choice.reasons),
         confidence=sure(question.p_first(choice.load_kg)),
         runner_up=_runner_up(place),
         cautions=() if pain is None else (pain_caution(pain, lift),),
@@ -390,11 +389,3 @@ def _runner_up(place: _Place) -> RunnerUp | None:
         return None
     kind: Kind = "raise_load" if harder else "lower_load"
     return RunnerUp(kind=kind, after=To("load_kg", _rounded(load)), why=why)
-
-
-def _growth(case: WeekCase, lift: str, choice: LoadChoice) -> tuple[Reason, ...]:
-    """Repetitions at a load the lifter used, before and after the week, where both are known."""
-    found = case.evidence.lifts.get(lift)
-    if found is None or found.reps_at is None or choice.repeats:
-        return ()
-    return (reps_reason(case, found),)

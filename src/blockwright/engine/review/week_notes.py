@@ -1,12 +1,10 @@
 """What happened in the week, behind the face: the lifter, lift by lift, muscle by muscle."""
 
-from blockwright.engine.published.safety import SESSION_LOAD
 from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.evidence import LiftEvidence
+from blockwright.engine.review.evidence import LiftEvidence, RepsAtLoad
 from blockwright.engine.review.proposals import load_facts, percent
 from blockwright.engine.review.sets import muscle_facts
-from blockwright.engine.review.wellness import SessionLoad
 
 
 def week_notes(case: WeekCase) -> tuple[Reason, ...]:
@@ -17,19 +15,8 @@ def week_notes(case: WeekCase) -> tuple[Reason, ...]:
 def _lifter(case: WeekCase) -> list[Reason]:
     found = case.evidence.lifter
     notes = []
-    if found.load is not None:
-        notes.append(_load_note(case, found.load))
-    if found.wellness is not None:
-        wellness = found.wellness
-        facts: dict[str, FactValue] = {
-            "hooper_total": wellness.total,
-            "usual": round(wellness.usual, 1),
-            "check_ins": wellness.in_a_row,
-        }
-        code = "wellness_low" if wellness.tired else "wellness_usual"
-        notes.append(Reason(code=code, facts=facts, policy=("review.wellness.sds",)))
     if found.bodyweight is not None:
-        facts = {
+        facts: dict[str, FactValue] = {
             "pct_per_week": round(found.bodyweight.pct_per_week, 2),
             "weigh_ins": found.bodyweight.weigh_ins,
         }
@@ -45,34 +32,13 @@ def _lifter(case: WeekCase) -> list[Reason]:
     return notes
 
 
-def _load_note(case: WeekCase, load: SessionLoad) -> Reason:
-    flag = case.policy.number("review.monotony_flag")
-    high = load.monotony is not None and load.monotony >= flag
-    facts: dict[str, FactValue] = {
-        "days": load.days_known,
-        "total_au": round(load.total),
-        "monotony": "none" if load.monotony is None else round(load.monotony, 2),
-        "monotony_sample_sd": None
-        if load.monotony_sample_sd is None
-        else round(load.monotony_sample_sd, 2),
-        "strain_au": None if load.strain is None else round(load.strain),
-        "flag": flag,
-    }
-    return Reason(
-        code="session_load_monotonous" if high else "session_load",
-        facts=facts,
-        policy=("review.monotony_flag",),
-        source=str(SESSION_LOAD),
-    )
-
-
 def _lifts(case: WeekCase) -> list[Reason]:
     notes, first, unknown, unplanned = [], [], [], []
     for lift, found in case.evidence.lifts.items():
         if not found.done:
             continue
         if found.reps_at is not None:
-            notes.append(reps_reason(case, found))
+            notes.append(_reps_at_load(case, found, found.reps_at))
         elif case.catalogue.find(lift) is None:
             unknown.append(lift)
         else:
@@ -101,11 +67,8 @@ def _muscles(case: WeekCase) -> list[Reason]:
     ]
 
 
-def reps_reason(case: WeekCase, found: LiftEvidence) -> Reason:
-    """ "at 100 kg: 12 -> 13 to failure"; the caller has checked that both are known."""
-    at = found.reps_at
-    if at is None:
-        raise ValueError(f"nothing is known of {found.lift} at a load")
+def _reps_at_load(case: WeekCase, found: LiftEvidence, at: RepsAtLoad) -> Reason:
+    """ "at 100 kg: 12 -> 13 to failure"."""
     return because(
         "reps_at_load",
         "review.meaningful_fall",

@@ -32,18 +32,6 @@ class SessionLoad:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wellness:
-    """The latest Hooper totals against the lifter's own earlier ones."""
-
-    total: float
-    usual: float
-    in_a_row: int
-    """How many of the latest check-ins lie above usual + the policy's SDs."""
-    tired: bool
-    """All of them."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class BodyweightTrend:
     pct_per_week: float
     weigh_ins: int
@@ -51,27 +39,23 @@ class BodyweightTrend:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LifterEvidence:
-    """What the week says of the lifter as a whole; None where nobody said anything."""
+    """What the weeks say of the lifter as a whole; None where nobody said anything."""
 
-    load: SessionLoad | None
-    wellness: Wellness | None
     bodyweight: BodyweightTrend | None
     short_of_energy: bool
     """A deficit in the lifter file, or bodyweight falling faster than the policy's line."""
 
 
 def lifter_evidence(
-    checkins: Sequence[CheckIn], energy: str, policy: Policy, *, start: date, end: date
+    checkins: Sequence[CheckIn], energy: str, policy: Policy, end: date
 ) -> LifterEvidence:
-    """Everything the check-ins up to `end` say of the week from `start` to `end`."""
+    """What the check-ins up to `end` say of the lifter."""
     known = [c for c in checkins if c.moment.day <= end]
     trend = bodyweight_trend(known, end, policy)
     falling = trend is not None and trend.pct_per_week <= -policy.number(
         "review.energy.fall_pct_per_week"
     )
     return LifterEvidence(
-        load=session_load(known, start),
-        wellness=wellness_of(known, policy),
         bodyweight=trend,
         short_of_energy=energy == "deficit" or falling,
     )
@@ -109,29 +93,6 @@ def load_of_week(daily: Sequence[float], days_known: int) -> SessionLoad:
         monotony=monotony,
         monotony_sample_sd=sample,
         strain=None if monotony is None else total * monotony,
-    )
-
-
-def wellness_of(checkins: Iterable[CheckIn], policy: Policy) -> Wellness | None:
-    """The latest totals against those before; None before there are enough to know a usual."""
-    totals = [total for _, total in sorted(hooper_totals(checkins).items())]
-    needed = policy.whole("review.wellness.check_ins")
-    usual_from = policy.whole("review.wellness.usual_from")
-    if len(totals) < usual_from + needed:
-        return None
-    before, latest = totals[:-needed], totals[-needed:]
-    usual, spread = usual_of(before, policy)
-    line = usual + policy.number("review.wellness.sds") * spread
-    in_a_row = 0
-    for total in reversed(latest):
-        if total <= line:
-            break
-        in_a_row += 1
-    return Wellness(
-        total=latest[-1],
-        usual=usual,
-        in_a_row=in_a_row,
-        tired=in_a_row >= needed,
     )
 
 
