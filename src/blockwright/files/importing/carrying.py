@@ -109,16 +109,16 @@ def plan_for(fields: Fields, planned: Fields) -> None:
     if not planned.by_role:
         return
     own, load = fields.by_role.get("cell"), planned.by_role.get("load")
-    told = read_cell(own.text) if own is not None else None
+    told = read_cell(own.text if own else "")
     if load is None and (plan := planned.by_role.get("cell")) is not None:
         # Of "5x5 @ 60" the load.
         sets = read_cell(plan.text, False)
-        weights = {w for one in sets.sets for w in one.weights} if sets else set()
-        if sets and sets.kind == "sets" and len(weights) == 1:
+        weights = {w for one in sets.sets for w in one.weights}
+        if sets.kind == "sets" and len(weights) == 1:
             weight = weights.pop()
             text = f"{weight.amount:g}{weight.unit or ''}"
             load = plan.saying(text)
-    if load is not None and told is not None and told.kind == "reps":
+    if load is not None and told.kind == "reps":
         # "8,8,7": at the load planned.
         fields.by_role.setdefault("load", load)
         fields.unit = fields.unit or planned.unit
@@ -156,7 +156,7 @@ def _blanks_as_planned(row: RowCells) -> None:
         told = read_cell(scheme.text)
         if "load" not in row.shared:
             row.shared["cell"] = scheme
-        elif told is not None and told.kind == "sets":
+        elif told.kind == "sets":
             # "3x8 @ 70" of which another load was done.
             text = ",".join("+".join(map(str, one.reps)) for one in told.sets)
             row.shared["reps"] = scheme.saying(text)
@@ -185,8 +185,8 @@ def plan_of_one(plan: Fields) -> Fields:
     """The plan of a row as that of one of its sets: of "3x5" five repetitions; of sets that
     differ none."""
     cell = plan.by_role.get("cell")
-    told = read_cell(cell.text) if cell is not None else None
-    if cell is None or told is None or not (told.numbers or told.sets):
+    told = read_cell(cell.text if cell else "")
+    if cell is None or not (told.numbers or told.sets):
         return plan
     if len({(one.reps, one.weights) for one in told.sets}) > 1:
         return Fields()
@@ -214,6 +214,5 @@ def names_no_lift(text: str) -> bool:
     """Whether what stands where a lift should names none: a sum, a number, a set."""
     if not text or is_no_lift(text) or read_load(text) is not None:
         return True
-    told = read_cell(text)
-    sets = told is not None and told.kind == "sets"
+    sets = read_cell(text).kind == "sets"
     return sets or _BEGINS_WITH_SETS.match(without_warmup(text)[0]) is not None

@@ -18,7 +18,15 @@ from functools import lru_cache
 from blockwright.files.importing.line import Line, Load
 from blockwright.files.importing.readings import USUAL_SETS, Part, Readings
 from blockwright.files.importing.tokens import NUMBER, Token, tokens_of
-from blockwright.files.importing.told import LAST_SET, OneSet, Told, Weight, all_so, last_so
+from blockwright.files.importing.told import (
+    LAST_SET,
+    NO_SETS,
+    OneSet,
+    Told,
+    Weight,
+    all_so,
+    last_so,
+)
 from blockwright.files.importing.words import without_warmup
 
 LONGEST_CELL = 300
@@ -52,13 +60,13 @@ _A_SIDE = re.compile(
 _NO_EFFORT: tuple[tuple[float, float] | None, ...] = ()
 
 
-def read_cell(text: str, load_first: bool | None = None) -> Told | None:
-    """What the cell tells, None when it is no set at all.
+def read_cell(text: str, load_first: bool | None = None) -> Told:
+    """What the cell tells, which is nothing when it is no set at all.
 
     `load_first` settles bare pairs ("8x12"): True a load and its repetitions, False a scheme;
     None leaves them a `pair`.
     """
-    return _read(text, load_first) if len(text) <= LONGEST_CELL else None
+    return (len(text) <= LONGEST_CELL and _read(text, load_first)) or NO_SETS
 
 
 @lru_cache(maxsize=65536)
@@ -311,8 +319,8 @@ def _light(told: Told) -> Told:
 def all_warmups(note: str) -> tuple[OneSet, ...]:
     """The sets of a note of warm-ups and no more: "wu: 60x5 80x3"."""
     marked = without_warmup(note)[1] and any(letter.isdigit() for letter in note)
-    told = read_cell(note) if marked else None
-    sets = told.sets if told is not None and told.kind == "sets" else ()
+    told = read_cell(note if marked else "")
+    sets = told.sets if told.kind == "sets" else ()
     return sets if all(one.warmup for one in sets) else ()
 
 

@@ -165,7 +165,7 @@ class ColumnContent:
         if re.fullmatch(r"kgs?|lbs?", cell.text, re.I):
             return "unit"
         told = read_cell(cell.text)
-        if told is not None:
+        if told:
             return "cell" if told.kind == "sets" else "skip"
         if read_when(cell):
             return "day"
@@ -226,7 +226,7 @@ class ColumnContent:
         """Whether a cell, where a lift may stand, names one."""
         if not isinstance(cell.value, str) or len(cell.text) > _LONGEST_LIFT or "\n" in cell.text:
             return False
-        if read_cell(cell.text) is not None or read_when(cell) or SETS.search(cell.text):
+        if read_cell(cell.text) or read_when(cell) or SETS.search(cell.text):
             return False
         if loads_of(cell.text) or is_day_number(cell.text):
             return False
@@ -257,7 +257,7 @@ class ColumnContent:
         both = lift_and_scheme(cell.text)
         if both and not is_no_lift(both[0]) and (head := self._with_scheme(cell, *both)):
             return head
-        if read_cell(cell.text) is None and self._matcher.match(cell.text).is_sure:
+        if not read_cell(cell.text) and self._matcher.match(cell.text).is_sure:
             return Column("cell", lift=cell.text)
         return None
 

@@ -97,7 +97,7 @@ def is_data(cell: Cell, columns: Columns) -> bool:
         return day_of_cell(cell) is None
     if (day := day_of_cell(cell)) is not None and day.readings[0][0] is not None:
         return False
-    return _NUMBER_LIST.fullmatch(cell.text) is not None or read_cell(cell.text) is not None
+    return _NUMBER_LIST.fullmatch(cell.text) is not None or bool(read_cell(cell.text))
 
 
 def with_dates(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
@@ -331,14 +331,14 @@ def label_width(columns: Columns) -> int:
 
 def tells_sets(cell: Cell) -> bool:
     """Whether a cell tells whole sets, and is no day ("25/12")."""
-    told = read_cell(cell.text) if isinstance(cell.value, str) else None
-    return told is not None and told.kind == "sets" and day_of_cell(cell) is None
+    told = isinstance(cell.value, str) and read_cell(cell.text).kind == "sets"
+    return told and day_of_cell(cell) is None
 
 
 def is_value(cell: Cell) -> bool:
     """Whether a cell can tell a set or a part of one."""
     if isinstance(cell.value, str):
-        return read_cell(cell.text) is not None
+        return bool(read_cell(cell.text))
     return day_of_cell(cell) is None
 
 

@@ -61,7 +61,7 @@ def title_of(cells: Sequence[Cell]) -> str:
     cell = cells[0]
     if len(cells) > 1 or not isinstance(cell.value, str) or len(cell.text) > _LONGEST_TITLE:
         return ""
-    plain = not read_when(cell) and read_cell(cell.text) is None and not is_no_lift(cell.text)
+    plain = not read_when(cell) and not read_cell(cell.text) and not is_no_lift(cell.text)
     return cell.text if plain else ""
 
 

@@ -81,5 +81,5 @@ def _is_like_sets(cell: Cell) -> bool:
     if not isinstance(cell.value, str):
         return False
     told = read_cell(cell.text)
-    lists = told is not None and told.kind == "reps" and len(told.sets) > 1
+    lists = told.kind == "reps" and len(told.sets) > 1
     return lists or tells_sets(cell) or SETS.search(cell.text) is not None

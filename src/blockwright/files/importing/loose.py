@@ -251,7 +251,7 @@ class LooseRows:
                 # "Pull-ups -15kg x 6" is help.
                 sets = minus[0] + sets
             told = read_cell(sets, self._load_first)
-            if told is None or read_cell(lift) is not None:
+            if not told or read_cell(lift):
                 continue
             if name.score >= LIFT_SCORE and told.kind == "sets":
                 return lift, sets

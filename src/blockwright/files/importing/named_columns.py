@@ -77,13 +77,9 @@ class NamedColumns(ColumnContent):
 
     def _holds_sets(self, cells: Sequence[Cell], loads: bool) -> bool:
         cells = [c for c in cells if re.search(r"\d|\bbw\b", c.text) and not NOTHING.match(c.text)]
-        told = [read_cell(cell.text) for cell in cells]
-        count = sum(one is not None and one.kind == "sets" for one in told)
-        if loads:
-            count += sum(
-                (one is None or one.kind != "sets") and bool(loads_of(cell.text))
-                for cell, one in zip(cells, told, strict=True)
-            )
+        count = sum(
+            read_cell(c.text).kind == "sets" or (loads and bool(loads_of(c.text))) for c in cells
+        )
         return count > 0 and count * 2 >= len(cells)
 
     def _lifts_beside(self, cells: Sequence[Cell], named: Columns) -> Columns:
@@ -117,10 +113,9 @@ class NamedColumns(ColumnContent):
     @staticmethod
     def _are_schemes(cells: Sequence[Cell], of_reps: bool = False) -> bool:
         """Bare numbers are some only below repetitions: "Mood" and "Sleep" hold such, too."""
-        told = [one for cell in cells if (one := read_cell(cell.text)) is not None]
         plain = [
             one
-            for one in told
+            for one in (read_cell(cell.text) for cell in cells)
             if one.numbers or (one.kind == "reps" and (of_reps or len(one.sets) > 1))
         ]
         return bool(plain) and len(plain) * 2 >= len(cells)

@@ -24,16 +24,16 @@ class Unread(NamedTuple):
 
 
 def sets_of(
-    reps: Cell, told: Told | None, count: int | None, load: Cell | None
+    reps: Cell, told: Told, count: int | None, load: Cell | None
 ) -> tuple[OneSet, ...] | Unread:
     """The sets of a cell of repetitions beside their load, with the efforts that it tells."""
-    if told is None and load is not None and read_load(load.text) is not None:
+    if not told and load is not None and read_load(load.text) is not None:
         # "12/12 drop 30x8", at the load beside it.
         both = read_cell(f"{load.text} x {reps.text}")
-        if both is not None and both.kind == "sets":
+        if both.kind == "sets":
             return both.sets
     sets = with_loads(repetitions(reps, told, count), load)
-    if told is None or isinstance(sets, Unread) or len(told.sets) != len(sets):
+    if isinstance(sets, Unread) or len(told.sets) != len(sets):
         return sets
     if not any(own.rir or own.row_rir for own in told.sets):
         return sets
@@ -43,7 +43,7 @@ def sets_of(
     )
 
 
-def repetitions(cell: Cell, told: Told | None, count: int | None) -> list[tuple[int, ...]] | Unread:
+def repetitions(cell: Cell, told: Told, count: int | None) -> list[tuple[int, ...]] | Unread:
     """The repetitions of each set: a list, a scheme, or one number for `count` sets."""
     if (parts := reps_of_a_date(cell)) is not None:
         return parts
@@ -52,9 +52,9 @@ def repetitions(cell: Cell, told: Told | None, count: int | None) -> list[tuple[
         if len(dashed) > 2 or dashed[0] >= dashed[1]:
             # "8-10" is a range, "8-8" and "10-8" are none.
             return [(reps,) for reps in dashed]
-    if told is not None and told.kind in ("scheme", "pair"):
+    if told.kind in ("scheme", "pair"):
         return [(told.numbers[1],)] * told.numbers[0]
-    if told is not None and told.kind == "reps":
+    if told.kind == "reps":
         listed = [one.reps for one in told.sets]
         return listed * (count or 1) if len(listed) == 1 else listed
     if re.fullmatch(r"\s*\d+\s*-\s*\d+\s*", cell.text):

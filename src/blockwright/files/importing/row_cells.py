@@ -43,7 +43,7 @@ def _lift_at_load(text: str) -> tuple[str, str] | None:
 def plans_reps(cell: Cell) -> bool:
     """Whether a planned cell may say repetitions: a bare number so high is a load."""
     bare = cell.text.isdecimal() and int(cell.text) > _MOST_PLANNED
-    return not bare and read_cell(cell.text) is not None
+    return not bare and bool(read_cell(cell.text))
 
 
 @dataclass(slots=True)

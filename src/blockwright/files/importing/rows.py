@@ -51,7 +51,7 @@ class Fields:
         if role == "unit":
             self.unit = "lb" if cell.text.lower().startswith(("lb", "p", "#")) else "kg"
             return
-        if role == "sets" and (told := read_cell(cell.text)) and told.kind == "sets":
+        if role == "sets" and read_cell(cell.text).kind == "sets":
             role = "cell"
         if role == "cell" and "cell" in self.by_role:
             self.more.append(cell)
@@ -135,8 +135,8 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
 def _with_last(told: tuple[OneSet, ...], fields: Fields) -> tuple[OneSet, ...]:
     """The sets with the repetitions that a column of its own tells of the last ("AMRAP")."""
     last = fields.by_role.get("last")
-    reps = read_cell(last.text) if last is not None else None
-    if reps is None or reps.kind != "reps" or len(reps.sets) != 1:
+    reps = read_cell(last.text if last else "")
+    if reps.kind != "reps" or len(reps.sets) != 1:
         return told
     return last_so(told, reps=reps.sets[0].reps)
 
@@ -223,12 +223,12 @@ def _told(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unread:
     if load is not None and (reps is None or read_load(load.text) is None):
         # Where the column's own reading holds, a load is not looked at as a set.
         whole = read_cell(load.text, load_first if reps is None else None)
-        if whole is not None and whole.kind == "sets":
+        if whole.kind == "sets":
             return whole.sets
     if reps is None:
         return Unread(load or next(iter(fields.by_role.values())), NO_REPS)
     told = read_cell(reps.text, load_first if load is None else None)
-    if told is not None and told.kind == "sets" and (load is None or read_load(load.text) is None):
+    if told.kind == "sets" and (load is None or read_load(load.text) is None):
         return told.sets
     return sets_of(reps, told, count, load)
 
@@ -240,17 +240,17 @@ def _of_cell(
     load = fields.by_role.get("load")
     reps = fields.by_role.get("reps") or fields.planned
     told = read_cell(cell.text, None if load is not None else load_first)
-    if told is not None and told.kind == "sets":
+    if told.kind == "sets":
         return told.sets
     if reps is not None and (listed := _loads_by_scheme(cell, reps, told)) is not None:
         return listed
-    if told is not None and told.kind == "load" and reps is not None:
+    if told.kind == "load" and reps is not None:
         return sets_of(reps, read_cell(reps.text), count, cell)
-    if told is not None and told.kind in ("reps", "scheme", "pair") and load is not None:
+    if told.kind in ("reps", "scheme", "pair") and load is not None:
         own = count if len(told.sets) < 2 else None
         return sets_of(cell, told, own, load)
-    both = told is not None and told.kind in ("pair", "scheme")
-    if told is not None and both and reps is not None and reps is fields.planned:
+    both = told.kind in ("pair", "scheme")
+    if both and reps is not None and reps is fields.planned:
         # "2x4" beside the plan "2x5" is what was done, "2x20" beside "3x10" a pair of weights.
         plan = repetitions(reps, read_cell(reps.text), None)
         most = 0 if isinstance(plan, Unread) else max(map(max, plan))
@@ -260,7 +260,7 @@ def _of_cell(
             return Unread(cell, WHICH_IS_LOAD)
     if reps is not None and read_load(cell.text) is not None:
         return with_loads(repetitions(reps, read_cell(reps.text), count), cell)
-    if told is None:
+    if not told:
         return Unread(cell, "it is no set we know how to read")
     if told.kind == "load":
         return Unread(cell, NO_REPS)
@@ -268,7 +268,7 @@ def _of_cell(
     return sets_of(cell, told, count, None)
 
 
-def _loads_by_scheme(cell: Cell, reps: Cell, told: Told | None) -> tuple[OneSet, ...] | None:
+def _loads_by_scheme(cell: Cell, reps: Cell, told: Told) -> tuple[OneSet, ...] | None:
     """A list of as many loads as the scheme beside it has sets: "95-105-110" beside "5-5-5"."""
     loads = loads_of(cell.text)
     counts = repetitions(reps, read_cell(reps.text), None)
@@ -276,7 +276,7 @@ def _loads_by_scheme(cell: Cell, reps: Cell, told: Told | None) -> tuple[OneSet,
         return None
     most = max(max(parts) for parts in counts)
     amounts = [load.amount for load in loads if load is not None and not load.bodyweight]
-    if told is not None and told.kind == "reps" and not any(a > 2 * most for a in amounts):
+    if told.kind == "reps" and not any(a > 2 * most for a in amounts):
         # These may be the repetitions that were done.
         return None
     sets = with_loads(counts, cell)

@@ -7,7 +7,7 @@ from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.line import MOST_SETS_A_CELL
 from blockwright.files.importing.parts import Unread, sets_of
-from blockwright.files.importing.told import OneSet, Weight, all_so, last_so, read_effort
+from blockwright.files.importing.told import NO_SETS, OneSet, Weight, all_so, last_so, read_effort
 
 _A_LOAD = 1.5
 """Times the repetitions behind it a bare number is their load; "8 | 7 | 6" may be three sets."""
@@ -36,27 +36,27 @@ def sets_of_sequence(
 def _sequence(values: Sequence[Cell], load_first: bool) -> tuple[OneSet, ...] | Unread:
     beside = len(values) > 1
     told = [read_cell(cell.text, None if beside else load_first) for cell in values]
-    first, second = told[0], told[1] if beside else None
-    listed = first is not None and (first.kind in ("scheme", "pair") or len(first.sets) > 1)
-    if not beside and first is not None and first.kind in ("scheme", "reps") and listed:
+    first, second = told[0], told[1] if beside else NO_SETS
+    listed = bool(first) and (first.kind in ("scheme", "pair") or len(first.sets) > 1)
+    if not beside and first.kind in ("scheme", "reps") and listed:
         # Whether the lift needs a load is the catalogue's to say.
         return sets_of(values[0], first, None, None)
     if len(values) == 2 and first and first.kind != "sets" and listed and read_load(values[1].text):
         return sets_of(values[0], first, None, values[1])
-    if beside and all(one is not None and one.kind in ("sets", "pair") for one in told):
+    if beside and all(one.kind in ("sets", "pair") for one in told):
         told = [read_cell(cell.text, True) for cell in values]
-    if all(one is not None and one.kind == "sets" for one in told):
-        begun, *others = (cell.sets for cell in told if cell is not None)
+    if all(one.kind == "sets" for one in told):
+        begun, *others = (cell.sets for cell in told)
         return (*as_warmups(begun, others), *(one for sets in others for one in sets))
-    if second is not None and second.kind in ("scheme", "pair") and len(values) == 2:
+    if second.kind in ("scheme", "pair") and len(values) == 2:
         return sets_of(values[1], second, None, values[0])
     numbers = [read_load(cell.text) for cell in values]
     if all(number is not None for number in numbers):
         return _numbers(values, [number for number in numbers if number is not None])
-    if numbers[0] is not None and second is not None and second.kind == "reps":
-        reps = [one.reps for cell in told[1:] if cell is not None for one in cell.sets]
+    if numbers[0] is not None and second.kind == "reps":
+        reps = [one.reps for cell in told[1:] for one in cell.sets]
         return tuple(OneSet(parts, (numbers[0],)) for parts in reps)
-    bad = next((cell for cell, one in zip(values, told, strict=True) if one is None), values[0])
+    bad = next((cell for cell, one in zip(values, told, strict=True) if not one), values[0])
     return Unread(bad, "these cells make no set we know how to read")
 
 
@@ -104,12 +104,12 @@ def _numbers(values: Sequence[Cell], numbers: list[Weight]) -> tuple[OneSet, ...
 
 
 def _is_note(cell: Cell) -> bool:
-    return read_cell(cell.text) is None and read_load(cell.text) is None and not _is_effort(cell)
+    return not read_cell(cell.text) and read_load(cell.text) is None and not _is_effort(cell)
 
 
 def _is_effort(cell: Cell) -> bool:
     return (
         re.search(r"rpe|rir|^@\s*\d", cell.text, re.I) is not None
         and read_effort(cell.text, True) is not None
-        and ((told := read_cell(cell.text)) is None or told.kind != "sets")
+        and read_cell(cell.text).kind != "sets"
     )

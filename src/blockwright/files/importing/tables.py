@@ -155,7 +155,7 @@ class SheetReader(LooseRows):
         if head is None or head.planned:
             return False
         if head.role == "sets":
-            return is_value(cell) and read_cell(cell.text) is not None
+            return is_value(cell) and bool(read_cell(cell.text))
         if head.role == "cell":
             return bool(
                 is_value(cell)
@@ -309,8 +309,9 @@ class SheetReader(LooseRows):
             # A dash for the top set, beside its back-off sets.
             fields = replace(fields, by_role={**fields.by_role, "cell": left[0]}, more=left[1:])
         telling = [cell for cell in fields.cells() if cell is not state.scheme]
-        self._leavings.take([*fields.more, *filter(tells_nothing, telling)])
-        if all(map(tells_nothing, telling)):
+        nothing = [cell for cell in telling if tells_nothing(cell)]
+        self._leavings.take([*fields.more, *nothing])
+        if len(nothing) == len(telling):
             return
         reps = fields.by_role.get("reps")
         if reps is not None and "cell" not in fields.by_role and NOTHING.match(reps.text):

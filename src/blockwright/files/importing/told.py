@@ -7,7 +7,7 @@ from typing import Any, Literal, NamedTuple
 
 from blockwright.engine.units import Unit
 
-Kind = Literal["sets", "reps", "load", "scheme", "pair"]
+Kind = Literal["", "sets", "reps", "load", "scheme", "pair"]
 
 
 class Weight(NamedTuple):
@@ -43,14 +43,20 @@ def all_so(sets: Iterable[OneSet], **changed: Any) -> Sets:
 
 
 class Told(NamedTuple):
-    """What one cell tells. For `load` the sets are empty and `weight` is set; a `scheme` or a
-    `pair` of bare numbers holds both readings' numbers in `numbers`."""
+    """What one cell tells; nothing where it is false. For `load` the sets are empty and `weight` is
+    set; a `scheme` or a `pair` of bare numbers holds both readings' numbers in `numbers`."""
 
     kind: Kind
     sets: tuple[OneSet, ...] = ()
     weight: Weight | None = None
     numbers: tuple[int, ...] = ()
     rir: tuple[float, float] | None = None
+
+    def __bool__(self) -> bool:
+        return self.kind != ""
+
+
+NO_SETS = Told("")
 
 
 _RPE = r"(?P<rpe>\d{1,2}(?:[.,]5)?)"
