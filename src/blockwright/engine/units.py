@@ -39,6 +39,11 @@ def capital(text: str) -> str:
     return f"EZ{text[2:]}" if text.startswith("ez ") else f"{text[:1].upper()}{text[1:]}"
 
 
+def spoken(name: str) -> str:
+    """A name of ours as a sentence has it: "side delts"."""
+    return name.replace("_", " ")
+
+
 def plain_number(value: float) -> str:
     """Any number in figures, all of them, never in powers of ten: 1000060, 0.00001."""
     text = format(Decimal(repr(float(value))), "f")

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from blockwright.engine.editing.edits import SetRange
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.training import DAY_NAMES, Block, Entry, Session, Week
-from blockwright.engine.units import Unit, load_text, number_text
+from blockwright.engine.units import Unit, load_text, number_text, spoken
 
 Facts = dict[str, FactValue]
 
@@ -88,7 +88,7 @@ def _week_lines(old: Week | None, new: Week, unit: Unit) -> Iterator[_Line]:
         before = old.muscle_sets.get(muscle)
         if before is not None and abs(before.fractional - sets.fractional) > 1e-9:
             about: Facts = {
-                "muscle": muscle.replace("_", " "),
+                "muscle": spoken(muscle),
                 "floor": number_text(sets.floor, 0),
                 "ceiling": number_text(sets.ceiling, 0),
             }

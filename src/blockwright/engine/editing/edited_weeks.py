@@ -2,7 +2,7 @@
 lifts in another order, the two of a pair together; finding places in a block, putting lifts into
 sessions, and lifts that could stand in."""
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
@@ -112,32 +112,6 @@ def _stepped(entries: Sequence[Entry], entry: Entry, step: int) -> tuple[Entry, 
         return None
     groups[at], groups[to] = groups[to], groups[at]
     return renumbered([each for group in groups for each in group])
-
-
-def in_order_of(week: Week, old: Week, days: Collection[str], day_of: Sequence[str]) -> Week:
-    """The week with the lifts of some days in the order they had: those it has of them take their
-    places in turn. Where that would part a pair, the order stays."""
-    sessions = []
-    for session in week.sessions:
-        was = next(
-            (s for s in old.sessions if (s.day, s.start_time) == (session.day, session.start_time)),
-            None,
-        )
-        wanted = was is not None and day_of[session.day.weekday()] in days
-        sessions.append(_as_before(session, was) if was is not None and wanted else session)
-    return replace(week, sessions=tuple(sessions))
-
-
-def _as_before(session: Session, was: Session) -> Session:
-    places = {entry.lift: at for at, entry in enumerate(was.entries)}
-    known = iter(
-        sorted((e for e in session.entries if e.lift in places), key=lambda e: places[e.lift])
-    )
-    entries = [next(known) if each.lift in places else each for each in session.entries]
-    labels = [label for label, _ in groupby(entry.pair for entry in entries) if label is not None]
-    if len(labels) != len(set(labels)):
-        return session
-    return replace(session, entries=renumbered(entries))
 
 
 def session_at(block: Block, week: int, session: int) -> tuple[Week, Session]:

@@ -6,11 +6,10 @@ first week not begun. Lifts that stay where they were keep their loads.
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import product
+from itertools import groupby, product
 
 from blockwright.engine.editing.apply_edit import revision_after, with_pin
 from blockwright.engine.editing.edited_weeks import (
-    in_order_of,
     load_steps,
     pins_by_lift,
     with_entry_added,
@@ -18,10 +17,12 @@ from blockwright.engine.editing.edited_weeks import (
 from blockwright.engine.editing.edits import Closed, CoachWords, EditContext, decision_of
 from blockwright.engine.errors import BadInput, Clash
 from blockwright.engine.planning import USUAL, Budget, Carried, Tell, compose, frame_of
-from blockwright.engine.planning.week_figures import counted, session_minutes, timed
+from blockwright.engine.planning.week_figures import session_minutes, settled
 from blockwright.engine.review.block_weeks import (
     BlockWeeks,
     Found,
+    remade,
+    renumbered,
     with_entry,
     with_own_rest,
     with_sets,
@@ -227,8 +228,8 @@ def _weeks(
         here = sorted({*alone.get(old.week, ()), *_held_places(week, old, block.lifter, context)})
         as_changed = _with_lifts_kept(week, old, here, block.lifter, context)
         stays = _with_cells_kept(as_changed, old, (*kept, *here), context)
-        ordered = in_order_of(stays, old, _ordered_days(block, old.week), DAYS)
-        made.append(_settled(ordered, week, context))
+        ordered = _in_order_of(stays, old, _ordered_days(block, old.week))
+        made.append(settled(ordered, week, context.catalogue, context.policy))
     made = _with_loads(made, block, first, context)
     if block.weeks[-1].kind == "deload":
         made.append(BlockWeeks(block, context.catalogue, context.policy).deload_after(made[-1]))
@@ -256,8 +257,7 @@ def _with_effort(week: Week, rir: float, context: EditContext) -> Week:
         rows = (replace(r, rir=kept) if r.rir >= week.rir else r for r in entry.sets)
         return replace(entry, sets=tuple(rows))
 
-    sessions = tuple(replace(s, entries=tuple(map(at, s.entries))) for s in week.sessions)
-    return replace(week, rir=rir, sessions=sessions)
+    return replace(remade(week, lambda _, entry: [at(entry)]), rir=rir)
 
 
 def _with_cells_kept(
@@ -316,8 +316,29 @@ def _with_lifts_kept(
     return replace(week, sessions=tuple(sessions))
 
 
-def _settled(week: Week, before: Week, context: EditContext) -> Week:
-    return counted(timed(week, before, context.catalogue, context.policy), context.catalogue)
+def _in_order_of(week: Week, old: Week, days: Collection[str]) -> Week:
+    """The week with the lifts of some days in the order they had: those it has of them take their
+    places in turn. Where that would part a pair, the order stays."""
+    had = {(s.day, s.start_time): s for s in old.sessions if DAYS[s.day.weekday()] in days}
+    return replace(
+        week,
+        sessions=tuple(
+            _as_before(s, had[at]) if (at := (s.day, s.start_time)) in had else s
+            for s in week.sessions
+        ),
+    )
+
+
+def _as_before(session: Session, was: Session) -> Session:
+    places = {entry.lift: at for at, entry in enumerate(was.entries)}
+    known = iter(
+        sorted((e for e in session.entries if e.lift in places), key=lambda e: places[e.lift])
+    )
+    entries = [next(known) if each.lift in places else each for each in session.entries]
+    labels = [label for label, _ in groupby(entry.pair for entry in entries) if label is not None]
+    if len(labels) != len(set(labels)):
+        return session
+    return replace(session, entries=renumbered(entries))
 
 
 def _with_loads(weeks: list[Week], block: Block, first: int, context: EditContext) -> list[Week]:

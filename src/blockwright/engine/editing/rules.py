@@ -36,7 +36,7 @@ from blockwright.engine.training import (
     Week,
     effective_load_kg,
 )
-from blockwright.engine.units import load_text, number_text
+from blockwright.engine.units import load_text, number_text, spoken
 from blockwright.engine.volume import planned_week
 
 Force = Literal["refused", "pin", "insist"]
@@ -95,7 +95,7 @@ def _why_not(against: tuple[str, ...]) -> str:
                 "kit": "the gym lacks what it needs",
                 "avoid lift": "the lifter avoids it",
                 "avoid pattern": f"the lifter avoids every {name}",
-                "skip": f"{name.replace('_', ' ')} gets no direct sets",
+                "skip": f"{spoken(name)} gets no direct sets",
                 "bodyweight": "it needs the lifter's bodyweight",
             }[kind]
         )
@@ -292,7 +292,7 @@ def _over_the_weeks(before: Block, after: Block, context: EditContext) -> Iterat
     for (week, muscle), step in steps.items():
         if step > max(most, old_steps.get((week, muscle), 0.0)) + TINY:
             facts: dict[str, FactValue] = {
-                "muscle": muscle.replace("_", " "),
+                "muscle": spoken(muscle),
                 "sets": round(step, 2),
                 "most": most,
             }
@@ -302,7 +302,7 @@ def _over_the_weeks(before: Block, after: Block, context: EditContext) -> Iterat
         if after.lifter.emphasis_of(muscle) == "hold":
             was, (week, now) = _drift(before, muscle, context)[1], _drift(after, muscle, context)
             if now > max(drift, was):
-                held: dict[str, FactValue] = {"muscle": muscle.replace("_", " "), "most": drift}
+                held: dict[str, FactValue] = {"muscle": spoken(muscle), "most": drift}
                 reason = Reason(code="rule_hold", facts=held, policy=("ramp.hold_drift",))
                 yield Broken(week, reason, "refused")
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 from typing import Literal
 
 from blockwright.engine.editing.edits import CoachWords, EditContext, decision_of, margin_reason
-from blockwright.engine.planning.week_figures import counted, timed
+from blockwright.engine.planning.week_figures import settled
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import straight
 from blockwright.engine.review.case import waits_for_a_sign
@@ -95,8 +95,8 @@ def _kept_back(week: Week, least: float, context: EditContext) -> Week:
     )
     if sessions == week.sessions:
         return week
-    made = timed(replace(week, sessions=sessions), week, context.catalogue, context.policy)
-    return counted(replace(made, rir=max(week.rir, least)), context.catalogue)
+    made = replace(week, sessions=sessions, rir=max(week.rir, least))
+    return settled(made, week, context.catalogue, context.policy)
 
 
 def _straight(entry: Entry, least: float) -> Entry:

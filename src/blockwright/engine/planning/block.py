@@ -6,7 +6,6 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from blockwright.engine.errors import BadInput
-from blockwright.engine.errors import Problem as BadPlace
 from blockwright.engine.planning.baseline import believed_ceiling
 from blockwright.engine.planning.cautions import effort_cautions
 from blockwright.engine.planning.clash import find_clash, week_exists
@@ -75,9 +74,7 @@ def compose(
     same arguments give the same block, to the byte.
     """
     if lifter.start is None or not lifter.slots:
-        raise BadInput(
-            BadPlace(says="a plan needs a start and a slot", mend="add start = and [[slot]]")
-        )
+        raise BadInput.of("a plan needs a start and a slot", "add start = and [[slot]]")
     if frame is not None and frame.fixed:
         frame = laid_on(frame, lifter.slots)
     gentle = is_gentle(lifter, facts, policy)

@@ -16,6 +16,7 @@ from blockwright.engine.planning.problem import Option, Problem
 from blockwright.engine.planning.spared import is_stand_in_no_better
 from blockwright.engine.reasons import Reason, and_listed
 from blockwright.engine.training import Catalogue, Lift, Lifter, Week
+from blockwright.engine.units import spoken
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,11 +56,6 @@ class Composed:
         """The days on which any of the lifts stands."""
         days = [self.problem.slots[s].day for s, o in self.placed() if o.lift.name in names]
         return and_listed(list(dict.fromkeys(days)))
-
-
-def said(muscle: str) -> str:
-    """A muscle as a sentence names it."""
-    return muscle.replace("_", " ")
 
 
 _BOUND = {
@@ -122,4 +118,4 @@ def kept_out_by_pain(made: Composed, test: Callable[[Lift], bool]) -> str:
     if not out or not all(map(made.problem.keeps_out, out)):
         return ""
     sore = [r for r in sorted(spared.regions) if any(x.regions.get(r, 0) >= MUCH for x in out)]
-    return f"the {said(sore[0])}" if sore else out[0].name
+    return f"the {spoken(sore[0])}" if sore else out[0].name

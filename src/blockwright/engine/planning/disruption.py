@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from blockwright.engine.pain import MUCH
 from blockwright.engine.training import Catalogue, Lift
+from blockwright.engine.units import spoken
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,4 +69,4 @@ class Disruption:
             return "replan_without", {"lifts": ", ".join(self.without)}
         if self.hurts:
             return "replan_hurts", {"lifts": ", ".join(self.hurts)}
-        return "replan_sore", {"muscles": ", ".join(m.replace("_", " ") for m in self.sore)}
+        return "replan_sore", {"muscles": ", ".join(spoken(m) for m in self.sore)}

@@ -1,7 +1,7 @@
 """Why the block is as it is: three lines for the coach, then a reason behind each of them."""
 
 from blockwright.engine.planning.candidates import is_careful, rules_against
-from blockwright.engine.planning.composed import Composed, kept_out_by_pain, said, what_binds
+from blockwright.engine.planning.composed import Composed, kept_out_by_pain, what_binds
 from blockwright.engine.planning.deload import deload_reason
 from blockwright.engine.planning.explain_changes import change_reasons
 from blockwright.engine.planning.explain_lines import missing_aims, missing_reasons, three_lines
@@ -12,6 +12,7 @@ from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.screening import begins_gently, has_pressure, inactive_reason
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
 from blockwright.engine.training import DAY_NAMES, MUSCLES
+from blockwright.engine.units import spoken
 
 
 def block_reasons(made: Composed) -> tuple[Reason, ...]:
@@ -112,7 +113,7 @@ def _floor_reasons(made: Composed) -> list[Reason]:
             Reason(
                 code=f"below_floor_{_below_floor(made, muscle)}",
                 facts={
-                    "muscle": said(muscle),
+                    "muscle": spoken(muscle),
                     "sets": least,
                     "last_week_sets": counts[-1].fractional,
                     "at_most": f"no more than {most:g} sets" if most else "no sets at all",

@@ -4,10 +4,11 @@ lift that stays; small ones that go for one reason are named together."""
 from collections import defaultdict
 
 from blockwright.engine.planning.candidates import rules_against
-from blockwright.engine.planning.composed import Composed, binding, said
+from blockwright.engine.planning.composed import Composed, binding
 from blockwright.engine.planning.problem import Option
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import Lift
+from blockwright.engine.units import spoken
 
 
 def change_reasons(made: Composed) -> list[Reason]:
@@ -50,7 +51,7 @@ def _goes(made: Composed, lift: Lift, placed: dict[str, Option]) -> tuple[str, s
     code = f"lift_goes_{binding(made, places)}"
     others = [n for n, o in placed.items() if option.basic and o.basic == option.basic]
     if not others and not any(option.muscle in o.direct for o in placed.values()):
-        return code, f"nothing that is aimed at the {said(option.muscle)}"
+        return code, f"nothing that is aimed at the {spoken(option.muscle)}"
     return code, and_listed(others) or "what stays trains the same muscles"
 
 
@@ -61,9 +62,9 @@ def _comes(made: Composed, option: Option, gone: list[Lift]) -> Reason:
     before = [x.name for x in gone if x.pattern == lift.pattern]
     lacks = option.basic and option.basic not in {x.basic for x in made.problem.log.lifts.values()}
     code = "lift_new" if lacks or made.problem.fills_hole(option) else "lift_new_more"
-    kind = lift.pattern if option.is_main else said(option.muscle)
+    kind = lift.pattern if option.is_main else spoken(option.muscle)
     if leads:
-        code, kind = "lift_new_lead", said(leads[0])
+        code, kind = "lift_new_lead", spoken(leads[0])
     elif before:
         code, kind = "lift_new_instead", and_listed(before)
     return Reason(code=code, facts={"lift": lift.name, "muscle": kind})

@@ -2,11 +2,12 @@
 
 from collections import Counter
 
-from blockwright.engine.planning.composed import Composed, kept_out_by_pain, said
+from blockwright.engine.planning.composed import Composed, kept_out_by_pain
 from blockwright.engine.planning.patterns import basic_of
 from blockwright.engine.planning.standing import days_text, leads_text
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import DAY_NAMES
+from blockwright.engine.units import spoken
 
 
 def three_lines(made: Composed) -> list[Reason]:
@@ -41,7 +42,7 @@ def _pain_texts(made: Composed) -> list[str]:
     spared = made.problem.carried.spared
     placed = {option.lift.name for _, option in made.placed()}
     texts = [
-        f"the {said(region)} hurts, so nothing new loads it much"
+        f"the {spoken(region)} hurts, so nothing new loads it much"
         for region in sorted(spared.regions)
     ]
     stays = sorted(placed & spared.borne)
@@ -96,7 +97,7 @@ def _climbed(made: Composed) -> list[int]:
 
 
 def _missing_text(made: Composed, code: str, facts: dict[str, FactValue]) -> str:
-    words = {"day": "any day", **{key: said(str(value)) for key, value in facts.items()}}
+    words = {"day": "any day", **{key: spoken(str(value)) for key, value in facts.items()}}
     if "slot" in facts:
         words["day"] = DAY_NAMES[made.problem.slots[int(str(facts["slot"]))].day]
     if code == "basic_missing":

@@ -9,7 +9,7 @@ It starts from the naive answer (drop what does not fit) and is never worse than
 from collections.abc import Collection, Iterable
 from dataclasses import replace
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.disruption import Disruption
 from blockwright.engine.planning.patterns import ALONG
 from blockwright.engine.planning.problem import Place, Plan, plan_of
@@ -21,7 +21,7 @@ from blockwright.engine.planning.week_figures import counted
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, FactValue, Reason, because
 from blockwright.engine.training import Block, Catalogue, Lifter, Week
-from blockwright.engine.units import number_text
+from blockwright.engine.units import number_text, spoken
 
 
 def replan(
@@ -46,7 +46,7 @@ def replan(
     best = best_week(hand)
     if trouble.minutes is not None and not in_slot(best, hand.slot):
         says = f"no lift of the session on {hand.session.day} fits into {trouble.minutes} minutes"
-        raise BadInput(Problem(says=says, mend="say that the session is missed instead"))
+        raise BadInput.of(says, "say that the session is missed instead")
     new_week = counted(rebuilt_week(hand, best), catalogue)
     weeks = tuple(new_week if w.week == week.week else w for w in block.weeks)
     block, later = within_ramp(replace(block, weeks=weeks), week, catalogue, policy)
@@ -78,13 +78,13 @@ def _refuse_nonsense(hand: WeekAtHand) -> None:
     session, trouble = hand.session, hand.trouble
     if session.missed or not session.entries:
         says = f"the session on {session.day} has nothing left to change"
-        raise BadInput(Problem(says=says, mend="pick another session"))
+        raise BadInput.of(says, "pick another session")
     here = [entry.lift for entry in session.entries]
     absent = [name for name in (*trouble.without, *trouble.hurts) if name not in here]
     if absent:
         column = "without" if trouble.without else "hurts"
         says = f"{', '.join(absent)} is not in the session on {session.day}"
-        raise BadInput(Problem(column=column, says=says, mend="it has " + ", ".join(here)))
+        raise BadInput.of(says, f"it has {', '.join(here)}", column=column)
 
 
 # ----------------------------------------------------------------------- the naive answer
@@ -238,7 +238,7 @@ def _losses(before: Week, after: Week, lifter: Lifter) -> list[Reason]:
         was, now = before.muscle_sets[muscle].fractional, sets.fractional
         if lifter.emphasis_of(muscle) == "skip":
             continue
-        name = muscle.replace("_", " ")
+        name = spoken(muscle)
         if was - now >= 1 and muscle not in ALONG:
             lost.append(f"{name} {number_text(was)} to {number_text(now)}")
         if now < min(sets.floor, was):

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import DAYS, MUSCLES, Block, Catalogue, Lifter, Session, Week
-from blockwright.engine.units import number_text
+from blockwright.engine.units import number_text, spoken
 
 _HELD = ("hold_muscle", "hold_muscle_low")
 _OF_A_MUSCLE = (*_HELD, "lead_muscle", "lead_muscle_once", "skip_muscle")
@@ -47,12 +47,11 @@ def leads_text(lifter: Lifter, builds: Sequence[Week]) -> str:
     """Leads and where they go, and what is held."""
     first, last = builds[0].muscle_sets, builds[-1].muscle_sets
     parts = [
-        f"{m.replace('_', ' ')} {number_text(first[m].fractional)} to"
-        f" {number_text(last[m].fractional)}"
+        f"{spoken(m)} {number_text(first[m].fractional)} to {number_text(last[m].fractional)}"
         for m in MUSCLES
         if lifter.emphasis_of(m) == "lead"
     ]
-    held = [m.replace("_", " ") for m in MUSCLES if lifter.emphasis_of(m) == "hold"]
+    held = [spoken(m) for m in MUSCLES if lifter.emphasis_of(m) == "hold"]
     text = and_listed(parts) or "no lead: every muscle climbs alike"
     return f"{text}; held: {and_listed(held)}" if held else text
 
@@ -67,7 +66,7 @@ def muscle_facts(muscle: str, builds: Sequence[Week], catalogue: Catalogue) -> d
         if entry.sets and (lift := catalogue.find(entry.lift)) and muscle in lift.direct
     ]
     return {
-        "muscle": muscle.replace("_", " "),
+        "muscle": spoken(muscle),
         "first_week_sets": first.fractional,
         "last_week_sets": last.fractional,
         "ceiling_sets": last.ceiling,

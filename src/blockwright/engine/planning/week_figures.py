@@ -64,6 +64,11 @@ def timed(week: Week, before: Week, catalogue: Catalogue, policy: Policy) -> Wee
     )
 
 
+def settled(week: Week, before: Week, catalogue: Catalogue, policy: Policy) -> Week:
+    """The week with minutes and sets per muscle anew, where entries differ from `before`."""
+    return counted(timed(week, before, catalogue, policy), catalogue)
+
+
 def counted(week: Week, catalogue: Catalogue) -> Week:
     """The week with its sets per muscle counted anew; floor and ceiling stay the block's."""
     counts = planned_week(week, catalogue)

@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.gym import Bar, Gym, Ladder, Mass, PlatePairs
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack.loads import Rack
@@ -151,11 +151,7 @@ def _bar_named(named: str, gym: Gym, policy: Policy) -> Bar:
             return stands_in
     names = [bar.name for bar in gym.bars] or [_default_bar("bar", gym.unit, policy).name]
     known = ", ".join(f'"{name}"' for name in dict.fromkeys([*names, *BAR_WORDS]))
-    raise BadInput(
-        Problem(
-            says=f'this gym has no bar called "{named}"', mend=f"use one of: {known}", key="bar"
-        )
-    )
+    raise BadInput.of(f'this gym has no bar called "{named}"', f"use one of: {known}", key="bar")
 
 
 def _kind_of(bar: Bar) -> str:
@@ -249,7 +245,7 @@ def _with_logged(ladder: Ladder, loads: Iterable[float]) -> list[Ladder]:
 def _counted(name: str, ladder: Ladder) -> Ladder:
     if len(ladder.add_on) > _MOST_ADD_ONS:
         says = f"the stack of {name} lists {len(ladder.add_on)} add-on weights"
-        raise BadInput(Problem(says=says, mend=f"list at most {_MOST_ADD_ONS}", key="gym.stack"))
+        raise BadInput.of(says, f"list at most {_MOST_ADD_ONS}", key="gym.stack")
     return ladder
 
 

@@ -26,7 +26,7 @@ from blockwright.engine.review.safety import Reports
 from blockwright.engine.review.week_state import ever_overreached, was_weak
 from blockwright.engine.review.wellness import line_through
 from blockwright.engine.training import Catalogue, Energy, Measure
-from blockwright.engine.units import CM_PER_IN, Unit, in_unit, load_text, number_text
+from blockwright.engine.units import CM_PER_IN, Unit, in_unit, load_text, number_text, spoken
 
 FEW_CLAIMS = 10
 """Below this many judged claims no rate is worth stating (judgement)."""
@@ -57,7 +57,7 @@ def muscle_finding(muscles: Sequence[MuscleDone], builds: int) -> Reason:
     if top is None:
         return Reason(code="report_no_muscles")
     facts: dict[str, FactValue] = {
-        "muscle": top.muscle.replace("_", " "),
+        "muscle": spoken(top.muscle),
         "sets": max(top.done[:builds], default=0.0),
         "muscles": len(muscles),
     }
@@ -77,7 +77,7 @@ def recovery_finding(muscles: Sequence[MuscleDone], builds: int, case: WeekCase)
     if not read or not muscles:
         return replace(most, code="report_not_judged") if muscles else most
     had = ever_overreached(read.values(), start, case.policy)
-    over = [m.muscle.replace("_", " ") for m in muscles if m.muscle in had]
+    over = [spoken(m.muscle) for m in muscles if m.muscle in had]
     weak = [str(number) for number, one in read.items() if was_weak(one, case.policy)]
     code = "report_weak_weeks" if weak else "report_not_over"
     if over:
@@ -138,7 +138,7 @@ def predictions_finding(found: PredictionScore | None) -> Reason:
         inside_pct=round(100 * found.inside / found.sets),
         rmse_reps=round(found.rmse_reps, 1),
         rule_rmse_reps=round(found.rule_rmse_reps, 1),
-        rule=found.rule.replace("_", " "),
+        rule=spoken(found.rule),
         flagged=found.flagged,
     )
 
@@ -177,7 +177,7 @@ def lead_finding(
             f"{number_text(first)} to {number_text(last)}" if last != first else number_text(last)
         )
         sets += f"{fewer} sets a week"
-        name = one.muscle.replace("_", " ")
+        name = spoken(one.muscle)
         told.append(f"{name} {sets}, {and_listed(lifts) or 'no clear gain on its lifts'}")
     facts: dict[str, FactValue] = {"leads": "; ".join(told)}
     return Reason(code="report_leads" if told else "report_no_leads", facts=facts)

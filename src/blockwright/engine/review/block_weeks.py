@@ -6,7 +6,7 @@ from datetime import timedelta
 from math import floor
 from typing import TypeVar
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.deload import deload_after
 from blockwright.engine.planning.week_figures import counted, option_of, timed
 from blockwright.engine.policy import Policy
@@ -73,7 +73,7 @@ class BlockWeeks:
         """The lift of that name; BadInput when there is none."""
         lift = self.catalogue.find(name)
         if lift is None:
-            raise BadInput(Problem(says=f'no lift is called "{name}"', mend="review anew"))
+            raise BadInput.of(f'no lift is called "{name}"', "review anew")
         return lift
 
     def entries(self, week: int, session: int | None, lift: str) -> list[Found]:
