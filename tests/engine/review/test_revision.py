@@ -310,6 +310,7 @@ def test_days_and_leads_are_told_as_the_weeks_now_stand() -> None:
     assert leads.facts["leads"] == "chest 9 to 3"
     ends = [chest.facts[name] for name in ("first_week_sets", "last_week_sets", "days")]
     assert ends == [9.0, 3.0, "wed"]
+    assert chest.code == "lead_muscle_once"
 
 
 def test_a_declined_stop_keeps_its_caution_and_the_lift_does_not_climb() -> None:

@@ -109,7 +109,7 @@ def revision_after(
         cautions=each_once((*kept, *effort_cautions(context.catalogue, weeks))),
     )
     new = replace(new, reasons=(*new.reasons, *below_floor(block, new)))
-    return told_anew(new, context.catalogue)
+    return told_anew(new, context.catalogue, context.policy)
 
 
 def _where(place: edits.Place, session: Session) -> Change:

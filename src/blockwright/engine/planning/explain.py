@@ -4,9 +4,9 @@ from blockwright.engine.planning.candidates import is_careful, rules_against
 from blockwright.engine.planning.composed import Composed, kept_out_by_pain, what_binds
 from blockwright.engine.planning.deload import deload_reason
 from blockwright.engine.planning.explain_changes import change_reasons
-from blockwright.engine.planning.explain_lines import missing_aims, missing_reasons, three_lines
+from blockwright.engine.planning.explain_lines import missing_reasons, three_lines
 from blockwright.engine.planning.hard_rules import logged_axial
-from blockwright.engine.planning.standing import hold_code, muscle_facts
+from blockwright.engine.planning.standing import hold_code, lead_code, muscle_facts
 from blockwright.engine.planning.visits import why_free
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.screening import begins_gently, has_pressure, inactive_reason
@@ -88,8 +88,7 @@ def _muscle_reasons(made: Composed) -> list[Reason]:
         emphasis = made.lifter.emphasis_of(muscle)
         facts = muscle_facts(muscle, made.builds, made.catalogue)
         if emphasis == "lead":
-            once = ("lead_days", muscle) in {(c, f.get("muscle")) for c, f in missing_aims(made)}
-            code = "lead_muscle_once" if once else "lead_muscle"
+            code = lead_code(muscle, made.builds[-1], made.catalogue, made.limits.policy)
             policy = ("ramp.start.lead", "compose.start_share")
             reasons.append(Reason(code=code, facts=facts, policy=policy, source=JUDGEMENT))
         elif emphasis == "hold":

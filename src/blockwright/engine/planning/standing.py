@@ -2,16 +2,20 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import combinations
 
+from blockwright.engine.planning.problem import round_the_week
+from blockwright.engine.planning.week_figures import slot_of
+from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import DAYS, MUSCLES, Block, Catalogue, Lifter, Session, Week
 from blockwright.engine.units import number_text, spoken
 
 _HELD = ("hold_muscle", "hold_muscle_low")
-_OF_A_MUSCLE = (*_HELD, "lead_muscle", "lead_muscle_once", "skip_muscle")
+_LED = ("lead_muscle", "lead_muscle_once")
 
 
-def told_anew(block: Block, catalogue: Catalogue) -> Block:
+def told_anew(block: Block, catalogue: Catalogue, policy: Policy) -> Block:
     """The block with its lines of days and leads, and each reason with a muscle's sets, as its
     weeks now are."""
     builds = [week for week in block.weeks if week.kind == "build"]
@@ -24,9 +28,10 @@ def told_anew(block: Block, catalogue: Catalogue) -> Block:
 
     def anew(reason: Reason) -> Reason:
         muscle = str(reason.facts.get("muscle")).replace(" ", "_")
-        if reason.code not in _OF_A_MUSCLE or muscle not in MUSCLES:
+        if reason.code not in (*_HELD, *_LED, "skip_muscle") or muscle not in MUSCLES:
             return replace(reason, facts=texts.get(reason.code, reason.facts))
         code = hold_code(muscle, builds[-1]) if reason.code in _HELD else reason.code
+        code = lead_code(muscle, builds[-1], catalogue, policy) if code in _LED else code
         return replace(reason, code=code, facts=muscle_facts(muscle, builds, catalogue))
 
     return replace(block, reasons=tuple(anew(reason) for reason in block.reasons))
@@ -72,6 +77,15 @@ def muscle_facts(muscle: str, builds: Sequence[Week], catalogue: Catalogue) -> d
         "ceiling_sets": last.ceiling,
         "days": and_listed(list(dict.fromkeys(days))) or "no day",
     }
+
+
+def lead_code(muscle: str, last: Week, catalogue: Catalogue, policy: Policy) -> str:
+    """Whether the last build week trains a lead twice, far enough apart."""
+    lifts = ((s, catalogue.find(e.lift)) for s in last.sessions for e in s.entries if e.sets)
+    starts = {slot_of(s).start_hour_of_week for s, lift in lifts if lift and muscle in lift.direct}
+    hours = policy.number("planning.hours_between")
+    far = any(round_the_week(one, other) >= hours for one, other in combinations(starts, 2))
+    return "lead_muscle" if far else "lead_muscle_once"
 
 
 def hold_code(muscle: str, last: Week) -> str:

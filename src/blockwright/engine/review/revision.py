@@ -77,7 +77,7 @@ def revised(
     new = replace(new, reasons=(*new.reasons, *below_floor(block, new)))
     for verdict in verdicts:
         new = _cleared_or_stopped(new, verdict, policy)
-    return told_anew(_with_weeks(new), catalogue)
+    return told_anew(_with_weeks(new), catalogue, policy)
 
 
 def _with_weeks(block: Block) -> Block:
