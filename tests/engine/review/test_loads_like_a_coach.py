@@ -20,7 +20,8 @@ from small_block import (
 
 from blockwright.engine.review import Proposal, Review, review
 from blockwright.engine.review.loads import LoadQuestion
-from blockwright.engine.training import Block, CheckIn, SetDone
+from blockwright.engine.training import Block, CheckIn, Energy, SetDone, catalogue_of
+from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from studies.cases import case_of
 
@@ -115,3 +116,28 @@ def test_one_nearer_to_failure_than_asked_counts_as_one_repetition_less(
     done = SimpleNamespace(first=first, target=entry.sets[0])
     question = SimpleNamespace(done=[done], entry=entry, policy=default_policy())
     assert LoadQuestion.gave_asked.fget(question) is gave  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize(("energy", "raised"), [("surplus", True), ("deficit", False)])
+def test_in_a_cut_no_load_goes_beyond_the_print_without_a_repetition_to_spare(
+    energy: Energy, raised: bool
+) -> None:
+    log = week_three(lambda one: one, Truth(level=grows(1)))
+    made = replace(BLOCK, lifter=replace(BLOCK.lifter, energy=energy))
+    found = read(log, block=made)
+    up = [one.lift for one in found.proposals if one.kind == "raise_load"]
+    last = found.case.evidence.lifts
+    without = [one for one in up if one and not last[one].done[-1].spare]
+    assert bool(without) is raised
+
+
+def test_bands_that_nobody_weighed_have_no_load_to_change() -> None:
+    pulls = builtin_catalogue().lifts["band-assisted pull-up"]
+    known = catalogue_of((*CATALOGUE.lifts.values(), pulls))
+    gym = replace(BLOCK.lifter.gym, kit=BLOCK.lifter.gym.kit | set(pulls.kit))
+    block = with_lift(BLOCK, "row", pulls.name, None)
+    block = replace(block, lifter=replace(block.lifter, gym=gym))
+    log = [replace(one, lift=pulls.name, loads_kg=(17.5,)) if one.lift == "row" else one
+           for one in week_three(lambda one: one)]  # fmt: skip
+    found = review(case_of(block, log, [], known, default_policy()), sunday(3))
+    assert not loads(found, pulls.name)

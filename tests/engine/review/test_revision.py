@@ -26,7 +26,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.week_figures import counted
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review import Offered, To, Verdict, review, revised
-from blockwright.engine.review.block_weeks import with_entry, with_sets
+from blockwright.engine.review.block_weeks import BlockWeeks, with_entry, with_sets
 from blockwright.engine.strength import replay
 from blockwright.engine.training import Block, CheckIn, Entry, Moment, Week
 from blockwright.files.block_json import block_from_json, block_to_json
@@ -810,3 +810,39 @@ def test_a_painful_lift_may_be_kept_lighter_instead_of_swapped() -> None:
     heavy = [Verdict(offered=swap, verdict="changed", to=To("load_kg", 90.0))]
     with pytest.raises(BadInput, match="bench press hurts"):
         carried(block, heavy, file)
+
+
+def test_a_set_that_was_added_is_taken_off_again_only_for_want_of_room(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """What the composer's rules say of a later week stops a climb, and takes back nothing."""
+
+    def obstacle(
+        self: BlockWeeks, week: int, session: int, entry: Entry, *, coach: bool = False
+    ) -> Reason | None:
+        return None if coach or week < 5 else Reason(code="at_the_ceiling")
+
+    monkeypatch.setattr(BlockWeeks, "obstacle", obstacle)
+    block = small_block()
+    session = block.weeks[2].sessions[0]
+    entry = session.entries[0]
+    sets = len(entry.sets)
+    told_of = Offered(
+        id="a", kind="add_set", week=3, session=session.session, lift=entry.lift,
+        before=To("sets", sets), after=To("sets", sets + 1),
+    )  # fmt: skip
+    verdict = Verdict(offered=told_of, verdict="accepted", to=told_of.after)
+    new = revised(block, [verdict], (), CATALOGUE, POLICY)
+    builds = [week for week in new.weeks[2:] if week.kind == "build"]
+    assert [len(week.sessions[0].entries[0].sets) for week in builds] == [sets + 1] * len(builds)
+
+
+def test_what_to_know_names_a_lift_that_a_letter_took_out_for_pain() -> None:
+    note = Reason(code="block_note", facts={"note": "deload: half the sets on the usual days"})
+    block = replace(small_block(), reasons=(note,))
+    lift = block.weeks[2].sessions[0].entries[0].lift
+    told_of = Offered(id="s", kind="stop_lift", week=3, lift=lift, before=To("lift", lift))
+    verdict = Verdict(offered=told_of, verdict="accepted", to=None)
+    new = revised(block, [verdict], (), CATALOGUE, POLICY)
+    (told,) = [one.facts["note"] for one in new.reasons if one.code == "block_note"]
+    assert told == f"{lift} out for pain from week 3; {note.facts['note']}"

@@ -25,8 +25,13 @@ def told_anew(block: Block, catalogue: Catalogue, policy: Policy) -> Block:
         "block_days": {"days": days_text(builds[-1].sessions, catalogue)},
         "block_leads": {"leads": leads_text(block.lifter, builds)},
     }
+    left = _left_for_pain(block)
 
     def anew(reason: Reason) -> Reason:
+        if reason.code == "block_note":
+            told = str(reason.facts["note"]).split("; ")
+            note = "; ".join([*left, *(part for part in told if _FROM_WEEK not in part)])
+            return replace(reason, facts={"note": note})
         muscle = str(reason.facts.get("muscle")).replace(" ", "_")
         if reason.code not in (*_HELD, *_LED, "skip_muscle") or muscle not in MUSCLES:
             return replace(reason, facts=texts.get(reason.code, reason.facts))
@@ -35,6 +40,21 @@ def told_anew(block: Block, catalogue: Catalogue, policy: Policy) -> Block:
         return replace(reason, code=code, facts=muscle_facts(muscle, builds, catalogue))
 
     return replace(block, reasons=tuple(anew(reason) for reason in block.reasons))
+
+
+_FROM_WEEK = " out for pain from week "
+
+
+def _left_for_pain(block: Block) -> list[str]:
+    """Lifts that a letter took out for pain, where they have not come back."""
+    there = {entry.lift for session in block.weeks[-1].sessions for entry in session.entries}
+    out = {}
+    for one in block.decisions:
+        lift = str(one.change.get("lift_was", one.change.get("lift")))
+        hurt = one.kind == "stop_lift" or "about" in one.change
+        if one.kind in ("swap_lift", "stop_lift") and hurt and one.verdict != "declined":
+            out[lift] = f"{lift}{_FROM_WEEK}{float(one.change['week']):.0f}"
+    return [said for lift, said in out.items() if lift not in there]
 
 
 def days_text(sessions: Sequence[Session], catalogue: Catalogue) -> str:

@@ -72,7 +72,7 @@ class _Place:
     lost: bool
     """Whether the load is so far too light that it is looked for again."""
     calm: bool
-    """Whether nothing goes beyond the print: a weak week, and no repetition to spare in it."""
+    """Whether nothing goes beyond the print: a weak week or a cut, and no repetition to spare."""
 
     @property
     def printed_kg(self) -> float | None:
@@ -141,7 +141,7 @@ def _place(case: WeekCase, question: LoadQuestion, session: Session, week: LoadH
         held=held,
         waits=waits or missed_there(case, lift, session, done),
         lost=not held and question.landing.is_lost(case.facts.sets, choice.load_kg),
-        calm=case.lower and not (done and done[-1].spare),
+        calm=(case.lower or case.lifter.energy == "deficit") and not (done and done[-1].spare),
     )
 
 
@@ -180,6 +180,9 @@ def _printed_alike(one: _Place, other: _Place) -> bool:
 def _kind(place: _Place) -> Kind | None:
     """Which way the load leaves the print, or None where it stands."""
     printed, question, wanted = place.printed_kg, place.question, place.choice.load_kg
+    beside = (question.rack.next_easier(wanted), question.rack.next_harder(wanted))
+    if question.lift.load_kind == "assisted" and beside == (None, None):
+        return None  # bands, which nobody weighed
     waits = {reason.code for reason in place.waits}
     if printed is None:
         # the sheet fills it from the log, and the letter says with what

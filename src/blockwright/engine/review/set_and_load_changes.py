@@ -156,9 +156,10 @@ def entry_of(week: Week, session: int, lift: str) -> Entry | None:
 
 def _shift(weeks: BlockWeeks, places: Sequence[Found], change: int) -> None:
     """The same change of sets in every place; in later weeks only as far as one lift may have
-    so many sets or so few, the week's limits hold and no ceiling is passed."""
+    so many sets or so few, the week's limits hold and no ceiling is passed; what the week before
+    had is taken off again only where the session has no room for it."""
     least = weeks.policy.whole("planning.sets_least")
-    most = weeks.policy.whole("planning.sets_most")
+    most, had = weeks.policy.whole("planning.sets_most"), 0
     for number, (week, session, entry) in enumerate(places):
         now = len(entry.sets)
         wanted = now + change
@@ -166,9 +167,11 @@ def _shift(weeks: BlockWeeks, places: Sequence[Found], change: int) -> None:
             wanted = min(max(wanted, min(least, now)), max(most, now))
         made = with_sets(entry, wanted)
         while number and len(made.sets) > now:
-            if weeks.obstacle(week, session.session, made) is None:
+            keeps = len(made.sets) <= had
+            if weeks.obstacle(week, session.session, made, coach=keeps) is None:
                 break
             made = with_sets(entry, len(made.sets) - 1)
+        had = len(made.sets)
         weeks.put(week, session.session, made)
 
 
