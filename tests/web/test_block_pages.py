@@ -168,6 +168,7 @@ def test_the_table_has_its_headers(desk: Desk) -> None:
     assert page.count('scope="rowgroup"') == 4
     assert page.count('scope="row"') > 20
     assert "style=" not in page
+    assert '"line mark">below</span> <span class="planned">' in page, "figures end in one line"
 
 
 def test_a_lifter_sees_the_block_and_changes_nothing(desk: Desk) -> None:

@@ -12,13 +12,7 @@ from blockwright.engine.units import Unit, in_unit, number_text
 from blockwright.files.words import caution_says, reason_says
 from blockwright.sheets.report_shapes import span_text
 from blockwright.sheets.sheet_words import told_once
-from blockwright.verbs.block_words import (
-    FACE,
-    done_lines,
-    forecast_text,
-    planned_lines,
-    quality_text,
-)
+from blockwright.verbs.block_words import FACE, done_lines, forecast_text, planned_lines
 from blockwright.verbs.ledger import Note, margin_notes
 from blockwright.verbs.muscle_rows import MuscleRow, muscle_rows
 from blockwright.verbs.stored_case import StoredBlock
@@ -145,7 +139,6 @@ class BlockPage:
     face: tuple[str, ...]
     """What the block is, in a few lines."""
     reasons: tuple[str, ...]
-    quality: str
     refer: bool
     shown_week: int
     """The week a narrow screen shows first."""
@@ -171,7 +164,6 @@ def block_page(stored: StoredBlock, *, read_only: bool = False) -> BlockPage:
         cautions=tuple(told_once(map(caution_says, block.cautions))),
         face=tuple(reason_says(one) for one in block.reasons if one.code in FACE),
         reasons=tuple(reason_says(one) for one in block.reasons if one.code not in FACE),
-        quality=quality_text(block),
         refer=block.status == "refer",
         shown_week=_week_on(stored, stored.today),
         first_open=first_open_week(block, stored.closed),

@@ -138,8 +138,6 @@ def _due(line: RosterLine) -> bool:
 
 
 _TO_WRITE = ("roster_letter_due", "roster_letter_overtaken")
-
-
 _THE_LETTER_SAYS = ("letter", "nothing", "watch", "missed")
 
 

@@ -108,10 +108,8 @@ def strength_finding(headings: Sequence[Heading], pooled: PooledGain | None = No
             "certainty": certainty_word(pooled.p_same_sign),
         }
         return Reason(code="report_strength_pooled", facts=facts)
-    if not headings:
-        return Reason(code="report_no_strength", facts=facts)
-    unsure = facts["unsure"] == len(headings)
-    return Reason(code="report_strength_unsure" if unsure else "report_strength", facts=facts)
+    sure = "report_strength_unsure" if facts["unsure"] == len(headings) else "report_strength"
+    return Reason(code=sure if headings else "report_no_strength", facts=facts)
 
 
 def proposals_finding(fates: Sequence[Fate]) -> Reason:

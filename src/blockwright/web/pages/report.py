@@ -64,11 +64,10 @@ def strength(request: HttpRequest, key: UUID) -> HttpResponse:
     if period not in PERIODS:
         raise Http404("no such period")
     page = strength_page(person_of(request), frame["lifter"], period, frame["today"])
-    periods = [{"word": word, "says": WORDS[word], "here": word == period} for word in PERIODS]
     whose = (person_of(request), frame["lifter"], frame["rights"], frame["today"])
     measured = {"weight": weight_page(*whose), "girths": list(girth_pages(*whose))}
-    shown = {"page": page, "periods": periods, "note": STRENGTH_NOTE, **measured}
-    return render(request, "web/strength.html", frame | shown)
+    shown = {"page": page, "periods": WORDS.items(), "period": period, "note": STRENGTH_NOTE}
+    return render(request, "web/strength.html", frame | shown | measured)
 
 
 @require_safe
