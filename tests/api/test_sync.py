@@ -427,10 +427,16 @@ def test_a_partner_writes_no_answer_of_the_body(world: people.World) -> None:
     answer = {"what": "note", "text": "he says it is gone"}
     said += [people.session_event(row, answer, 10) | {"answers": "2026-01-05 sign-chest"}]
     said += [people.set_event(row, 11, pain=0), people.set_event(row, 12, set=2, pain=5)]
+    hurts = {"what": "hurts", "entry": 2, "lift": "bench press", "region": "shoulder"}
+    said += [people.session_event(row, hurts | {"where": "", "pain": 1}, 16)]
     partner = people.client_of(world.pim)
     stops = [people.set_event(row, 13, set=3, pain=6)]
+    stops += [people.session_event(row, hurts | {"where": "", "pain": 6}, 17)]
+    stops += [
+        people.session_event(row, hurts | {"lift": "", "where": "stop sign", "pain": None}, 18)
+    ]
     stops += [people.checkin_event(row, 14, measure="pain", about="knee", value="8")]
-    assert states(send(partner, *stops)) == ["stored"] * 2, "a pain that stops is never too much"
+    assert states(send(partner, *stops)) == ["stored"] * 4, "a pain that stops is never too much"
     assert states(send(partner, *said)) == ["parked"] * len(said)
     assert states(send(people.client_of(world.mara), *said)) == ["stored"] * len(said)
 

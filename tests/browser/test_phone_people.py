@@ -134,3 +134,19 @@ def test_a_kept_sheet_is_not_shown_to_the_next_without_signal(
     expect(page.locator("body")).not_to_contain_text("Ines")
     assert "Ines" not in page.content()
     assert page.evaluate(KEPT)["sheets"] == []
+
+
+def test_a_partner_is_not_asked_what_would_be_refused(context: BrowserContext, site: Site) -> None:
+    page = signed_in(context, site, name=NAME)
+    expect(page.get_by_role("button", name="End the session", exact=True).first).to_be_visible()
+    expect(page.get_by_role("button", name="How are you today", exact=True)).to_have_count(0)
+    page.get_by_role("button", name="End the session", exact=True).first.tap()
+    expect(page.locator(".panel.open")).to_contain_text("Note for the coach")
+    expect(page.locator(".panel.open")).not_to_contain_text("How hard was the whole session?")
+    page.get_by_role("button", name="Something hurts", exact=True).first.tap()
+    page.locator(".regions").get_by_role("button", name="Knee", exact=True).tap()
+    expect(page.locator(".panel.open")).to_contain_text("Less is for Ines Invented to say")
+    expect(page.locator("[data-key=pain-5]")).to_have_count(0)
+    page.locator("[data-key=pain-6]").tap()
+    expect(page.locator(".panel.open")).to_contain_text("Stop barbell back squat for today")
+    all_sent(page)

@@ -143,6 +143,7 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
             "id": str(row.key),
             "name": row.name,
             "units": known.value.units,
+            "partner": row.reader is not None,
             "bodyweight_kg": plain(prepared.block.lifter.bodyweight_kg),
         },
         "plan": {

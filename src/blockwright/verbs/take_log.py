@@ -193,14 +193,13 @@ def _check_partner(new: Fact, row: Lifter, stop_above: float) -> None:
     """A training partner writes what they see at the rack: no later word where somebody else wrote
     one of the body; of the body itself only a pain so high that it stops, which ends nothing.
     `row` is the lifter as they get them."""
-    said = new.body.get("pain") if new.kind == Fact.SET else new.body.get("value")
-    pain = new.kind == Fact.SET or new.body.get("measure") == "pain"
+    said = new.body.get("value" if new.kind == Fact.CHECKIN else "pain")
+    tells = is_answer(new) or (new.body.get("what") == "hurts" and said is not None)
+    pain = new.kind != Fact.CHECKIN or new.body.get("measure") == "pain"
     stops = pain and new.event is not None and "answers" not in new.event
     stops = stops and said is not None and float(said) > stop_above
     family = [] if new.amends is None else fact_rows.family_of(row, new.amends)
-    if (is_answer(new) and not stops) or any(
-        one.by_id != row.reader and of_the_body(one) for one in family
-    ):
+    if (tells and not stops) or any(one.by_id != row.reader and of_the_body(one) for one in family):
         says = "a partner writes nothing of the body, nor over what others wrote of it"
         raise BadInput.of(says, "ask the lifter or the coach, then throw this entry away")
 

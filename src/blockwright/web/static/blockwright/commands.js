@@ -227,8 +227,9 @@ export function commandsOf(page) {
 
     // The region of what was said already: one report, told better.
     async hurtsRegion(line, region) {
-      const { happened } = page.session;
-      const said = happened.findLast(({ kind, session }) => kind === "session"
+      const { happened, document } = page.session;
+      // A partner corrects nothing that was said of the body.
+      const said = document.lifter.partner ? undefined : happened.findLast(({ kind, session }) => kind === "session"
         && session.what === "hurts" && session.lift === line.entry.lift);
       if (said !== undefined && said.session.region !== region) {
         const { region: before = "", pain } = said.session;

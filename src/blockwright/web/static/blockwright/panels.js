@@ -21,13 +21,16 @@ const same = makeKeeper();
 
 export function footView(page) {
   // An open panel shows what is written down meanwhile; a closed foot never changes.
-  return page.panel === null ? same("foot", null, () => drawn(page)) : drawn(page);
+  return page.panel === null ? same("foot", isPartner(page), () => drawn(page)) : drawn(page);
 }
+
+// How somebody is, they and their coach say (docs/sync.md): what the server would refuse is not asked.
+const isPartner = (page) => page.session.document.lifter.partner === true;
 
 function drawn(page) {
   return el("section", { class: "foot", "aria-label": "Besides the sets" },
     // Pain has its way in the fixed foot, never far; its panel stands here while it is open.
-    PANELS.filter(([name]) => name !== "hurts" || page.panel === "hurts").map(([name, title]) => {
+    PANELS.filter(([name]) => name === "hurts" ? page.panel === name : name !== "checkin" || !isPartner(page)).map(([name, title]) => {
       const open = page.panel === name;
       return el("div", { class: open ? "panel open" : "panel", id: `panel-${name}` },
         el("h2", {}, button(title, () => page.act.panel(page.panel === name ? null : name), {
@@ -175,15 +178,18 @@ const regionsView = (page, line, draft) => [
     }, { "data-key": `region-${region}` }))),
 ];
 
+const firstStop = (page) => Math.floor(page.session.limits.stopAbove) + 1;
+
 const howMuchView = (page, line, draft) => [
   el("p", { id: "hurts-where", class: "where" }, `${placeText(draft.region)}. `,
     button("Another place", () => { draft.region = null; page.act.redraw(); }, { class: "plain", "data-key": "place" })),
   el("label", { for: "field-where" }, "In your words (may stay empty)"),
   el("input", { id: "field-where", value: draft.words, maxlength: "80", autocomplete: "off",
     on: { input: (event) => { draft.words = event.target.value; } } }),
-  el("p", {}, "How much pain now?"),
+  el("p", {}, isPartner(page) ? `From ${firstStop(page)} on it stops the lift. Less is for ${
+    page.session.document.lifter.name} to say, on their own phone or to the coach.` : "How much pain now?"),
   scale({
-    low: 0, high: 10, lowWord: "none", highWord: "worst there is", label: `Pain in ${line.entry.lift}`,
+    low: isPartner(page) ? firstStop(page) : 0, high: 10, lowWord: isPartner(page) ? "stops it" : "none", highWord: "worst there is", label: `Pain in ${line.entry.lift}`,
     chosen: line.pain, key: "pain", choose: (pain) => page.act.hurts(line, pain, draft.region, draft.words.trim()),
   }),
   line.pain === null ? null : painWords(page, line, page.session.limits, draft.region),
@@ -384,11 +390,13 @@ function turnsView(page) {
 function endView(page) {
   const draft = page.draftFor("end", () => ({ note: "" }));
   return [
-    el("p", {}, "How hard was the whole session?"),
-    scale({
-      low: 0, high: 10, lowWord: "rest", highWord: "the hardest ever", label: "Effort of the whole session",
-      chosen: valueOf(page, "session_rpe"), key: "effort", choose: (value) => page.act.effort(value),
-    }),
+    isPartner(page) ? null : [
+      el("p", {}, "How hard was the whole session?"),
+      scale({
+        low: 0, high: 10, lowWord: "rest", highWord: "the hardest ever", label: "Effort of the whole session",
+        chosen: valueOf(page, "session_rpe"), key: "effort", choose: (value) => page.act.effort(value),
+      }),
+    ],
     el("label", { for: "field-session-note" }, "Note for the coach (may stay empty)"),
     el("input", { id: "field-session-note", value: draft.note, maxlength: "500", autocomplete: "off",
       on: { input: (event) => { draft.note = event.target.value; } } }),
