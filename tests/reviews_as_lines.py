@@ -15,10 +15,10 @@ WHERE = ("kind", "week", "session", "lift", "muscle")
 
 
 def reviews() -> str:
-    return "\n\n".join("\n".join(_lines(name)) for name in NAMES) + "\n"
+    return "\n\n".join("\n".join(review_lines(name)) for name in NAMES) + "\n"
 
 
-def _lines(name: str) -> Iterator[str]:
+def review_lines(name: str) -> Iterator[str]:
     found = proposals_to_json(told(name))
     yield f"== {name}: week {found['week']}"
     for one in found["proposals"]:

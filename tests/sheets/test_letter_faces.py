@@ -16,7 +16,8 @@ from blockwright.sheets.letter import MOST_WORDS, letter_of
 from blockwright.sheets.letter_changes import Change
 from blockwright.sheets.letter_text import letter_text, message_to_lifter
 from letter_weeks import STORIES, letter_of_story, told
-from text_goldens import assert_as_written
+from reviews_as_lines import NAMES, review_lines
+from text_goldens import GOLDENS
 
 MODEL_WORDS = ("%", " SD", "SMD", "probab", "monotony", "performance held")
 TODAY = {  # what the first line says
@@ -59,8 +60,11 @@ def test_a_face_is_one_screen_in_the_trades_words(name: str) -> None:
     assert not re.search(r"\d{4}-\d\d-\d\d", "\n".join(lines[2:])), "a day has a name"
 
 
-def test_what_the_review_finds_is_as_written() -> None:
-    assert_as_written("reviews.txt")
+@pytest.mark.parametrize("name", NAMES)
+def test_what_the_review_finds_is_as_written(name: str) -> None:
+    """To the letter (`text_goldens`): make goldens, and read what moved."""
+    written = (GOLDENS / "reviews.txt").read_text(encoding="utf-8").split("\n\n")
+    assert list(review_lines(name)) == written[NAMES.index(name)].splitlines()
 
 
 def test_one_bad_night_takes_nothing_back_and_adds_nothing_to_its_lifts() -> None:
