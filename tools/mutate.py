@@ -10,17 +10,20 @@ A mutant is the program with one node of its syntax changed: a comparison flippe
 a number off by one, a guard negated, a call's keyword or a whole statement left out. It is killed
 when a test fails. Each area's tests run once under `coverage` to learn which test sees which line;
 a mutant then meets only those, the fastest first and the widest among them, in a process forked
-from one that has the libraries loaded. What survives is told with its place; nothing in `src` is
-written.
+from one that has the libraries loaded, and the program too where only functions changed: they are
+put in the place of those it has. What survives is told with its place; nothing in `src` is written.
 """
 
 import argparse
 import ast
 import copy
+import gc
 import importlib.abc
 import importlib.util
+import inspect
 import json
 import os
+import pkgutil
 import random
 import resource
 import signal
@@ -32,7 +35,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from types import ModuleType
+from types import CodeType, FunctionType, ModuleType
 from typing import Any
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -264,6 +267,28 @@ class Trial:
 
 def run(trials: Sequence[Trial]) -> list[str]:
     """killed or survived, of each: in a process of its own, as many at once as there are cores."""
+    loaded = [trial for trial in trials if _changed_functions(trial)]
+    anew = [trial for trial in trials if trial not in loaded]
+    outcomes = iter(_all_of(anew)), iter(_with_ours_loaded(loaded))
+    return [next(outcomes[trial in loaded]) for trial in trials]
+
+
+def _with_ours_loaded(trials: Sequence[Trial]) -> list[str]:
+    """Tried from a process that has the program loaded; this one stays without."""
+    reads, writes = os.pipe()
+    child = os.fork()
+    if child == 0:
+        _load_ours()
+        os.write(writes, json.dumps(_all_of(trials)).encode())
+        os._exit(0)
+    os.close(writes)
+    with os.fdopen(reads, encoding="utf-8") as answer:
+        found = answer.read()
+    os.waitpid(child, 0)
+    return list(json.loads(found))
+
+
+def _all_of(trials: Sequence[Trial]) -> list[str]:
     found: dict[int, str] = {}
     running: dict[int, tuple[int, float]] = {}
     waiting = list(enumerate(trials))
@@ -284,9 +309,44 @@ def _started(trial: Trial) -> int:
     if child == 0:
         _quiet()
         resource.setrlimit(resource.RLIMIT_CPU, (MOST_S, MOST_S + 1))
+        changed = _changed_functions(trial)
+        for one in gc.get_objects() if "blockwright" in sys.modules else ():
+            if isinstance(one, FunctionType) and one.__code__.co_filename == str(trial.file):
+                one.__code__ = changed.get(one.__code__, one.__code__)
         sys.meta_path.insert(0, _Finder(trial.file, trial.code))
         os._exit(_pytest(["-x", *trial.tests]))
     return child
+
+
+def _changed_functions(trial: Trial) -> Mapping[CodeType, CodeType]:
+    """By each function of the file what the change makes of it; empty where more than functions
+    changed, so that the file must be imported anew."""
+    tree = ast.parse(trial.file.read_text(encoding="utf-8"))
+    was, now = (list(_codes(compile(t, str(trial.file), "exec"))) for t in (tree, trial.code))
+    if [_place(code) for code in was] != [_place(code) for code in now]:
+        return {}
+    pairs = list(zip(was, now, strict=True))
+    if any(_own(a) != _own(b) for a, b in pairs if not a.co_flags & inspect.CO_NEWLOCALS):
+        return {}
+    return {a: b for a, b in pairs if a.co_flags & inspect.CO_NEWLOCALS}
+
+
+def _codes(code: CodeType) -> Iterator[CodeType]:
+    """A module's code and that of all that is written in it, in its order."""
+    yield code
+    for inner in code.co_consts:
+        if isinstance(inner, CodeType):
+            yield from _codes(inner)
+
+
+def _place(code: CodeType) -> tuple[str, tuple[str, ...]]:
+    return code.co_qualname, code.co_freevars
+
+
+def _own(code: CodeType) -> tuple[object, ...]:
+    """What a body does itself, without what is written in it."""
+    own = [c if not isinstance(c, CodeType) else None for c in code.co_consts]
+    return code.co_code, code.co_names, [(type(c), c) for c in own]
 
 
 def _outcome(child: int, ends: float) -> str | None:
@@ -491,6 +551,19 @@ def _load_libraries() -> None:
     os.chdir(ROOT)
     for name in ("pytest", "numpy", "ortools.sat.python.cp_model", "django.test", "hypothesis"):
         importlib.import_module(name)
+
+
+def _load_ours() -> None:
+    """The program whole, as tests have it."""
+    import django
+
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "site_settings")
+    django.setup()
+    import blockwright
+
+    for found in pkgutil.walk_packages(blockwright.__path__, "blockwright."):
+        if not found.name.endswith("__main__") and ".migrations" not in found.name:
+            importlib.import_module(found.name)
 
 
 def main(words: Sequence[str] | None = None) -> int:
