@@ -94,9 +94,9 @@ def test_any_legal_facts_give_a_legal_review(
     found = review(case_of(BLOCK, sets, checkins, CATALOGUE, POLICY), through)
     document = proposals_to_json(found)
     assert problems_against("proposals", document, "here") == []
-    assert dumps(document) == dumps(
-        proposals_to_json(review(case_of(BLOCK, sets, checkins, CATALOGUE, POLICY), through))
-    )
+    if days % 4 == 0:  # the same facts, the same letter
+        again = review(case_of(BLOCK, sets, checkins, CATALOGUE, POLICY), through)
+        assert dumps(document) == dumps(proposals_to_json(again))
     _no_two_against_each_other(found)
     _raises_are_small_and_can_be_made(found)
     _accepted_block_is_legal(found, document)
