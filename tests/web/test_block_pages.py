@@ -22,6 +22,8 @@ from blockwright.sheets.report_shapes import day_words
 from blockwright.store.blocks import add_revision
 from blockwright.store.models import BlockRevision, Lifter, Proposals, Share
 from blockwright.verbs import search_block
+from blockwright.verbs.block_page import block_page
+from blockwright.verbs.stored_case import stored_block
 from plan_checker import Checker
 
 pytestmark = pytest.mark.django_db
@@ -110,6 +112,36 @@ def test_done_stands_beside_planned(later: Desk) -> None:
     assert "planned: " in page
     muscles = page[page.index("Weekly sets and the band") :]
     assert re.search(r"8 done of 8|\d+(\.\d+)? done of \d", muscles)
+
+
+def test_each_set_stands_in_its_own_week_and_what_nobody_did_is_said() -> None:
+    """Two weeks are done as planned: each cell tells its own sets once, and no other day's."""
+    later = Desk(weeks_in=2, logged=False)
+    start = later.start
+    composed_world.log(later.row, later.planned, start + timedelta(days=13))
+    today = start + timedelta(days=16)
+    page = block_page(stored_block(later.row, later.latest, today))
+    for week in later.planned.weeks[:4]:
+        for session in week.sessions:
+            over = week.week < 3
+            for entry in session.entries:
+                rows = [g.rows[entry.lift] for g in page.groups if entry.lift in g.rows]
+                cells = [row.cells[week.week - 1] for row in rows]
+                (cell,) = (one for one in cells if one.session == session.session)
+                assert bool(cell.done) == over, (week.week, entry.lift)
+                assert not any(" on " in f" {line}" for line in cell.done), cell.done
+                assert "planned" not in " ".join(cell.done)
+                missed = week.week == 3 and session.day < today
+                assert cell.left == ("not done" if missed else ""), (session.day, cell.left)
+                assert cell.open == (session.day >= today), session.day
+                if cell.open:
+                    load = entry.sets[0].load_kg
+                    assert cell.load == ("" if load is None else f"{load:g}")
+    heads = {head.day: head for g in page.groups for head in g.heads if head.day is not None}
+    for day, head in heads.items():
+        week, _ = divmod((day - start).days, 7)
+        assert head.week == week + 1
+        assert head.unsaid == (start + timedelta(days=14) <= day < today)
 
 
 def test_a_session_nobody_said_anything_about_is_asked_after() -> None:
