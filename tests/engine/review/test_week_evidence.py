@@ -172,3 +172,58 @@ def test_who_has_no_usual_yet_slept_badly_where_most_answers_are_very_poor() -> 
     said = [checkin(date(2026, 3, day), "sleep", value) for day, value in answers]
     assert poor_week(said, "sleep", *week, POLICY)
     assert not poor_week(said[:2], "sleep", *week, POLICY), "one answer makes no week"
+
+
+@pytest.mark.parametrize(
+    ("before", "week", "poor"),
+    [
+        ([], [6, 6], True),
+        ([], [6], False),  # one answer makes no week
+        ([], [5, 5], False),  # bad, not very poor
+        ([], [6, 6, 1], True),
+        ([], [6, 6, 1, 1], False),  # half is not most
+        ([1, 1, 1, 1], [5, 5], False),  # four answers are no usual
+        ([1, 1, 1, 1, 1], [5, 5], True),
+        ([1, 1, 1, 1, 1], [4, 4], True),
+        ([1, 1, 1, 1, 1], [3, 3], False),  # better than the middle is no complaint
+        ([5, 5, 5, 5, 5], [5, 5], False),  # as ever
+        ([5, 5, 5, 5, 5], [7, 7], True),
+        ([2, 6, 2, 6, 2], [5, 5], False),  # within what is usual
+        ([2, 6, 2, 6, 2], [6, 6], True),
+    ],
+)
+def test_a_week_was_slept_badly_by_most_of_its_answers(
+    before: list[int], week: list[int], poor: bool
+) -> None:
+    monday_, sunday_ = date(2026, 3, 9), date(2026, 3, 15)
+    said = [
+        checkin(monday_ - timedelta(days=n), "sleep", value) for n, value in enumerate(before, 1)
+    ]
+    said += [checkin(monday_ + timedelta(days=n), "sleep", value) for n, value in enumerate(week)]
+    others = [checkin(sunday_ + timedelta(days=1), "sleep", 7)] * 9
+    others += [checkin(monday_, "fatigue", 7)] * 9
+    assert poor_week([*said, *others], "sleep", monday_, sunday_, POLICY) == poor
+
+
+@pytest.mark.parametrize(
+    ("days_back", "told"),
+    [
+        ((0, 4, 8, 12), True),
+        ((0, 8, 12), False),  # three weigh-ins
+        ((0, 2, 4, 7), True),  # a third of the window
+        ((0, 2, 4, 6), False),
+        ((0, 4, 8, 20), True),
+        ((0, 4, 8, 21), False),  # the fourth is out of the window
+        ((-1, 0, 4, 8), False),  # the first is yet to come
+    ],
+)
+def test_a_trend_of_bodyweight_needs_weigh_ins_over_days(
+    days_back: tuple[int, ...], told: bool
+) -> None:
+    through = START + timedelta(days=40)
+    said = [checkin(through - timedelta(days=n), "bodyweight", 80.0 + n) for n in days_back]
+    trend = bodyweight_trend(said, through, POLICY)
+    assert (trend is not None) == told
+    if trend is not None:
+        assert trend.weigh_ins == 4
+        assert trend.pct_per_week < 0
