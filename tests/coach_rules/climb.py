@@ -53,6 +53,7 @@ def _above_opener(plan: Plan, session: Session) -> Iterator[Check]:
         e.lift.name for e in session.entries[1:]
         if not e.lift.main and e.count > opener.count
         and not (plan.is_leads(e.lift) and (plan.on_hold(opener.lift) or heavy(opener)))
+        and not (e.lift.name in plan.logged_lifts and plan.on_hold(opener.lift))
         and e.lift.name not in plan.pinned
     ]  # fmt: skip
     words = f"{', '.join(above)}: more sets than the opener {opener.lift.name}'s {opener.count}"

@@ -22,12 +22,12 @@ from blockwright.engine.planning.constraints import (
     Constraint,
     WeekVariables,
 )
-from blockwright.engine.planning.fill import week_variables
+from blockwright.engine.planning.fill import fill, week_variables
 from blockwright.engine.planning.frame import Frame, make_frame
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts, log_facts
 from blockwright.engine.planning.make_problem import make_problem
-from blockwright.engine.planning.order import opening_rank
+from blockwright.engine.planning.order import opening_rank, order_key
 from blockwright.engine.planning.patterns import OWN_LIFT
 from blockwright.engine.planning.problem import Option
 from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried, Spared
@@ -620,6 +620,9 @@ def test_a_sore_shoulder_is_raised_to_the_rear() -> None:
     shoulder = Carried(spared=Spared(regions=frozenset({"shoulder"})))
     _, week = week_for([], *THREE, kit=kit, carried=shoulder)
     assert rule_of(week, "own_lift", muscle="rear_delts")
+    rear, limits = rule_of(week, "rear_sets"), week.problem.limits
+    assert rear.low == limits.count("sore_rear_sets")
+    assert {week.options[var - len(week.places)].muscle for var, _ in rear.terms} == {"rear_delts"}
     assert not week.where(lambda o: o.lift.pattern == "lateral raise")
 
 
@@ -737,3 +740,98 @@ def test_in_a_short_week_tries_keep_no_curl_out() -> None:
     _, week = week_for([], "mon 18:00 45", "wed 18:00 45", "fri 18:00 45", kit=BARS)
     five_minutes = 300 * week.problem.limits.price("first_tries")
     assert rule_of(week, "own_lift", muscle="biceps").price > five_minutes
+
+
+SPLIT = {
+    "mon": ("bench press", "incline bench press", "machine fly"),
+    "tue": ("lat pulldown", "seated cable row", "cable curl"),
+    "thu": ("leg press", "lying leg curl", "standing calf raise"),
+}
+SPLIT_KIT = BARS | {"incline bench", "cable", "machine fly", "leg press", "lying leg curl",
+                    "standing calf raise", "machine reverse fly"}  # fmt: skip
+SPLIT_DAYS = [f"{day} 18:00 70" for day in SPLIT]
+
+
+def split_log() -> list[SetDone]:
+    """Four weeks of a day for each part of the body."""
+    before = {"mon": 7, "tue": 6, "thu": 4}
+    return [
+        done for day, lifts in SPLIT.items() for week in range(4) for lift in lifts
+        for done in three_sets(lift, before[day] + 7 * week, 10)
+    ]  # fmt: skip
+
+
+def test_small_lifts_keep_to_their_days_and_new_ones_to_days_of_their_muscle() -> None:
+    _, week = week_for(split_log(), *SPLIT_DAYS, kit=SPLIT_KIT, emphasis={"chest": "lead"})
+    off = {
+        week.options[var].lift.name: {week.problem.slots[week.places[var].slot].day}
+        for rule in week.constraints if rule.code == "off_day_small" for var, _ in rule.terms
+    }  # fmt: skip
+    assert "mon" not in off["machine fly"]
+    assert "thu" not in off["lying leg curl"]
+    flies = {name for name in off if builtin_catalogue().lifts[name].pattern == "fly"}
+    assert flies > {"machine fly"}
+    assert all("mon" not in off[name] for name in flies)
+
+
+def test_a_session_may_hold_as_many_lifts_of_a_muscle_as_the_log_has_that_day() -> None:
+    _, week = week_for(split_log(), *SPLIT_DAYS, kit=SPLIT_KIT)
+    assert rule_of(week, "muscle_lifts", muscle="chest", slot=0).high == 3
+    assert rule_of(week, "muscle_lifts", muscle="chest", slot=1).high == 2
+
+
+def test_fewer_visits_than_the_log_has_keep_their_share_of_its_lifts() -> None:
+    names = sorted(name for lifts in SPLIT.values() for name in lifts)
+    _, three = week_for(split_log(), *SPLIT_DAYS, kit=SPLIT_KIT)
+    assert rule_of(three, "lifts_week").high == 14
+    _, one = week_for(split_log(), SPLIT_DAYS[0], kit=SPLIT_KIT)
+    assert len(names) == 9
+    assert rule_of(one, "lifts_week").high == 7
+    _, side = week_for(split_log(), *SPLIT_DAYS[:1], kit=SPLIT_KIT, emphasis={"biceps": "lead"})
+    assert side.problem.short_leads == {"biceps"}
+
+
+def test_a_novice_gets_a_leg_curl_and_no_more_than_about_a_third_more_sets() -> None:
+    _, week = week_for([], *SPLIT_DAYS, kit=SPLIT_KIT, experience="novice")
+    curls = rule_of(week, "own_lift", muscle="hamstrings")
+    assert {week.options[var].lift.pattern for var, _ in curls.terms} == {"knee flexion"}
+    more = rule_of(week, "novice_growth")
+    places = len(week.places)
+    assert more.high == int(3 * week.problem.limits.share("novice_growth"))
+    assert more.outside(week.values(dict.fromkeys(range(places), (2, 2)))) == 0
+    assert more.outside(week.values(dict.fromkeys(range(places), (2, 3)))) == places - more.high
+    _, other = week_for([], *SPLIT_DAYS, kit=SPLIT_KIT)
+    codes = {(rule.code, rule.facts.get("muscle")) for rule in other.constraints}
+    assert not codes & {("own_lift", "hamstrings"), ("novice_growth", None)}
+
+
+def test_where_the_week_is_short_a_logged_arm_lift_comes_before_a_new_one() -> None:
+    _, week = week_for(split_log(), SPLIT_DAYS[0], SPLIT_DAYS[2], kit=SPLIT_KIT)
+    own, new = (rule_of(week, "own_lift", muscle=m) for m in ("biceps", "abs"))
+    assert own.tier == new.tier == LEAD
+    assert own.price > new.price
+    _, held = week_for(split_log(), *SPLIT_DAYS[:2], kit=SPLIT_KIT, emphasis={"abs": "hold"})
+    assert not [r for r in held.constraints if r.code == "own_lift" and r.facts["muscle"] == "abs"]
+
+
+def test_a_logged_split_is_not_scrambled() -> None:
+    frame, week = week_for(split_log(), *SPLIT_DAYS, kit=SPLIT_KIT)
+    filled = fill(week.problem, frame, QUICK)
+    assert filled is not None
+    small = [i for i in filled.sets if not filled.week.options[i].is_main]
+    days = {
+        (filled.week.options[i].lift.name, week.problem.slots[filled.week.places[i].slot].day)
+        for i in small
+    }
+    logged = {(name, day) for day, lifts in SPLIT.items() for name in lifts}
+    names = {name for name, _ in days} & {name for name, _ in logged}
+    assert names >= {"machine fly", "cable curl", "lying leg curl", "standing calf raise"}
+    assert {place for place in days if place[0] in names} <= logged
+
+
+def test_calves_and_trunk_wait_for_the_other_small_lifts() -> None:
+    _, week = week_for(split_log(), *SPLIT_DAYS, kit=SPLIT_KIT)
+    options = options_of(week)
+    names = ("standing calf raise", "cable crunch", "cable curl", "lying leg curl")
+    ranked = sorted(names, key=lambda name: order_key(options[name], ()))
+    assert ranked == ["lying leg curl", "cable curl", "standing calf raise", "cable crunch"]

@@ -178,9 +178,9 @@ def _floors(week: WeekVariables) -> None:
             continue
         large = muscle in LARGE or muscle in problem.leads
         small_price = 20 if muscle in (*ALONG, *problem.holes) else 160
-        eased = 0 if problem.log or muscle in problem.leads else QUARTERS  # so that it can climb
+        eased = 0 if muscle in problem.leads else QUARTERS  # so that it can climb
         for code, sets, floor in (
-            ("floor", week.first, min(aim.floor, aim.start) - eased),
+            ("floor", week.first, min(aim.floor - eased, aim.start)),
             ("floor_end", week.last, aim.floor),
         ):
             must = large and not (problem.gentle and sets is not week.last)
@@ -200,23 +200,29 @@ def _own_lifts(week: WeekVariables) -> None:
     """A small lift for each small muscle a coach would miss: worth two sets of a lead. With a log
     it gets what room the log's own lifts leave, but that something is aimed at a muscle the log
     has a lift for comes after its first main lifts. In a week too short for all the arms, trained
-    along, wait. A sore shoulder is raised to the rear."""
+    along, wait; so does what is on hold and has none. A sore shoulder is raised to the rear."""
     problem = week.problem
     short = sum(slot.minutes for slot in problem.slots) < FEW_WEEK_MINUTES
-    for muscle in OWN_LIFT:
-        if muscle in problem.skips:
+    novice = problem.lifter.experience == "novice"  # who else has none is asked for more sets
+    for muscle in (*OWN_LIFT, *(("hamstrings",) if novice else ())):
+        if muscle in problem.skips or muscle in problem.holes & set(problem.holds):
             continue
-        tier, price = LEAD, "own_lift_fresh"
+        done = bool(problem.log) and muscle not in problem.holes
+        tier, price = LEAD, "own_lift_logged" if done else "own_lift_fresh"
         along = muscle in ("biceps", "triceps")
-        if problem.log and muscle not in problem.holes and not short and not along:
+        if done and not short and not along:
             aimed = week.uses(week.where(lambda o: muscle in o.direct))  # noqa: B023
             week.add("own_lift", aimed, low=1, tier=LOGGED, price=20_000, muscle=muscle)
         if problem.log and not short:
-            tier, price = KEEP, "own_arms" if along and muscle not in problem.holes else "own_lift"
+            tier, price = KEEP, "own_arms" if along and done else "own_lift"
         elif along and short and not problem.log:
             tier = KEEP
         sore = muscle == "side_delts" and "shoulder" in problem.carried.spared.regions
         _own_lift(week, "rear_delts" if sore else muscle, tier, price)
+        rear = week.where(lambda o: "rear_delts" in o.direct and not o.is_main) if sore else ()
+        if rear:
+            sets, low = [(week.last[i], 1) for i in rear], problem.limits.count("sore_rear_sets")
+            week.add("rear_sets", sets, low=low, tier=KEEP)
 
 
 def _own_lift(week: WeekVariables, muscle: str, tier: int, price: str) -> None:
@@ -338,21 +344,22 @@ def _ratio(
 
 
 def _small_below_top(week: WeekVariables, openers: Mapping[int, Mapping[int, int]]) -> None:
-    """No small lift ends with more sets than its session's opener; some openers are waived."""
+    """No small lift ends with more sets than its session's opener; some openers are waived for
+    those of a lead and where the log has them."""
     problem = week.problem
     for slot, found in openers.items():
         if not found:
             continue
         top = week.top(slot, found)
-        waived = [
-            opener for place, opener in found.items()
-            if problem.on_hold(week.options[place]) or week.options[place].heavy_axial
-        ]  # fmt: skip
+        held = {p: opener for p, opener in found.items() if problem.on_hold(week.options[p])}
+        heavy = {p: opener for p, opener in found.items() if week.options[p].heavy_axial}
         for i in week.here(slot):
             option = week.options[i]
             if option.is_main:
                 continue
-            free = [(w, -4) for w in waived] if problem.leads_of(option) else []
+            leads = bool(problem.leads_of(option))
+            waived = held if leads or problem.is_logged_on(option.lift.name, slot) else {}
+            free = [(w, -4) for w in (waived | heavy if leads else waived).values()]
             terms = [(week.last[i], 1), (top, -1), *free]
             week.add("small_above_opener", terms, high=0, tier=BASIC, slot=slot,
                      lift=option.lift.name)  # fmt: skip
@@ -370,3 +377,7 @@ def _climb_to_mains(week: WeekVariables) -> None:
             climbs = [(week.last[i], 1), (week.first[i], -1), (week.used[i], -1), (whole, 1)]
             week.add("lead_climbs", climbs, low=0, tier=BASIC, lift=option.lift.name)
     week.add("main_growth", terms, low=0, tier=BASIC)
+    if problem.lifter.experience == "novice":
+        more = int(limits.share("novice_growth") * len(week.slots))
+        added = [(var, 1) for var in week.last] + [(var, -1) for var in week.first]
+        week.add("novice_growth", added, high=more, tier=BASIC)

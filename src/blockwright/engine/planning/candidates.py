@@ -161,8 +161,8 @@ class Candidates:
         if not held or body_kg is None or lift.role != "main":
             return False
         most = rack_for(lift, self.lifter.gym, self.limits.policy).at_most(body_kg)
-        least_kg = self.limits.share("hands_share") * body_kg / lift.hands
-        light = most is None or most.load_kg < least_kg
+        share = self.limits.share("hands_share" if self.careful else "hands_share_trained")
+        light = most is None or most.load_kg < share * body_kg / lift.hands
         return light and basic_of(lift) in ("knee", "hip")
 
     def _is_beyond(self, lift: Lift) -> bool:
@@ -235,7 +235,7 @@ class Candidates:
     def other_angle(self, muscle: str, offered: Sequence[Lift]) -> list[Lift]:
         """For a lead whose lifts on offer are all of one angle: the best of another."""
         angles = {lift.angle for lift in offered if muscle in lift.direct}
-        unsuited = (self._too_much, self._odd, is_unloadable, self._unproved)
+        unsuited = (self._too_much, self._too_light, self._odd, is_unloadable, self._unproved)
         other = [x for x in self._all if muscle in x.direct and x.angle not in angles]
         fit = [x for x in other if not any(found(x) for found in unsuited)]
         return self._short(fit, len(angles) < 2)

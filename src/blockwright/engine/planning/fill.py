@@ -4,6 +4,7 @@ First the whole model for a short while, then neighbourhoods in a fixed order; t
 the minutes that pairs of lifts give back, where minutes bind.
 """
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -235,7 +236,9 @@ def week_variables(
     week = WeekVariables(problem, places_of(problem, frame, budget_s), pairs)
     state_hard_rules(week, budget_s)
     names = sorted({option.lift.name for option in week.options} - problem.pinned)
-    lifts = max(problem.limits.lifts_week(len(problem.slots)), len(problem.log.lifts))
+    share = min(1.0, len(frame.visits) / max(len(problem.log.days), 1))
+    logged = math.ceil(share * len(problem.log.lifts)) + len(problem.short_leads)
+    lifts = max(problem.limits.lifts_week(len(problem.slots)), logged)
     week.add("lifts_week", [(week.lift_used(name), 1) for name in names], high=lifts)
     state_climb(week, problem.lifter.weeks)
     _roles_most(week, frame)
@@ -304,25 +307,36 @@ def _roles_most(week: WeekVariables, frame: Frame) -> None:
 
 def _improved(model: CompiledWeek, solution: Solution, budget: Budget) -> Solution:
     """Once through the neighbourhoods."""
-    for free in _neighbourhoods(model.week):
-        found = model.solve(limit_s=budget.part_s, hint=solution.values, free=free)
+    for free, limit_s in _neighbourhoods(model.week, solution.values, budget):
+        found = model.solve(limit_s=limit_s, hint=solution.values, free=free)
         if found is not None and found.cost < solution.cost:  # proves nothing of the whole
             solution = replace(found, bound=solution.bound, proven=False)
     return solution
 
 
-def _neighbourhoods(week: WeekVariables) -> Iterator[set[int]]:
-    """Sets of variables to free. Every two slots together gained nothing for their time."""
-    count = len(week.places)
+def _neighbourhoods(
+    week: WeekVariables, values: Sequence[int], budget: Budget
+) -> Iterator[tuple[set[int], float]]:
+    """Sets of variables to free, and how long for. Every two slots together gained nothing for
+    their time; small lifts that change places, each for its own day of the log, do."""
+    problem, count = week.problem, len(week.places)
 
     def of(places: Sequence[int]) -> set[int]:
         return {var for i in places for var in (i, count + i, 2 * count + i)}
 
-    for slot in week.slots:
-        yield of(week.here(slot))
-    yield of(week.where(lambda o: o.is_main or week.problem.fills_hole(o)))
+    def is_home(place: int) -> bool:
+        slot, option = week.places[place].slot, week.options[place]
+        logged = option.lift.name in problem.log.lifts and not option.is_main
+        return logged and bool(values[place] or problem.is_logged_on(option.lift.name, slot))
+
+    sets = set(range(count, 3 * count))
+    if problem.log:
+        yield of([i for i in range(count) if is_home(i)]) | sets, budget.tier_s / 2
+    parts = [of(week.here(slot)) for slot in week.slots]
+    parts.append(of(week.where(lambda o: o.is_main or problem.fills_hole(o))))
     for muscle in MUSCLES:
         small = week.where(lambda o: not o.is_main and o.muscle == muscle)  # noqa: B023
         if len({week.options[i].lift.name for i in small}) > 1:
-            yield of(small)
-    yield set(range(count, 3 * count))
+            parts.append(of(small))
+    for part in (*parts, sets):
+        yield part, budget.part_s

@@ -225,8 +225,10 @@ def _session_shape(week: WeekVariables) -> None:
 
 
 def _most(week: WeekVariables, places: Sequence[int]) -> int:
-    """One, or as many as pins ask for."""
-    return max(1, len({week.options[i].lift.name for i in places} & week.problem.pinned))
+    """One, or as many as pins ask for or the log has on that day."""
+    problem, names = week.problem, {week.options[i].lift.name: week.places[i].slot for i in places}
+    logged = sum(problem.is_logged_on(name, slot) for name, slot in names.items())
+    return max(1, len(names.keys() & problem.pinned), logged)
 
 
 def _small_limits(week: WeekVariables) -> None:

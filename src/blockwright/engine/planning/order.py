@@ -11,7 +11,8 @@ from blockwright.engine.training import MUSCLES
 
 T = TypeVar("T")
 
-_TRUNK_AND_GRIP = ("abs", "forearms", "spinal_erectors")
+_LATE = ("calves", "abs", "forearms", "spinal_erectors")
+"""Muscles whose small lifts wait for the others, in this order."""
 
 
 def opening_rank(option: Option, leads: Collection[str]) -> tuple[int | str, ...]:
@@ -47,7 +48,8 @@ def order_key(option: Option, leads: Collection[str]) -> tuple[object, ...]:
     if option.is_main:
         return (False, False, False, *opening_rank(option, leads))
     lead = any(muscle in leads for muscle in option.direct)
-    return (True, option.muscle in _TRUNK_AND_GRIP, not lead, MUSCLES.index(option.muscle),
+    late = _LATE.index(option.muscle) if option.muscle in _LATE else -1
+    return (True, late, not lead, MUSCLES.index(option.muscle),
             ZONES.index(option.zone), option.lift.name)  # fmt: skip
 
 

@@ -18,6 +18,8 @@ from blockwright.engine.planning.time_model import LiftTime
 from blockwright.engine.training import MUSCLES, Lift, Lifter, RepRange, Slot, Zone
 
 HOURS_OF_WEEK = 168.0
+_TWO_LIFTS = 2
+"""A lead of which the log has so many needs no new one."""
 
 
 def round_the_week(one: float, other: float) -> float:
@@ -196,6 +198,12 @@ class Problem:
         logged = [o for o in self.options if o.lift.name in self.log.lifts]
         trained = {m for o in logged for m in o.direct if not (o.is_main and m in OWN_LIFT)}
         return frozenset({*OWN_LIFT, "hamstrings"} - trained) if self.log else frozenset()
+
+    @cached_property
+    def short_leads(self) -> frozenset[str]:
+        """Leads of which the log has too few lifts."""
+        logged = {o.lift.name: o.direct for o in self.options if o.lift.name in self.log.lifts}
+        return frozenset(m for m in self.leads if sum(m in x for x in logged.values()) < _TWO_LIFTS)
 
     def fills_hole(self, option: Option) -> bool:
         """Whether it is a small lift for a muscle the log leaves out."""

@@ -32,8 +32,6 @@ _PLAIN = 2
 """The plainness from which a lift nobody asked for may come in."""
 _MANY_LIFTS = 6
 """More in a session make a round of the room of it."""
-_ENOUGH_LIFTS = 2
-"""A lead of which the log has so many needs no new one."""
 
 
 def state_wishes(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:
@@ -151,8 +149,6 @@ def _continuity(week: WeekVariables) -> None:
     problem = week.problem
     names = {option.lift.name: option for option in week.options}
     leads = {name for name, option in names.items() if problem.leads_of(option)}
-    done = [option for name, option in names.items() if name in problem.log.lifts]
-    short = {m for m in problem.leads if sum(m in o.direct for o in done) < _ENOUGH_LIFTS}
     for name, option in names.items():
         used = week.lift_used(name)
         main = option.is_main
@@ -165,7 +161,7 @@ def _continuity(week: WeekVariables) -> None:
         elif name in problem.known and name not in problem.log.lifts:
             week.add("known", [(used, 1)], low=1, tier=KEEP, lift=name)
         elif problem.log or problem.carried.kept:
-            wanted = not short.isdisjoint(option.direct) or problem.fills_hole(option)
+            wanted = not problem.short_leads.isdisjoint(option.direct) or problem.fills_hole(option)
             price = "new_wanted" if wanted and option.lift.plainness >= _PLAIN else "new_lift"
             if name not in problem.liked | problem.pinned:
                 week.add("new_lift", [(used, 1)], high=0, tier=KEEP, price=price, lift=name)
@@ -175,14 +171,16 @@ def _continuity(week: WeekVariables) -> None:
                 twice = week.uses(week.where(lambda o: o.lift.name == name))  # noqa: B023
                 week.add("liked_twice", twice, low=2, tier=KEEP, lift=name)
         _logged_range(week, name)
+        if problem.log and not main:
+            _small_days(week, name, option.muscle)
     for slot, name in sorted(problem.carried.stood):
         there = week.uses(week.where(lambda o: o.lift.name == name, [slot]))  # noqa: B023
         week.add("stood", there, low=1, tier=KEEP, lift=name)
 
 
 def _logged_visits(week: WeekVariables, name: str) -> None:
-    """A main lift comes as often in the week as it is done, where it can on its own days; less
-    often where there are fewer visits."""
+    """A main lift comes as often in the week as it is done, and as often heavy, where it can on its
+    own days; less often where there are fewer visits."""
     problem = week.problem
     logged = problem.log.lifts.get(name)
     if logged is None:
@@ -190,10 +188,29 @@ def _logged_visits(week: WeekVariables, name: str) -> None:
     often = round(logged.visits * min(1.0, len(week.slots) / max(len(problem.log.days), 1)))
     places = week.where(lambda o: o.lift.name == name)
     own = [i for i in places if problem.is_logged_on(name, week.places[i].slot)]
-    for code, here in (("logged_visits", places), ("logged_days", own)):
-        most = min(often, len({week.places[i].slot for i in here}))
+    heavy = [i for i in own if week.options[i].heavy]
+    hard = min(often, logged.heavy_visits)
+    asked = (("logged_visits", places, often), ("logged_days", own, often),
+             ("logged_heavy", heavy, hard))  # fmt: skip
+    for code, here, count in asked:
+        most = min(count, len({week.places[i].slot for i in here}))
         terms = [(week.lift_used(name), -most), *((week.used[i], 1) for i in here)]
         week.add(code, terms, low=0, tier=KEEP, lift=name)
+
+
+def _small_days(week: WeekVariables, name: str, muscle: str) -> None:
+    """A logged small lift stays on its days, a new one comes on days that have its muscle."""
+    problem = week.problem
+    alike = {
+        o.lift.name for o in week.options if o.muscle == muscle and o.lift.name in problem.log.lifts
+    }
+    names = {name} if name in problem.log.lifts else alike
+    off = week.where(lambda o: o.lift.name == name)
+    if names:
+        off = [
+            i for i in off if not any(problem.is_logged_on(n, week.places[i].slot) for n in names)
+        ]
+        week.add("off_day_small", week.uses(off), high=0, tier=KEEP)
 
 
 def _logged_range(week: WeekVariables, name: str) -> None:
@@ -225,7 +242,7 @@ def _volumes(week: WeekVariables) -> None:
             for share in (1.0, SHORT_SHARE):
                 week.add(f"short_{code}", terms, low=int(share * reach), tier=REST, price=points,
                          muscle=muscle)  # fmt: skip
-            over = 60 if held else 4 if along else 20
+            over = 60 if held else 4 if along else problem.limits.price("over")
             week.add(f"over_{code}", terms, high=reach, tier=REST, price=over, muscle=muscle)
 
 
@@ -255,8 +272,7 @@ def _suitability(week: WeekVariables) -> None:
             done = logged.days.get(day := problem.slots[week.places[i].slot].day, logged.reps)
             off = max(option.reps.low - done, done - option.reps.high, 0)
             points += round(price("off_reps") * off)
-            if day not in logged.days:
-                points += price("off_day" if option.is_main else "off_day_small")
+            points += price("off_day") * (option.is_main and day not in logged.days)
         week.add("entry", [(week.used[i], 1)], high=0, tier=REST, price=points,
                  lift=option.lift.name)  # fmt: skip
         if option.is_main and not problem.on_hold(option):
