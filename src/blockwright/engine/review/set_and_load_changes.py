@@ -154,10 +154,13 @@ def entry_of(week: Week, session: int, lift: str) -> Entry | None:
     return None
 
 
+_FULL = ("no_minutes", "session_full", "at_the_ceiling")
+
+
 def _shift(weeks: BlockWeeks, places: Sequence[Found], change: int) -> None:
     """The same change of sets in every place; in later weeks only as far as one lift may have
     so many sets or so few, the week's limits hold and no ceiling is passed; what the week before
-    had is taken off again only where the session has no room for it."""
+    had is taken off again only where there is no room for it."""
     least = weeks.policy.whole("planning.sets_least")
     most, had = weeks.policy.whole("planning.sets_most"), 0
     for number, (week, session, entry) in enumerate(places):
@@ -167,8 +170,9 @@ def _shift(weeks: BlockWeeks, places: Sequence[Found], change: int) -> None:
             wanted = min(max(wanted, min(least, now)), max(most, now))
         made = with_sets(entry, wanted)
         while number and len(made.sets) > now:
-            keeps = len(made.sets) <= had
-            if weeks.obstacle(week, session.session, made, coach=keeps) is None:
+            against = weeks.obstacle(week, session.session, made)
+            keeps = len(made.sets) <= had and against is not None and against.code not in _FULL
+            if against is None or keeps:
                 break
             made = with_sets(entry, len(made.sets) - 1)
         had = len(made.sets)
