@@ -186,10 +186,9 @@ const howMuchView = (page, line, draft) => [
   el("label", { for: "field-where" }, "In your words (may stay empty)"),
   el("input", { id: "field-where", value: draft.words, maxlength: "80", autocomplete: "off",
     on: { input: (event) => { draft.words = event.target.value; } } }),
-  el("p", {}, isPartner(page) ? `From ${firstStop(page)} on it stops the lift. Less is for ${
-    page.session.document.lifter.name} to say, on their own phone or to the coach.` : "How much pain now?"),
+  el("p", {}, isPartner(page) ? `Less pain than this is for ${page.session.document.lifter.name} to say.` : "How much pain now?"),
   scale({
-    low: isPartner(page) ? firstStop(page) : 0, high: 10, lowWord: isPartner(page) ? "stops it" : "none", highWord: "worst there is", label: `Pain in ${line.entry.lift}`,
+    low: isPartner(page) ? firstStop(page) : 0, high: 10, lowWord: isPartner(page) ? "stop" : "none", highWord: "worst there is", label: `Pain in ${line.entry.lift}`,
     chosen: line.pain, key: "pain", choose: (pain) => page.act.hurts(line, pain, draft.region, draft.words.trim()),
   }),
   line.pain === null ? null : painWords(page, line, page.session.limits, draft.region),

@@ -27,19 +27,17 @@ const WORDS = ["note", "text", "where", "why"];
 const lastOfTheBody = ({ last, others }) =>
   last.withdrawn ? others.find((one) => !one.withdrawn && bears(one[one.kind])) ?? last : last;
 
-const bears = (said) => "measure" in said || (said.pain ?? null) !== null || WORDS.some((name) => said[name]);
+const told = (value) => (value ?? "") !== "";
+const bears = (said) => "measure" in said || ["pain", ...WORDS].some((name) => told(said[name]));
 
 // What the last word says, with the words of those who did not know it, and the worst pain.
 function withOthers(last, others) {
   const all = [last, ...others].filter((one) => !one.withdrawn).map((one) => one[one.kind]);
-  const said = { ...all[0] };
-  for (const name of WORDS) {
-    const words = new Set(all.map((one) => one[name]).filter(Boolean));
-    if (words.size > 0) said[name] = [...words].join("; ");
+  const said = { ...all[0] }, worst = said.measure === "pain" ? "value" : "pain";
+  for (const name of [...WORDS, worst]) {
+    const found = [...new Set(all.map((one) => one[name]).filter(told))];
+    if (found.length > 0) said[name] = name === worst ? found.sort((one, other) => other - one)[0] : found.join("; ");
   }
-  const worst = said.measure === "pain" ? "value" : "pain";
-  const pains = all.map((one) => one[worst]).filter((one) => (one ?? null) !== null);
-  if (pains.length > 0) said[worst] = pains.reduce((one, other) => (Number(other) > Number(one) ? other : one));
   return said;
 }
 
