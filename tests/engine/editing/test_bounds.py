@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import timedelta
 
 import pytest
-from test_edits import alone_with, entry_of, places, setting
+from test_edits import alone_with, counts, entry_of, places, setting
 
 from blockwright.engine.editing import (
     AddLift,
@@ -152,6 +152,24 @@ def test_more_sets_in_a_pair_are_more_of_both_and_fewer_fewer() -> None:
         assert counts[0] == [named, named]
         assert all(left == right for left, right in counts)
         assert counts[1] == [later, later], "by themselves never fewer than are worth doing"
+
+
+def test_later_weeks_take_as_many_more_as_there_is_time_for() -> None:
+    block = fixed_block()
+    weeks = (
+        replace(
+            week,
+            sessions=tuple(
+                replace(s, minutes_available=int(s.minutes_planned) + (9 if week.week == 1 else 4))
+                for s in week.sessions
+            ),
+        )
+        for week in block.weeks
+    )
+    tight = replace(block, weeks=tuple(weeks))
+    new = edited(tight, SetCount(place=CURL, sets=len(HERE.sets) + 2), setting())
+    more = [now - was for was, now in zip(counts(block, CURL), counts(new, CURL), strict=True)]
+    assert more == [2, 1, 1, 1, 1, 1], "two where they were named, one where two take too long"
 
 
 def test_locks_are_told_where_they_come_and_go() -> None:
