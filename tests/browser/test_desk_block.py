@@ -57,7 +57,9 @@ def test_the_keyboard_alone_composes_and_changes_a_block(browser: Browser, desk:
     page.keyboard.press("Enter")
     page.wait_for_url("**kept=2")
     note = page.locator(".grid .note")
-    expect(note).to_contain_text(re.compile(f"{re.escape(lift)} on", re.IGNORECASE))
+    row = page.locator(".grid tr", has=page.locator(".note"))
+    expect(row.locator("th")).to_contain_text(re.compile(re.escape(lift), re.IGNORECASE))
+    expect(note).to_contain_text(re.compile(r"Week \d: \d sets where there were"))
     expect(note).to_contain_text("one fewer: the slot is short")
 
     tab_to(page, "a:text('see every revision')")
