@@ -201,6 +201,33 @@ def test_a_referral_stands_before_any_session(world: people.World) -> None:
     ]
 
 
+def test_what_was_logged_is_counted_as_it_stands(world: people.World) -> None:
+    """Each set and check-in once, however often it was put right, and none that was taken back."""
+    lifter = world.lifter
+
+    def counted() -> tuple[int, int, date | None]:
+        found = page_on(world, "mara", MONDAY)["logged"]
+        return found.sets, found.checkins, found.last_day
+
+    assert counted() == (0, 0, None)
+    logged(
+        world, people.checkin_event(lifter, 1), people.session_event(lifter, {"what": "began"}, 2)
+    )
+    assert counted() == (0, 1, None), "a check-in is no set, and a turn of a session neither"
+    first, second = people.set_event(lifter, 3), people.set_event(lifter, 4, set=2)
+    logged(world, first, second)
+    assert counted() == (2, 1, MONDAY)
+    logged(world, people.set_event(lifter, 5, reps="8", amends=first["id"]))
+    assert counted() == (2, 1, MONDAY)
+    logged(world, people.set_event(lifter, 6, set=2, amends=second["id"], withdrawn=True))
+    assert counted() == (1, 1, MONDAY)
+    asked = people.checkin_event(lifter, 7, about="chest")
+    logged(
+        world, asked, people.checkin_event(lifter, 8, about="chest", value="2", amends=asked["id"])
+    )
+    assert counted() == (1, 2, MONDAY)
+
+
 def test_past_weeks_are_folded_and_what_was_logged_is_said(world: people.World) -> None:
     logged(world, people.set_event(world.lifter))
     page = page_on(world, "cato", MONDAY + 7 * DAY)
