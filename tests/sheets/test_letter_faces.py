@@ -376,3 +376,14 @@ def test_a_lift_that_failed_stays_with_its_load() -> None:
 def test_where_some_muscle_leads_no_other_gains_a_set(name: str) -> None:
     leads = {m for m, how in told(name).case.lifter.emphasis.items() if how == "lead"}
     assert {p.muscle for p in told(name).proposals if p.kind == "add_set"} <= leads
+
+
+def test_a_load_that_stays_light_is_as_sure_as_it_is() -> None:
+    """No coin is tossed for a load that leaves more than asked."""
+    found = told("too easy")
+    one = next(p for p in found.proposals if p.kind == "raise_load" and p.before is not None)
+    says = replace(one.says, facts={**one.says.facts, "p_far_above": 0.9})
+    reasons = tuple(why for why in one.reasons if why.code != "far_too_light")
+    line = line_of(replace(one, says=says, confidence=0.95, reasons=reasons), found)
+    assert line.certainty == "sure"
+    assert line.why.endswith("; still light")

@@ -58,7 +58,7 @@ def line_of(proposal: Proposal, review: Review) -> LetterLine:
     return LetterLine(
         day=_day(proposal, review),
         about=_about(proposal),
-        certainty=certainty_word(0.0 if _is_light(proposal) else proposal.confidence),
+        certainty=certainty_word(proposal.confidence),
         why=": ".join(map(reason_short, shown)) + _reach(proposal, parts["way"]),
         brief=reason_brief(shown[0]),
         cause=reason_cause(shown[0]),
@@ -98,8 +98,7 @@ def _reach(proposal: Proposal, way: Way) -> str:
 
 
 def _is_light(proposal: Proposal) -> bool:
-    """Whether the first set probably ends far above its range: such a load is surely not too heavy,
-    and does not land either."""
+    """Whether the first set probably ends far above its range: such a load is not too heavy."""
     far = float(proposal.says.facts.get("p_far_above") or 0.0)
     return proposal.kind == "raise_load" and far >= EVEN
 

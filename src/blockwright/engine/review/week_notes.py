@@ -23,12 +23,6 @@ def _lifter(case: WeekCase) -> list[Reason]:
         notes.append(Reason(code="bodyweight_trend", facts=facts))
     if found.short_of_energy:
         notes.append(Reason(code="energy_is_short"))
-    if case.evidence.watches.pooled.alarm and case.lower:
-        notes.append(
-            because(
-                "pooled_watch_note", statistic_sd=round(case.evidence.watches.pooled.statistic, 2)
-            )
-        )
     return notes
 
 
