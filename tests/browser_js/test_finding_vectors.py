@@ -31,14 +31,16 @@ def test_the_phone_proposes_the_next_try_of_the_engine() -> None:
     for one in sheet.entries:
         assert one.finding is not None
         lift, asked = one.lift, one.entry.sets[0]
-        lifts[lift.name] = advice_inputs(one, day, made, catalogue(), policy(), None)
+        inputs = advice_inputs(one, day, made, catalogue(), policy(), None)
+        lifts |= {lift.name: inputs, f"{lift.name} gently": inputs | {"gently": True}}
         rack = rack_for(lift, made.lifter.gym, policy())
         loads = [rung.load_kg for rung in one.finding.tries[:3]] + [rack.easiest.load_kg + 7.3]
         told = product(
-            loads, (0, 2, 3.5, 5, 8, 10), (8, 5), (1, 4), (made.lifter.bodyweight_kg, None)
-        )
-        for load_kg, rir, reps, tries, bodyweight_kg in told:
-            way = FindingWay(rack, lift, asked, policy(), bodyweight_kg)
+            loads, (0, 2, 3.5, 5, 8, 10), (8, 5), (1, 4), (made.lifter.bodyweight_kg, None),
+            (False, True),
+        )  # fmt: skip
+        for load_kg, rir, reps, tries, bodyweight_kg, gently in told:
+            way = FindingWay(rack, lift, asked, policy(), bodyweight_kg, gently=gently)
             setting, goes_on = way.after(load_kg, rir + min(reps - 8, 0), tries)
             wanted.append([pytest.approx(setting.load_kg), goes_on])
             before = {"loadKg": load_kg, "reps": 8, "rir": 10}
@@ -46,7 +48,7 @@ def test_the_phone_proposes_the_next_try_of_the_engine() -> None:
             planned = {"reps_low": 8, "reps_high": 12, "rir": 3}
             questions.append(
                 {
-                    "lift": lift.name,
+                    "lift": f"{lift.name} gently" if gently else lift.name,
                     "tries": [before] * (tries - 1) + [last],
                     "planned": planned,
                     "bodyweightKg": bodyweight_kg,

@@ -299,7 +299,8 @@ def _tries_text(entry: Document, unit: Unit) -> str:
         first = f"{first}, {rules[_OF_ONE_LIFT]['says']}"
     elif others and entry["load_kind"] not in _MOVES_THE_BODY:
         first = f"half of your guess, or {first}"
-    far = rules["find_load_step"]["facts"]["far_rir"]
+    gently = any(one["code"] == "sheet_find_gently" for one in entry["cautions"])
+    far = rules["find_load_step"]["facts"]["more_rir" if gently else "far_rir"]
     then = f"; while {far} or more are left, then {', '.join(others)}" if others else ""
     return f"{tries[0]['reps']} repetitions with {first}{then}"
 

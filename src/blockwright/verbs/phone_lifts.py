@@ -93,6 +93,7 @@ def advice_inputs(
         "seconds_per_rep": lift.seconds_per_rep,
         "setup_s": lift.setup_s,
         "jump_kg": jump_kg(lift, policy),
+        "gently": entry.finding is not None and entry.finding.gently,
         "ask_above_kg": _finite(limits.ask_one_rm_kg(lift, asked_kg)),
         "kit_most_kg": listed_most_kg(lift, block.lifter.gym, policy),
         "rack": [

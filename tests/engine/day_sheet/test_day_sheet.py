@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import timedelta
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -117,10 +118,10 @@ def test_without_a_load_the_sheet_gives_a_way_to_find_it_and_no_advice() -> None
     [
         ("barbell row", "chest-supported row", 25.0),
         ("dumbbell row", "chest-supported row", 10.0),
-        ("goblet squat", "leg press", 2.0),
+        ("goblet squat", "leg press", 10.0),
         ("pull-up", "chest-supported row", 0.0),
         ("dumbbell shoulder press", "bench press", 6.0),
-        ("leg press", "triceps pushdown", 20.0),
+        ("leg press", "triceps pushdown", 25.0),
         ("rope pushdown", "triceps pushdown", 5.0),
         ("neutral-grip dumbbell bench press", "dumbbell bench press", 44.0),
         ("barbell floor press", "bench press", 42.5),
@@ -143,14 +144,44 @@ def test_tries_begin_well_below_what_near_kin_make_likely_and_say_so(
     assert said == ([known] if "row" in wanted or "bench press" in known else [])
 
 
-def test_kin_that_hurt_leave_one_try() -> None:
-    """Never on to the load that hurt in one jump: what follows goes by how the first try felt."""
+def test_kin_that_hurt_leave_small_steps_and_say_why() -> None:
+    """Never on to the load that hurt in one jump: one step of the kit, or a tenth, at a time."""
     block = _one_week(session(1, MONDAY, [entry(1, "barbell floor press", sets(2, None, 8, 12))]))
     log = logged("bench press", 60.0, reps=10)
-    for pain, more in ((None, True), (4.0, False)):
+    for pain, is_gentle in ((None, False), (4.0, True)):
         said = [*log[:-1], replace(log[-1], pain=pain)]
-        found = sheet(block, beliefs=beliefs_of(said)).entries[0].find_load
-        assert (len(found) > 1) is more
+        found = sheet(block, beliefs=beliefs_of(said)).entries[0]
+        assert found.finding is not None
+        assert found.finding.gently is is_gentle
+        steps = [b.load_kg / a.load_kg for a, b in pairwise(found.find_load)]
+        assert len(steps) > 0
+        assert (max(steps) <= 1.1) is is_gentle
+        told = [one for one in found.cautions if one.code == "sheet_find_gently"]
+        assert [(one.facts["about"], one.facts["pain"]) for one in told] == (
+            [("bench press", 4.0)] if is_gentle else []
+        )
+
+
+@pytest.mark.parametrize(
+    ("name", "who", "loads"),
+    [
+        ("lat pulldown", {"sex": "female", "bodyweight_kg": 61.0, "experience": "novice"}, 15.0),
+        ("lat pulldown", {"sex": "male", "bodyweight_kg": 80.0, "experience": "novice"}, 30.0),
+        ("lat pulldown", {"bodyweight_kg": None}, 2.5),
+        ("triceps pushdown", {"sex": "female", "bodyweight_kg": 61.0, "experience": "novice"}, 5.0),
+        ("leg press", {"sex": "female", "bodyweight_kg": 45.0, "experience": "novice"}, 20.0),
+        ("bench press", {"sex": "male", "bodyweight_kg": 100.0}, 20.0),
+    ],
+)
+def test_tries_begin_at_what_a_light_person_of_the_kind_lifts_with_ease(
+    name: str, who: dict[str, Any], loads: float
+) -> None:
+    """Not at the foot of the stack; a bar begins empty, and a body nobody weighed tells nothing."""
+    kit = gym(stacks={"cable": Ladder(low=2.5, high=70, step=2.5, unit="kg")})
+    made = _one_week(session(1, MONDAY, [entry(1, name, sets(3, None, 8, 12, 3.0))]))
+    found = sheet(replace(made, lifter=replace(lifter(gym=kit), **who))).entries[0].find_load
+    assert found[0].load_kg == loads
+    assert len(found) <= 4
 
 
 def test_a_bar_as_heavy_as_the_kin_make_likely_is_the_only_try() -> None:
@@ -173,7 +204,8 @@ def test_the_second_try_of_a_main_lift_jumps_after_one_nobody_feels(
 ) -> None:
     kit = gym(dumbbells=(Ladder(low=2, high=40, step=2, unit="kg"),))
     asked = entry(1, name, sets(3, None, 8, 12, 3.0))
-    made = replace(_one_week(session(1, MONDAY, [asked])), lifter=lifter(gym=kit))
+    unweighed = lifter(gym=kit, bodyweight_kg=None)
+    made = replace(_one_week(session(1, MONDAY, [asked])), lifter=unweighed)
     assert [rung.load_kg for rung in sheet(made).entries[0].find_load] == loads
 
 
@@ -487,3 +519,19 @@ def test_later_sets_reach_lower_in_a_moved_range_too() -> None:
     first, *later = [(one.planned.reps_low, one.planned.reps_high) for one in printed]
     assert first[0] < 12, "moved to what occurs"
     assert later == [(first[0] - 2, first[1])] * 2
+
+
+@pytest.mark.parametrize("name", ["leg press", "dumbbell split squat"])
+def test_a_lift_that_hurts_has_no_cue_for_all_of_its_range(name: str) -> None:
+    """A sore knee is not asked to bend past a right angle; what is one repetition stays said."""
+    made = _one_week(session(1, MONDAY, [entry(1, name, sets(3, 60.0, 8, 12, 3.0))]))
+    log = logged(name, 60.0, reps=10)
+    well, sore = (
+        sheet(made, beliefs=beliefs_of([*log[:-1], replace(log[-1], pain=pain)])).entries[0].lift
+        for pain in (None, 3.0)
+    )
+    assert well.standard == catalogue().lifts[name].standard
+    assert "stays quiet" in sore.standard
+    assert "right angle" not in sore.standard
+    sides = "both sides are one rep"
+    assert (sides in sore.standard) is (sides in well.standard)

@@ -12,7 +12,7 @@ import pytest
 from blockwright.engine.errors import Clash
 from blockwright.engine.planning import QUICK, USUAL, Budget, what_hurts
 from blockwright.engine.planning import block as block_module
-from blockwright.engine.planning.loads import LoadPaths
+from blockwright.engine.planning.loads import paths_for
 from blockwright.engine.planning.problem import Problem
 from blockwright.engine.planning.week_figures import option_of
 from blockwright.engine.training import Block, CheckIn, Entry, Moment, Session
@@ -242,7 +242,7 @@ def test_a_beginner_finds_the_loads_in_the_minutes() -> None:
                     experience="novice")  # fmt: skip
     block = planned(person, USUAL)
     policy, known = default_policy(), builtin_catalogue()
-    paths = LoadPaths(None, block.lifter.gym, 80.0, policy, {})
+    paths = paths_for(block.lifter, policy, known, None, ())
     begun: set[str] = set()
     for session in block.weeks[0].sessions:
         seconds = 0

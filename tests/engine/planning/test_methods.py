@@ -3,13 +3,16 @@
 from datetime import date
 from functools import cache
 from itertools import pairwise
+from typing import Any
 
 import pytest
 from small_gym import lifter, small_catalogue
 
 from blockwright.engine.planning import QUICK, compose
+from blockwright.engine.planning.block import may_fail
 from blockwright.engine.planning.methods import SpecialSets
 from blockwright.engine.training import Allow, Block, Entry, Lifter, RepRange, Session, SetPlan
+from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from plan_checker import findings_of
 
@@ -101,3 +104,18 @@ def test_what_is_on_hold_ends_straight() -> None:
 
 def is_special(entry: Entry) -> bool:
     return entry.method in ("rest-pause", "drop")
+
+
+@pytest.mark.parametrize(
+    ("who", "press_up"),
+    [({}, True), ({"experience": "advanced"}, False), ({"energy": "deficit"}, False)],
+)
+def test_who_pays_most_for_failure_takes_only_small_lifts_there(
+    who: dict[str, Any], press_up: bool
+) -> None:
+    one = lifter(*SLOTS, allow=Allow(to_failure=True), **who)
+    press, raise_ = builtin_catalogue().lifts["press-up"], builtin_catalogue().lifts["face pull"]
+    assert press.safe_to_fail
+    assert raise_.safe_to_fail
+    assert may_fail(one, press, default_policy()) is press_up
+    assert may_fail(one, raise_, default_policy())

@@ -95,6 +95,19 @@ def test_kit_makes_the_loads(of: Lift, expected: Sequence[float]) -> None:
 
 
 @pytest.mark.parametrize(
+    ("name", "logged", "is_loaded"),
+    [("press-up", {}, False), ("press-up", {"press-up": (8.0,)}, True), ("pull-up", {}, True)],
+)
+def test_nobody_lies_a_dumbbell_on_their_own_back(
+    name: str, logged: dict[str, tuple[float, ...]], is_loaded: bool
+) -> None:
+    """Between the feet one hangs; who logs press-ups with one has found a way."""
+    gym = Gym(kit=frozenset({"dumbbells", "pull-up bar"}), unit="kg", logged=logged)
+    rack = rack_for(builtin_catalogue().lifts[name], gym, POLICY)
+    assert (rack.next_harder(0.0) is not None) is is_loaded
+
+
+@pytest.mark.parametrize(
     ("name", "both"),
     [("dumbbell row", False), ("bent-over dumbbell row", True), ("dumbbell split squat", True)],
 )

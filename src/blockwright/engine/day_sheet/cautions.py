@@ -15,6 +15,7 @@ from blockwright.engine.units import Unit, load_text
 
 STOP_SIGNS_SOURCE = str(WARNING_SIGNS)
 PAIN_SOURCE = str(PAIN_BANDS)
+_SIDES = "both sides are one repetition"
 
 
 def sheet_cautions(
@@ -100,6 +101,27 @@ def hurt_cautions(
     out = hurt.load_kg is None or load_kg is None
     code = "sheet_hurts_out" if out else "sheet_hurts"
     return (Caution(code=code, facts=facts, source=PAIN_SOURCE),)
+
+
+def quiet_cue(lift: Lift) -> str:
+    """How a lift that hurts is done, in the place of a cue that may ask for all of its range."""
+    sides = f"; {_SIDES}" if _SIDES in lift.standard else ""
+    return f"As you know it, slowly, and no further than stays quiet{sides}."
+
+
+def finding_cautions(hurt: Sequence[ToleratedLoad]) -> tuple[Caution, ...]:
+    """Of a lift whose load is looked for, that what is like it hurts."""
+    worst = max((one for one in hurt if one.pain is not None), key=_pain, default=None)
+    if worst is None:
+        return ()
+    facts: dict[str, FactValue] = {
+        "about": worst.about, "pain": worst.pain, "date": worst.day.isoformat(),
+    }  # fmt: skip
+    return (Caution(code="sheet_find_gently", facts=facts, source=PAIN_SOURCE),)
+
+
+def _pain(hurt: ToleratedLoad) -> float:
+    return hurt.pain or 0.0
 
 
 def _loads(lift: Lift, about: str) -> str:

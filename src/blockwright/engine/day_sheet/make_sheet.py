@@ -6,7 +6,13 @@ from datetime import date
 from functools import cached_property
 from types import MappingProxyType
 
-from blockwright.engine.day_sheet.cautions import hurt_cautions, lift_cautions, sheet_cautions
+from blockwright.engine.day_sheet.cautions import (
+    finding_cautions,
+    hurt_cautions,
+    lift_cautions,
+    quiet_cue,
+    sheet_cautions,
+)
 from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.day_sheet.next_set import NextSet, rest_between_sets_s
 from blockwright.engine.day_sheet.notes import sheet_notes
@@ -28,6 +34,7 @@ from blockwright.engine.rack import (
     Rack,
     Setting,
     WarmupSet,
+    build_of,
     partner_moves,
     rack_for,
     warmup_ladder,
@@ -161,6 +168,7 @@ class _Maker:
         loads = [planned.load_kg for planned in filled.sets if planned.load_kg is not None]
         steady = hurt is None and loads and lift.name in self.steady
         finding: FindingLadder | None = None
+        near_pain: tuple[Caution, ...] = ()
         warmup: tuple[WarmupSet, ...] = ()
         if loads:
             warmup = warmup_ladder(
@@ -173,10 +181,10 @@ class _Maker:
             )
         elif filled.sets and (hurt is None or not hurt.about):
             way = self._way(rack, lift, filled)
-            finding = again or self._ladder(way)
+            finding, near_pain = (again, ()) if again else self._ladder(way)
         return SheetEntry(
             entry=filled,
-            lift=lift,
+            lift=lift if hurt is None else replace(lift, standard=quiet_cue(lift)),
             sets=tuple(
                 SheetSet(
                     planned=planned,
@@ -192,6 +200,7 @@ class _Maker:
                 *hurt_cautions(
                     lift, hurt, filled, self.block.lifter.units, pinned=lift.name in self._pinned
                 ),
+                *near_pain,
                 *lift_cautions(filled, lift, self.policy),
                 *([Caution(code="sheet_load_held")] if steady else ()),
             ),
@@ -237,15 +246,23 @@ class _Maker:
             return None
         return self.beliefs.own(lift.name, self.block.lifter.name)
 
-    def _ladder(self, way: FindingWay) -> FindingLadder:
-        """From what kin make likely; where one of them hurts one try alone, so that the load that
-        hurt is not jumped to: what follows goes by how it felt."""
+    def _ladder(self, way: FindingWay) -> tuple[FindingLadder, tuple[Caution, ...]]:
+        """From what kin make likely; where one of them hurts in small steps, so that the load that
+        hurt is not jumped to, and with that said beside it."""
         start, kin, share, most_kg = start_from_kin(self.beliefs, way, self.chosen.session.day)
-        hurts = any(self._hurt(lift) is not None for lift in self.catalogue.known(kin))
-        return way.ladder(start, kin, share, 0.0 if hurts else most_kg)
+        hurt = [held for lift in self.catalogue.known(kin) if (held := self._hurt(lift))]
+        way = replace(way, gently=bool(hurt))
+        return way.ladder(start, kin, share, most_kg), finding_cautions(hurt)
 
     def _way(self, rack: Rack, lift: Lift, entry: Entry) -> FindingWay:
-        return FindingWay(rack, lift, entry.sets[0], self.policy, self.bodyweight_kg)
+        return FindingWay(
+            rack,
+            lift,
+            entry.sets[0],
+            self.policy,
+            self.bodyweight_kg,
+            build=build_of(self.block.lifter, self.policy),
+        )
 
     @cached_property
     def _paths(self) -> LoadPaths:

@@ -247,8 +247,10 @@ def _report(filled: Filled) -> SolverReport:
 def _reserves(problem: Problem) -> tuple[float, ...]:
     """The reserve of each build week."""
     lifter, policy = problem.lifter, problem.limits.policy
-    first, last = policy.number("ramp.first_rir"), policy.number("ramp.last_rir")
-    path = effort_path(lifter.weeks, first, last)
+    new = lifter.experience == "novice" or begins_gently(lifter)
+    new |= problem.gentle and bool(problem.carried.kept)
+    last = policy.number("ramp.last_rir_new" if new else "ramp.last_rir")
+    path = effort_path(lifter.weeks, policy.number("ramp.first_rir"), last)
     # the screening: stay away from failure, begin light to moderate
     rirs = [max(rir, least_rir(lifter, week, policy)) for week, rir in enumerate(path, 1)]
     if problem.gentle:
@@ -308,4 +310,6 @@ def _loaded(entry: Entry, step: Step, *, fails: bool) -> Entry:
 def may_fail(lifter: Lifter, lift: Lift, policy: Policy) -> bool:
     """Whether the last set of the last build week may be taken to failure."""
     allowed = lifter.allow.to_failure and not keeps_from_failure(lifter, policy)
+    if lift.compound and (lifter.experience == "advanced" or lifter.energy == "deficit"):
+        allowed = allowed and not policy.switch("method.fail_small_only")
     return allowed and lift.safe_to_fail and not lift.rir_least

@@ -8,7 +8,14 @@ policy and reasons; knows nothing of strength or of the block.
     warmup_ladder(rack, 80.0, lift, policy)
 """
 
-from blockwright.engine.rack.finding import MOST_SAID, FindingLadder, FindingWay, finding_s, jump_kg
+from blockwright.engine.rack.finding import (
+    MOST_SAID,
+    FindingLadder,
+    FindingWay,
+    build_of,
+    finding_s,
+    jump_kg,
+)
 from blockwright.engine.rack.kit import bar_rack, listed_most_kg, rack_for
 from blockwright.engine.rack.loads import Rack, hardest_moving
 from blockwright.engine.rack.makers import Setting

@@ -1,13 +1,14 @@
 """How to find a load when there is nothing to go by: what to set after a try, and when to stop.
 
-No load is ever derived from sex, age or bodyweight: the lifter begins at half of their own guess or
-at the least the kit can be set to, and what each try leaves in reserve says where to go. One rule
-for paper, page and phone (`web/static/blockwright/finding.js` is its copy).
+No work load is ever derived from sex, age or bodyweight. The first try may be: the lifter begins at
+half of their own guess or at what a light person of their kind lifts with ease, and what each try
+leaves in reserve says where to go. One rule for paper, page and phone
+(`web/static/blockwright/finding.js` is its copy).
 """
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import inf
+from math import inf, prod
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack.loads import Rack, hardest_moving
@@ -15,7 +16,7 @@ from blockwright.engine.rack.makers import Setting
 from blockwright.engine.rack.warmup import WarmupSet
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
-from blockwright.engine.training import Lift, SetPlan, effective_load_kg
+from blockwright.engine.training import Lift, Lifter, SetPlan, effective_load_kg
 
 _NEAR = "load.most_up"
 _FAR = "finding.far_step"
@@ -29,6 +30,13 @@ def jump_kg(lift: Lift, policy: Policy) -> float:
     if not lift.compound or lift.load_kind not in ("external", "per_hand"):
         return 0.0
     return policy.number(f"finding.jump_{lift.area}")
+
+
+def build_of(lifter: Lifter, policy: Policy) -> float:
+    """What the shares of the body's weight with which tries begin are taken times."""
+    trains = lifter.experience != "novice" and lifter.screening.currently_active
+    keys = [*(["male"] if lifter.sex == "male" else []), *(["trained"] if trains else [])]
+    return prod(policy.number(f"finding.light_{key}") for key in keys)
 
 
 def finding_s(lift: Lift, tries: Sequence[WarmupSet], policy: Policy) -> float:
@@ -45,6 +53,7 @@ class FindingLadder:
     tries: tuple[WarmupSet, ...]
     rules: tuple[Reason, ...]
     """How to climb, then each stop rule; words are made from the codes at the edge."""
+    gently: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +65,10 @@ class FindingWay:
     asked: SetPlan
     policy: Policy
     bodyweight_kg: float | None
+    build: float = 0.0
+    """See `build_of`; 0 where nothing is known of the lifter."""
+    gently: bool = False
+    """Something like it hurts: each try is one change above the last at most."""
 
     def ladder(
         self,
@@ -67,13 +80,28 @@ class FindingWay:
         """From the easiest, or from `start`: the policy's `share` of what the lifts `kin` make
         likely; none after the first above `most_kg` (effective)."""
         tries: list[WarmupSet] = []
-        found, goes_on = start or self._easiest, True
+        light = None if start else self._light
+        if light is not None:
+            most_kg = light.load_kg * (1 + self.policy.number(_FAR)) ** 2
+        found, goes_on = start or self.rack.harder_of(light, self._easiest), True
         while goes_on:
             tries.append(WarmupSet(found.load_kg, self.asked.reps_low, found))
             found, goes_on = self.after(found.load_kg, MOST_SAID, len(tries))
             moved = effective_load_kg(self.lift, found.load_kg, self.bodyweight_kg)
             goes_on = goes_on and (moved is None or moved <= most_kg)
-        return FindingLadder(tuple(tries), tuple(self._rules(kin, share)))
+        return FindingLadder(tuple(tries), tuple(self._rules(kin, share)), self.gently)
+
+    @property
+    def _light(self) -> Setting | None:
+        """What a light person of the lifter's kind lifts with ease, by the policy's shares of the
+        body's weight: on cables and machines and with what the hands hold; a bar begins empty."""
+        lift, part = self.lift, self.lift.fatigue_group
+        weighed = lift.load_kind in ("external", "per_hand") and not self.rack.has_bar
+        if not weighed or not self.build or self.bodyweight_kg is None:
+            return None
+        key = f"finding.light.{f'{part}_{lift.area}' if part == 'single_joint' else part}"
+        kg = self.policy.number(key) * self.build * self.bodyweight_kg / lift.hands
+        return self.rack.at_most(kg)
 
     @property
     def _easiest(self) -> Setting:
@@ -104,8 +132,8 @@ class FindingWay:
         is_more = left >= number("finding.more_rir")
         # Half of what the body weighs is much to hang on it, and at first so is a fifth.
         hangs = self.lift.load_kind == "bodyweight_plus"
-        is_far = left >= MOST_SAID and not hangs
-        is_near = not is_more or (hangs and not load_kg)
+        is_far = left >= MOST_SAID and not hangs and not self.gently
+        is_near = not is_more or (hangs and not load_kg) or self.gently
         step = near if is_near else number(_FAR if is_far else "finding.step")
         further = self._no_harder(load_kg, 1 + step)
         if further and hangs and load_kg:

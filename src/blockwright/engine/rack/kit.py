@@ -107,7 +107,9 @@ def _beside_bodyweight(lift: Lift, gym: Gym, policy: Policy) -> list[Maker]:
         # a belt hangs free only below somebody who hangs or leans on their hands
         place: Place = "on the belt" if lift.pattern in ("vertical pull", "dip") else "added"
         return [alone, Plated(plates=_plate_set(gym, policy, 1), place=place)]
-    if gym.dumbbells or "dumbbells" in gym.kit:
+    # nobody lies a dumbbell on their own back, but for those who log that they do
+    held = lift.pattern != "horizontal press" or any(_logged(gym, lift.name))
+    if held and (gym.dumbbells or "dumbbells" in gym.kit):
         return [alone, *_dumbbells(lift, gym, policy, each_hand=False)]
     return [alone]
 

@@ -24,6 +24,11 @@ class Rack:
         self.makers = tuple(makers)
         self.more_is_easier = more_is_easier
 
+    @property
+    def has_bar(self) -> bool:
+        """Whether its least load is an empty bar."""
+        return self.easiest.bar is not None
+
     def bar_of(self, setting: Setting) -> Plated | None:
         """The bar of a setting, or None where there is none."""
         if setting.bar is None:

@@ -33,8 +33,8 @@ export function nextTry({ lift, policy, bodyweightKg, tries, planned }) {
   const isMore = left >= policy["finding.more_rir"];
   // Half of what the body weighs is much to hang on it, and at first so is a fifth.
   const hangs = lift.load_kind === "bodyweight_plus";
-  const isFar = left >= MOST_SAID && !hangs;
-  const step = !isMore || (hangs && loadKg === 0) ? near : policy[isFar ? "finding.far_step" : "finding.step"];
+  const isFar = left >= MOST_SAID && !hangs && !lift.gently;
+  const step = !isMore || (hangs && loadKg === 0) || lift.gently ? near : policy[isFar ? "finding.far_step" : "finding.step"];
   // What hangs on the body grows by half at most.
   const most = hangs && loadKg > 0 ? loadKg * (1 + policy["finding.far_step"]) * NEAR : Infinity;
   const far = upTo(1 + step);
