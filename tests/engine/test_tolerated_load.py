@@ -8,7 +8,7 @@ import pytest
 from blockwright.engine.gym import Gym
 from blockwright.engine.planning.loads import kept_load_kg
 from blockwright.engine.rack import rack_for
-from blockwright.engine.tolerated_load import easier, tolerated_load
+from blockwright.engine.tolerated_load import ToleratedLoad, easier, tolerated_load
 from blockwright.engine.training import Moment, SetDone
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
@@ -65,3 +65,16 @@ def test_a_painful_lift_keeps_a_load_worth_lifting_or_is_out() -> None:
     assert last is not None
     assert not last.tolerated
     assert kept_load_kg(rack, last) is None
+
+
+@pytest.mark.parametrize(("printed_kg", "kept_kg"), [(60.0, 57.5), (57.5, 57.5), (50.0, 50.0)])
+def test_a_print_that_is_eased_already_is_not_eased_again(
+    printed_kg: float, kept_kg: float
+) -> None:
+    """Every set at 60 kg hurt: a step less, which is what the block prints, and its sheet too."""
+    lift = CATALOGUE.lifts["bench press"]
+    own = tolerated_load(lift, [of_day(lift.name, 0, 3.0, 60.0)], POLICY, {})
+    assert own is not None
+    held = own.and_also(ToleratedLoad(load_kg=printed_kg, day=MONDAY, pain=3.0), lift)
+    gym = Gym(kit=frozenset({"bar", "bench", "plates"}), unit="kg")
+    assert kept_load_kg(rack_for(lift, gym, POLICY), held) == kept_kg

@@ -46,7 +46,8 @@ class ToleratedLoad:
         said = other if other.about and other.day > self.day else self
         load_kg = easier(lift, (self.load_kg, other.load_kg))
         least_kg = max(self.least_kg, other.least_kg)
-        tolerated = self.tolerated and other.tolerated
+        # a print that is easier already than what hurt is not eased again
+        tolerated = all(one.tolerated for one in (self, other) if one.load_kg == load_kg)
         return replace(said, load_kg=load_kg, tolerated=tolerated, least_kg=least_kg)
 
 
