@@ -446,7 +446,7 @@ def test_more_help_than_the_lifter_weighs_is_asked_about(world: people.World) ->
     logged(world, helped)
     logged(world, people.checkin_event(world.lifter, 1, **weigh_in))
     (asked,) = page_on(world, "cato", MONDAY)["aside"]
-    assert asked.says.startswith("assisted pull-up, 66 kg leaves nothing to lift")
+    assert asked.says.startswith("assisted pull-up, set 1: 66 kg leaves nothing to lift")
     answer = {"true": str(asked.id)}
     people.client_of(world.cato).post(f"/lifters/{world.lifter.key}/settle/", answer)
     assert page_on(world, "cato", MONDAY)["aside"] == (), "said once, asked no more"
