@@ -32,6 +32,14 @@ def test_the_same_sets_week_after_week_are_no_other_one_rm(reps: int, drop: int)
     assert max(found) / found[0] < 1.02
 
 
+@pytest.mark.parametrize("reps", [6, 10, 12])
+def test_sets_to_failure_on_one_load_are_worth_less_than_with_one_left(reps: int) -> None:
+    """Who always ends a set with none left is no stronger than who had one more in him."""
+    failed, stopped = (one_rms(log([reps] * 16, rir=rir)) for rir in (0.0, 1.0))
+    assert max(failed) / failed[0] < 1.02
+    assert failed[-1] < stopped[-1]
+
+
 @pytest.mark.parametrize(("before", "after"), [(12, 10), (6, 5), (9, 7)])
 def test_a_fall_in_repetitions_on_one_load_is_a_fall_and_stays_one(before: int, after: int) -> None:
     found = one_rms(log([before] * 8 + [after] * 6))

@@ -244,11 +244,10 @@ def _judged(
 
 
 def _tells_curve(state: FilterState, one: SetInput) -> Bools:
-    """Sets that tell one curve from another: at another load than the set before, or to failure.
-    At one load all curves fit; repetitions that hold as asked would be likeliest on a steep one,
-    and the 1RM would rise with every week in which nothing happened."""
-    again = np.abs(one.ln_load - state.own_load) < SAME_LOAD_LN
-    return np.asarray((one.to_failure > 0.0) | ~again)
+    """Sets that tell one curve from another: at another load than the set before, to failure or
+    not. At one load all curves fit; repetitions that hold as asked would be likeliest on a steep
+    one, and the 1RM would rise with every week in which nothing happened."""
+    return np.asarray(np.abs(one.ln_load - state.own_load) >= SAME_LOAD_LN)
 
 
 def _updated(
