@@ -46,14 +46,13 @@ class Checker(WeekChecker):
             yield "the gap is negative"
         rirs = [week.rir for week in self.builds]
         for number, rir in enumerate(rirs):
-            new = lifter.experience == "novice" or lifter.screening.currently_active is False
-            line = 3 - (1 if new else 2) * number / (lifter.weeks - 1)
+            line = 3 - 2 * number / (lifter.weeks - 1)
             if lifter.screening.high_blood_pressure:
                 line = max(line, 2)
             if lifter.screening.currently_active is False:
                 line = max(line, (4, 4, 3, 2)[number] if number < 4 else line)
             if abs(rir - line) > 0.5 + 1e-9 or rir != round(rir):
-                yield f"RIR {rir} is off the line from 3 in week {number + 1}"
+                yield f"RIR {rir} is off the line from 3 to 1 in week {number + 1}"
         lifts = [
             [(s.day.weekday(), s.start_time, sorted(e.lift for e in s.entries)) for s in w.sessions]
             for w in self.builds

@@ -35,6 +35,13 @@ class WeekChecker:
         self.pinned = {self.lift(pin.lift).name for pin in self.lifter.pins}
         self.stay = {str(r.facts["lift"]) for r in block.reasons if r.code == "lift_stays"}
         """What the log has: it comes first (rules 6 and 15 of a coach)."""
+        told = [r.facts["lifts"] for r in block.reasons if r.code == "held_as_it_hurts"]
+        self.begun = {
+            (e.lift, row.load_kg, row.rir)
+            for s in self.builds[0].sessions for e in s.entries for row in e.sets
+            if any(e.lift in str(lifts) for lifts in told)
+        }  # fmt: skip
+        """How week one does what hurts: the later weeks stay there."""
         stay = [r for r in block.reasons if r.code in ("lift_stays", "lift_stays_hurts")]
         self.visits = {str(r.facts["lift"]): int(str(r.facts.get("visits", 0))) for r in stay}
         """Visits of a usual week of the log that have a main lift."""
@@ -177,11 +184,13 @@ class WeekChecker:
         high = max(usable.high for usable in lift.reps.values())
         liked = self.lifter.habits.range_for(lift) is not None
         for row in entry.sets:
-            moved = row.load_kg is not None and row.reps_low >= 3  # what the load gives
+            moved = week.week == 1 and row.load_kg is not None and row.reps_low >= 3
             if not (pinned or liked or moved or low <= row.reps_low < row.reps_high <= high):
                 yield f"{lift.name} has {row.reps_low}-{row.reps_high} in {entry.zone}"
             kept = max(week.rir, lift.rir_least)
-            if row.rir != kept and not self._may_fail(entry, lift, week, row is entry.sets[-1]):
+            held = (entry.lift, row.load_kg, row.rir) in self.begun and row.rir > kept
+            fails = self._may_fail(entry, lift, week, row is entry.sets[-1])
+            if row.rir != kept and not held and not fails:
                 yield f"{lift.name} has RIR {row.rir} in a week of {kept}"
         if entry.method in ("rest-pause", "drop"):
             allowed = {

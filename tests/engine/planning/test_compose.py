@@ -260,7 +260,6 @@ def test_a_novice_keeps_away_from_heavy_sets_and_failure() -> None:
         lifter("mon 18:00 60", "wed 18:00 60", kit=GYM, experience="novice", allow=allow)
     )
     assert_good(block)
-    assert [week.rir for week in block.weeks if week.kind == "build"][-1] == 2, "cannot tell one"
     assert all(
         entry.zone != "low"
         for week in block.weeks for session in week.sessions for entry in session.entries

@@ -131,11 +131,3 @@ def test_a_deload_asks_for_repetitions_that_leave_five(
     squat = small_catalogue().lifts["barbell back squat"]
     row = eased_set(squat, entry(3, low, high, load_kg).sets[0], GYM, 80.0, default_policy())
     assert (row.load_kg, row.reps_low, row.reps_high) == easy
-
-
-@pytest.mark.parametrize(("first_kg", "eased_kg"), [(70.0, 67.5), (100.0, 87.5), (None, 87.5)])
-def test_no_deload_load_is_above_week_ones(first_kg: float | None, eased_kg: float) -> None:
-    """A block that climbed from 70 to 90 kg: a step below the 70, not below the 90."""
-    squat = small_catalogue().lifts["barbell back squat"]
-    last = entry(3, 8, 12, 90.0).sets[0]
-    assert eased_set(squat, last, GYM, 80.0, default_policy(), first_kg).load_kg == eased_kg

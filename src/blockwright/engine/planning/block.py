@@ -247,10 +247,8 @@ def _report(filled: Filled) -> SolverReport:
 def _reserves(problem: Problem) -> tuple[float, ...]:
     """The reserve of each build week."""
     lifter, policy = problem.lifter, problem.limits.policy
-    new = lifter.experience == "novice" or begins_gently(lifter)
-    new |= problem.gentle and bool(problem.carried.kept)
-    last = policy.number("ramp.last_rir_new" if new else "ramp.last_rir")
-    path = effort_path(lifter.weeks, policy.number("ramp.first_rir"), last)
+    first, last = policy.number("ramp.first_rir"), policy.number("ramp.last_rir")
+    path = effort_path(lifter.weeks, first, last)
     # the screening: stay away from failure, begin light to moderate
     rirs = [max(rir, least_rir(lifter, week, policy)) for week, rir in enumerate(path, 1)]
     if problem.gentle:

@@ -21,7 +21,6 @@ from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.sources import COMMON_PRACTICE
 from blockwright.engine.strength import Landing, unlogged
-from blockwright.engine.tolerated_load import easier
 from blockwright.engine.training import (
     Catalogue,
     DeloadStyle,
@@ -87,16 +86,10 @@ def eased_load_kg(lift: Lift, load_kg: float, gym: Gym, policy: Policy) -> float
 
 
 def eased_set(
-    lift: Lift,
-    last: SetPlan,
-    gym: Gym,
-    bodyweight_kg: float | None,
-    policy: Policy,
-    first_kg: float | None = None,
+    lift: Lift, last: SetPlan, gym: Gym, bodyweight_kg: float | None, policy: Policy
 ) -> SetPlan:
-    """The deload's set after `last`, the last build week's: a little lighter, than week one's
-    `first_kg` too, with as many of its repetitions as leave the reserve to somebody who just does
-    what `last` asks."""
+    """The deload's set after `last`, the last build week's: a little lighter, with as many of its
+    repetitions as leave the reserve to somebody who just does what `last` asks."""
     low, high = last.reps_low, last.reps_high
     rir = policy.number("deload.rir")
     easy = SetPlan(load_kg=last.load_kg, reps_low=low, reps_high=high, rir=rir)
@@ -111,15 +104,14 @@ def eased_set(
         policy=policy,
         asked=easy,
     )
-    from_kg = easier(lift, (last.load_kg, last.load_kg if first_kg is None else first_kg))
-    return landing.leaving(eased_load_kg(lift, from_kg, gym, policy))
+    return landing.leaving(eased_load_kg(lift, last.load_kg, gym, policy))
 
 
 def half_sets(entry: Entry, rules: DeloadRules) -> Entry:
     """Half the sets, rounded up, each an easy one."""
     lift, count = rules.option_of(entry).lift, sum(row.counts_as for row in entry.sets)
-    lifter, first_kg = rules.lifter, rules.first_kg(entry, lift)
-    easy = eased_set(lift, entry.sets[0], lifter.gym, lifter.bodyweight_kg, rules.policy, first_kg)
+    lifter = rules.lifter
+    easy = eased_set(lift, entry.sets[0], lifter.gym, lifter.bodyweight_kg, rules.policy)
     return straight(replace(entry, sets=(easy,) * math.ceil(count / 2)), rules)
 
 

@@ -12,8 +12,7 @@ from blockwright.engine.planning.order import order_key
 from blockwright.engine.planning.problem import Option
 from blockwright.engine.planning.time_model import minutes_of
 from blockwright.engine.policy import Policy
-from blockwright.engine.tolerated_load import easier
-from blockwright.engine.training import Entry, Lift, Lifter, Session, Zone
+from blockwright.engine.training import Entry, Lifter, Session, Zone
 
 _MUCH_AXIAL = 3
 
@@ -59,14 +58,6 @@ class DeloadRules:
         """Sets the week should have."""
         last = sum(len(e.sets) for s in self.last for e in s.entries)
         return math.ceil(self.policy.number("deload.share_last_least") * last - 1e-9)
-
-    def first_kg(self, entry: Entry, lift: Lift) -> float | None:
-        """The easiest load week one has of the lift in this zone; None where it has none."""
-        same = (
-            e for s in self.first for e in s.entries if (e.lift, e.zone) == (entry.lift, entry.zone)
-        )
-        loads = [e.sets[0].load_kg for e in same if e.sets and e.sets[0].load_kg is not None]
-        return easier(lift, loads) if loads else None
 
     def order(self, entry: Entry) -> tuple[object, ...]:
         """What sorts a session."""

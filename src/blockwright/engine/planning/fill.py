@@ -4,7 +4,6 @@ First the whole model for a short while, then neighbourhoods in a fixed order; t
 the minutes that pairs of lifts give back, where minutes bind.
 """
 
-import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -236,9 +235,7 @@ def week_variables(
     week = WeekVariables(problem, places_of(problem, frame, budget_s), pairs)
     state_hard_rules(week, budget_s)
     names = sorted({option.lift.name for option in week.options} - problem.pinned)
-    share = min(1.0, len(frame.visits) / max(len(problem.log.days), 1))
-    logged = math.ceil(share * len(problem.log.lifts)) + len(problem.short_leads)
-    lifts = max(problem.limits.lifts_week(len(problem.slots)), logged)
+    lifts = problem.limits.lifts_week(len(problem.slots))
     week.add("lifts_week", [(week.lift_used(name), 1) for name in names], high=lifts)
     state_climb(week, problem.lifter.weeks)
     _roles_most(week, frame)

@@ -213,22 +213,30 @@ def _session_shape(week: WeekVariables) -> None:
     for slot in week.slots:
         here = week.here(slot)
         hinges = [i for i in here if week.options[i].lift.pattern == "hinge"]
-        week.add("hinges", week.uses(hinges), high=_most(week, hinges), slot=slot)
+        week.add("hinges", week.uses(hinges), high=max(1, _pinned_at(week, hinges)), slot=slot)
         loaded = [i for i in here if week.options[i].lift.axial >= 3]
-        week.add("axial_lifts", week.uses(loaded), high=_most(week, loaded), slot=slot)
+        week.add("axial_lifts", week.uses(loaded), high=max(1, _pinned_at(week, loaded)), slot=slot)
         by_muscle: dict[str, list[int]] = defaultdict(list)
         for i in here:
             by_muscle[week.options[i].muscle].append(i)
         for muscle, places in by_muscle.items():
-            most = max(week.problem.limits.lifts_per_muscle, _most(week, places))
+            most = max(
+                week.problem.limits.lifts_per_muscle,
+                _pinned_at(week, places),
+                _logged_at(week, places),
+            )
             week.add("muscle_lifts", week.uses(places), high=most, slot=slot, muscle=muscle)
 
 
-def _most(week: WeekVariables, places: Sequence[int]) -> int:
-    """One, or as many as pins ask for or the log has on that day."""
-    problem, names = week.problem, {week.options[i].lift.name: week.places[i].slot for i in places}
-    logged = sum(problem.is_logged_on(name, slot) for name, slot in names.items())
-    return max(1, len(names.keys() & problem.pinned), logged)
+def _pinned_at(week: WeekVariables, places: Sequence[int]) -> int:
+    """How many of the lifts at these places are pinned."""
+    return len({week.options[i].lift.name for i in places} & week.problem.pinned)
+
+
+def _logged_at(week: WeekVariables, places: Sequence[int]) -> int:
+    """How many of the lifts at these places of one session the log has on its day."""
+    names = {week.options[i].lift.name: week.places[i].slot for i in places}
+    return sum(week.problem.is_logged_on(name, slot) for name, slot in names.items())
 
 
 def _small_limits(week: WeekVariables) -> None:

@@ -121,15 +121,18 @@ class LoadPaths:
     def _moved(
         self, landing: Landing, load_kg: float, sets: int, rest_s: int, before: Step | None
     ) -> int:
-        """By how many repetitions a week's range lies off the one composed: what its load gives.
-        While a load waits repetitions climb, as far as the lift's usable ones, and never fall."""
+        """By how many repetitions a week's range lies off the one composed: what its load gives,
+        after week one within the lift's usable ones. While a load waits repetitions climb."""
         if landing.lift.name in self.pinned:
             return 0
         occurs = landing.occurring(load_kg, sets, rest_s) or 0
-        if before is None or before.load_kg != load_kg or landing.effective(load_kg) <= 0:
+        if before is None:
             return occurs
-        high = landing.asked.reps_high
+        low, high = landing.asked.reps_low, landing.asked.reps_high
+        down = min(reps.low for reps in landing.lift.reps.values()) - low
         usable = max(reps.high for reps in landing.lift.reps.values()) - high
+        if before.load_kg != load_kg or landing.effective(load_kg) <= 0:
+            return max(occurs, min(down, 0))
         reached = round(landing.median_reps(load_kg)) - high
         return max(before.moved, min(max(occurs, reached), usable))
 
