@@ -13,6 +13,7 @@ from blockwright.engine.errors import Clash
 from blockwright.engine.planning import QUICK, USUAL, Budget, what_hurts
 from blockwright.engine.planning import block as block_module
 from blockwright.engine.planning.loads import paths_for
+from blockwright.engine.planning.patterns import basic_of
 from blockwright.engine.planning.problem import Problem
 from blockwright.engine.planning.week_figures import option_of
 from blockwright.engine.training import Block, CheckIn, Entry, Moment, Session
@@ -211,6 +212,19 @@ def test_a_small_lead_climbs_in_short_visits() -> None:
     grown = last.muscle_sets["side_delts"].fractional
     assert grown >= first.muscle_sets["side_delts"].fractional + 1
     assert grown > 9
+
+
+def test_no_lead_costs_a_beginners_two_short_visits_a_basic_pattern() -> None:
+    """Two visits of half an hour hold a squat, hinge, press and row beside two leads: lifts done in
+    turn make the room, and the sets of others pay for it."""
+    person = Person("halves", "tue 17:30 30, sat 11:00 30", "dumbbells", "chest lead, biceps lead",
+                    experience="novice", born=2007, bodyweight=66)  # fmt: skip
+    lifts, lifter = builtin_catalogue().lifts, write_person(person, Path(mkdtemp())).lifter
+    text = lifter.read_text(encoding="utf-8")
+    lifter.write_text(text.replace("to = 32", "to = 24"), encoding="utf-8")
+    for sessions in builds(plan_block(lifter).value):
+        found = [basic_of(lifts[e.lift]) for session in sessions for e in session.entries]
+        assert {"knee", "hip", "press", "row"} <= {*found}
 
 
 def known(*lifts: tuple[str, float, int]) -> str:

@@ -109,7 +109,8 @@ def _with_pairs(
 ) -> Filled:
     """Lifts done in turn where minutes bind and what they give back makes a better week."""
     for _ in range(_PAIR_ROUNDS):
-        mains = any(rule.tier == MUST or rule.code == "own_lift" for rule, _ in filled.broken())
+        must = any(rule.tier == MUST for rule, _ in filled.broken())
+        mains = must or any(rule.code == "own_lift" for rule, _ in filled.broken())
         more = new_pairs(filled.week, filled.sets, filled.pairs, budget_s, mains=mains)
         if not more:
             break
@@ -118,9 +119,10 @@ def _with_pairs(
         pairs = (*filled.pairs, *more)
         week = week_variables(problem, filled.frame, budget_s, pairs, eased=True)
         values = week.values(with_equal_sets(filled.sets, pairs))
-        caps = {i: x for i, rule in enumerate(week.constraints)
-                if rule.tier in _UPPER and (x := rule.outside(values)) == 0}  # fmt: skip
-        model = CompiledWeek(week, caps=caps)
+        met = {i: 0 for i, rule in enumerate(week.constraints)
+               if rule.tier in _UPPER and not rule.outside(values)}  # fmt: skip
+        # for a must that is missed what is met may be traded, by the prices
+        model = CompiledWeek(week, caps={} if must else met)
         solution = model.solve(limit_s=max(budget.start_s / 4, _PAIR_S), hint=values)
         if solution is None:
             break
