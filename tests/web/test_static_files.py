@@ -8,7 +8,7 @@ import pytest
 from django.contrib.staticfiles import finders
 
 from blockwright.web import static_files
-from blockwright.web.static_files import PACKED, ModuleStaticFiles, packed
+from blockwright.web.static_files import FIRST, PACKED, ModuleStaticFiles, packed
 
 
 def collected() -> dict[str, tuple[object, str]]:
@@ -29,6 +29,13 @@ def test_a_packed_script_stands_alone(name: str, tmp_path: Path) -> None:
     file = tmp_path / f"{Path(name).stem}.mjs"
     file.write_text(script, encoding="utf-8")
     subprocess.run(["node", "--check", str(file)], check=True, timeout=60)
+
+
+@pytest.mark.parametrize("name", FIRST)
+def test_what_a_first_visit_waits_for_has_no_notes_and_no_empty_lines(name: str) -> None:
+    served = packed(collected(), name)
+    lines = served.splitlines()
+    assert not [line for line in lines if not line or line.startswith((" ", "//", "/*"))]
 
 
 def test_packed_signs_find_what_the_modules_find(tmp_path: Path) -> None:

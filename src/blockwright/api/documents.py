@@ -64,7 +64,7 @@ def packed(document: Mapping[str, Any], *, is_kept: bool = False) -> Packed:
     text = json.dumps(document, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
     body = text.encode()
     tag = f'"{hashlib.sha256(body).hexdigest()[:32]}"'
-    smaller = brotli.compress(body, quality=10 if is_kept else 5)
+    smaller = brotli.compress(body, quality=11 if is_kept else 5)
     return Packed(tag, {"br": smaller, "gzip": gzip.compress(body, 9, mtime=0)})
 
 

@@ -18,14 +18,16 @@ PACKED = ("blockwright/phone.js", "blockwright/signs.js")
 """A script of the phone page each, with all that it imports; the second comes when it is asked for.
 One file is asked for once, and packs better than thirty."""
 
+FIRST = (*PACKED, "blockwright/paper.css", "blockwright/ledger.css")
+"""What a phone's first visit waits for, beside its letters: served as small as can be."""
+
 _NOT_SERVED = ["*.map", "ext"]
 """Source maps, and htmx's extensions, which no page of ours uses."""
-_SMALLEST = {"phone", "signs", "paper", "ledger"}
 
 _IMPORT = re.compile(r'^import\s+(?:\* as (\w+)|\{([^}]*)\})\s+from "(\./\w+\.js)";\n', re.M)
 _EXPORT = re.compile(r"^export ((?:async )?(?:const|function) (\w+))", re.M)
 _ITSELF = r"\1"
-_LEFT_OUT = re.compile(r"^(?:[ \t]*//[^\n]*\n|[ \t]+)", re.M)
+_LEFT_OUT = re.compile(r"^(?:[ \t]*//[^\n]*\n|/\*(?:.|\n)*?\*/\n|[ \t]+|\n)", re.M)
 
 
 def collect() -> None:
@@ -42,11 +44,12 @@ def collect() -> None:
 
 
 class _Compressor(Compressor):  # type: ignore[misc]
-    """Brotli too for what a phone's first visit waits for: all files would take seconds."""
+    """Brotli too for some: all files would take seconds."""
 
     def compress(self, path: str) -> list[str]:
         stem, *hashed = PurePath(path).name.split(".")
-        few = Compressor(use_brotli=stem in _SMALLEST and len(hashed) == 2, quiet=True)
+        is_first = len(hashed) == 2 and f"blockwright/{stem}.{hashed[1]}" in FIRST
+        few = Compressor(use_brotli=is_first, quiet=True)
         return list(few.compress(path))
 
 
@@ -61,20 +64,20 @@ class ModuleStaticFiles(CompressedManifestStaticFilesStorage):  # type: ignore[m
 
     def post_process(self, paths: dict[str, Any], *args: Any, **options: Any) -> Iterator[Any]:
         kept = InMemoryStorage()
-        for name in PACKED:
+        for name in FIRST:
             kept.save(name, ContentFile(packed(paths, name).encode()))
-        paths = paths | {name: (kept, name) for name in PACKED}
+        paths = paths | {name: (kept, name) for name in FIRST}
         yield from super().post_process(paths, *args, **options)
 
 
-def bare(script: str) -> str:
-    """Without comments that have a line of their own, and without indentation."""
-    return _LEFT_OUT.sub("", script)
+def bare(text: str) -> str:
+    """Without comments that have a line of their own, empty lines and indentation."""
+    return _LEFT_OUT.sub("", text)
 
 
 def packed(paths: dict[str, Any], name: str) -> str:
     """A script and what it imports as one: each module a function that is called once, after those
-    that it imports, and gives what it exports."""
+    that it imports, and gives what it exports. A style is only made bare."""
     modules: dict[str, str] = {}
 
     def take(path: str) -> None:
@@ -87,18 +90,19 @@ def packed(paths: dict[str, Any], name: str) -> str:
         modules[PurePosixPath(path).stem] = script
 
     take(name)
-    gives = {handle: _names(script) for handle, script in modules.items()}
+    last = PurePosixPath(name).stem
+    if name not in PACKED:
+        return bare(modules[last])
+    gives = {
+        handle: ", ".join(name for _, name in _EXPORT.findall(script))
+        for handle, script in modules.items()
+    }
     parts = [
         f"const ${handle} = (() => {{\n{bare(_EXPORT.sub(_ITSELF, _IMPORT.sub(_bound, script)))}"
-        f"return {gives[handle]};\n}})();\n"
+        f"return {{ {gives[handle]} }};\n}})();\n"
         for handle, script in modules.items()
     ]
-    last = PurePosixPath(name).stem
-    return "".join([*parts, f"export const {gives[last]} = ${last};\n"])
-
-
-def _names(script: str) -> str:
-    return f"{{ {', '.join(name for _, name in _EXPORT.findall(script))} }}"
+    return "".join([*parts, f"export const {{ {gives[last]} }} = ${last};\n"])
 
 
 def _bound(found: re.Match[str]) -> str:

@@ -27,7 +27,7 @@ from blockwright.verbs.phone_home import trains_beside
 from blockwright.verbs.phone_sheet import SessionName, prepare, sheet_document
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.pages.invite import address_of, qr_svg
-from blockwright.web.static_files import PACKED, bare
+from blockwright.web.static_files import FIRST, bare
 
 FILES = "const FILES = [];"
 
@@ -51,12 +51,8 @@ def worker(request: HttpRequest) -> HttpResponse:
     if not isinstance(found, str):
         raise Http404
     script = bare(Path(found).read_text(encoding="utf-8"))
-    looks = [
-        f"blockwright/{file.name}"
-        for file in Path(found).parent.iterdir()
-        if file.suffix in (".css", ".woff2")
-    ]
-    files = json.dumps([static(name) for name in sorted([*PACKED, *looks])])
+    letters = (f"blockwright/{file.name}" for file in Path(found).parent.glob("*.woff2"))
+    files = json.dumps([static(name) for name in sorted([*FIRST, *letters])])
     script = script.replace(FILES, f"const FILES = {files};", 1)
     answer = HttpResponse(script, content_type="text/javascript; charset=utf-8")
     return _asked_anew(request, answer)
