@@ -80,6 +80,18 @@ def test_advice_names_its_reserve_and_only_what_can_occur() -> None:
     assert said.endswith("; otherwise, keep it")
 
 
+def test_a_way_down_is_said_however_far_it_is() -> None:
+    """A wide step keeps the load down to four repetitions; three take a step off on paper too."""
+    document = document_of(1, 1, entries=[entry(1, "machine lateral raise", sets(2, 15, 8, 13))])
+    first = document["entries"][0]
+    rows = first["next_set_advice"]
+    down = [r | {"reps_from": 0, "reps_to": 3} for r in rows if r["move"] == "lower"][-1:]
+    keep = [r | {"reps_from": 4} for r in rows if r["move"] == "keep"]
+    far = document | {"entries": [first | {"next_set_advice": [*down, *keep]}]}
+    says = "with 2 in reserve: 3 or fewer, take 5 kg off (10 kg); otherwise, keep it"
+    assert advice_of(sheet_text(far)) == says
+
+
 def test_the_first_weight_on_a_belt_is_said_once() -> None:
     made = block(lifter(unit="lb"))
     document = document_of(1, 1, made, [entry(1, "dip", sets(3, 0, 8, 12, rir=1))])

@@ -341,7 +341,8 @@ def _caution_paragraph(entry: Document) -> str:
 
 _REACH = 4
 """So many repetitions outside its range a first set may end; what is further off is no row, and
-is answered as the last one. A first step up is a row up to twice as far: not "8 or more, keep"."""
+is answered as the last one. A first step up is a row up to twice as far: not "8 or more, keep"; a
+first step down always: "otherwise, keep it" must hold."""
 
 
 def _advice_head(entry: Document) -> str:
@@ -355,15 +356,17 @@ def advice_parts(entry: Document, unit: Unit) -> list[Advice]:
     last, for all the rest. Empty where every result that can occur means the same."""
     first = entry["sets"][0] if entry["sets"] else {"reps_low": 0, "reps_high": 0}
     low, high = first["reps_low"] - _REACH, first["reps_high"] + _REACH
+    said = entry["next_set_advice"]
+    down = [row for row in said if row["move"] == "lower" and row["reps_to"]][-1:]
     rows = [
-        row
-        for row in entry["next_set_advice"]
-        if row["reps_from"] <= high and (row["reps_to"] is None or row["reps_to"] >= low)
-    ]
+        row for row in said
+        if row in down
+        or (row["reps_from"] <= high and (row["reps_to"] is None or row["reps_to"] >= low))
+    ]  # fmt: skip
     if len(rows) < 2:
         return []
     if rows[-1]["move"] in ("keep", "wait"):
-        up = [row for row in entry["next_set_advice"] if row["move"] == "raise"][:1]
+        up = [row for row in said if row["move"] == "raise"][:1]
         rows += [row for row in up if row["reps_from"] <= high + _REACH]
     parts = []
     for row in reversed(rows):
