@@ -8,7 +8,7 @@ from blockwright.files.policy_files import default_policy
 from studies.bench_study import bench_results
 from studies.learning_study import learning_jump_pct, trend_readings
 from studies.lifters import simulated
-from studies.machine_study import machine_log, machine_scores
+from studies.machine_study import machine_log, machine_scores, still_log, still_one_rms
 from studies.strength_study import floor_rmse, world_score
 from studies.worlds import WORLDS
 
@@ -40,6 +40,16 @@ def test_single_sets_to_failure_on_machines() -> None:
     result = dict(machine_scores(sets, POLICY))["all"]
     assert (result.rmse_reps or 9.9) / min(result.baselines.values()) <= 0.96
     assert 0.76 <= (result.coverage80 or 0.0) <= 0.90
+
+
+def test_sets_to_failure_at_a_load_that_never_moves_do_not_raise_the_one_rm() -> None:
+    """Once read 21-25 % too high, and held by 3 to 5 % of the intervals."""
+    rng = np.random.default_rng(1)
+    miss, held = still_one_rms(
+        *still_log(hyperbolic_curve, 0.1, rng, lifters=10, sessions=12), POLICY
+    )
+    assert abs(miss) < 0.10
+    assert held >= 0.6
 
 
 def test_real_bench_sets_are_predicted_better_than_by_the_equations() -> None:
