@@ -55,6 +55,24 @@ def test_machines_with_several_sets_a_session_do_not_restart_in_turn() -> None:
     assert codes[-1] == "two_levels"
 
 
+def test_machines_mixed_from_the_second_session_are_not_read_as_the_curve() -> None:
+    sets: list[SetDone] = []
+    for session, on_other in enumerate("01001011001011"):
+        kg, usual = (80.0, (12, 11, 10)) if on_other == "1" else (60.0, (14, 12, 11))
+        sets += [
+            one(
+                4 * session, reps + (0, 1, -1, 0, 1)[session % 5], kg, rest_s=150.0,
+                set_number=number + 1, rir_low=3.0, rir_high=3.0, row=len(sets) + 2 + number,
+            )
+            for number, reps in enumerate(usual)
+        ]  # fmt: skip
+    found = beliefs(sets)
+    assert found.replayed.state.two.all()
+    own = found.own(PRESS.name)
+    assert own is not None
+    assert own.one_rm_kg.median < 80.0 * (1 + 15 / 30), "more than a usual curve gives the stronger"
+
+
 def test_what_was_confirmed_or_mistyped_twice_is_no_second_level() -> None:
     for changes in ({"loads_kg": (800.0,)}, {"loads_kg": (80.0 * 0.45359237,)}):
         sets = steady(sessions=10)

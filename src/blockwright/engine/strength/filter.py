@@ -15,7 +15,7 @@ import numpy as np
 from blockwright.engine.fatigue import dose
 from blockwright.engine.strength.curve import count_variance, psi, psi_with_slope, reps_at
 from blockwright.engine.strength.law import LB_PER_KG_LN, StrengthLaw
-from blockwright.engine.strength.levels import remembered, shift_of
+from blockwright.engine.strength.levels import recalled, remembered, shift_of
 from blockwright.engine.strength.mixture import mixed, mixture_weights
 from blockwright.engine.strength.moves import drifted, moved_variance
 from blockwright.engine.strength.state import (
@@ -221,7 +221,7 @@ def _judged(
     open_variance = np.where(known, mixed(weight, (error - jump) ** 2), 0.0)
     nowhere = np.zeros_like(known)
     surprising, restarted = nowhere, nowhere
-    far = known & (np.abs(z) > law.robust.flag_z)
+    far = known & ((np.abs(z) > law.robust.flag_z) | recalled(state, one, jump, law))
     if law.robust.on and far.any():
         surprising = far & ~one.confirmed & ~empty
         # the further the jump and the longer ago, the less exactly the two need to agree

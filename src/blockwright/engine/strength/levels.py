@@ -45,17 +45,12 @@ def remembered(
     jump, exposure = outcome.jump, before.exposures
     fits = _fits(jump, one.ln_load - before.own_load, law) & ~one.beyond & ~before.two
     off = outcome.flagged & fits & (one.reps > 0)
-    tolerance = law.robust.agree_ln * (1.0 + np.abs(jump))
-    again = off & np.isnan(before.pending_jump) & (before.other_exposure < exposure)
-    again &= np.abs(jump - before.apart) < tolerance
-    again &= np.abs(one.ln_load - before.other_load) < law.robust.agree_ln
+    again = off & recalled(before, one, jump, law)
     left = outcome.restarted & fits & ~one.confirmed
-    apart = np.where(off, jump, kept.apart)
-    apart = np.where(left, -jump, apart)
+    apart = np.where(off, jump, np.where(left, -jump, kept.apart))
     apart = np.where(again, (jump + before.apart) / 2.0, apart)
     apart = np.where(there, apart + LEARNT * np.nan_to_num(jump), apart)
-    other = np.where(off | there, one.ln_load, kept.other_load)
-    other = np.where(left, before.own_load, other)
+    other = np.where(left, before.own_load, np.where(off | there, one.ln_load, kept.other_load))
     gone = outcome.restarted | (np.abs(apart) < JOINED)
     kept = kept.but(
         own_load=own_load,
@@ -66,6 +61,16 @@ def remembered(
         pending_jump=np.where(again, np.nan, kept.pending_jump),
     )
     return kept, outcome.but(paired=again)
+
+
+def recalled(state: FilterState, one: SetInput, jump: Floats, law: StrengthLaw) -> Bools:
+    """Whether a set is out of line and loaded as one of an earlier session: while little is known
+    of endurance no surprise, but it would be read as the curve, and the 1RM lie above both."""
+    close = np.abs(jump - state.apart) < law.robust.agree_ln * (1.0 + np.abs(jump))
+    close &= np.abs(one.ln_load - state.other_load) < law.robust.agree_ln
+    close &= _fits(jump, one.ln_load - state.own_load, law) & ~state.two & ~one.confirmed
+    close &= state.other_exposure < state.exposures
+    return np.asarray(close & np.isnan(state.pending_jump))
 
 
 def _fits(jump: Floats, heavier: Floats, law: StrengthLaw) -> Bools:
