@@ -25,8 +25,7 @@ _NOT_SERVED = ["*.map", "ext"]
 """Source maps, and htmx's extensions, which no page of ours uses."""
 
 _IMPORT = re.compile(r'^import\s+(?:\* as (\w+)|\{([^}]*)\})\s+from "(\./\w+\.js)";\n', re.M)
-_EXPORT = re.compile(r"^export ((?:async )?(?:const|function) (\w+))", re.M)
-_ITSELF = r"\1"
+_EXPORT = re.compile(r"^export (?=(?:async )?(?:const|function) (\w+))", re.M)
 _LEFT_OUT = re.compile(r"^(?:[ \t]*//[^\n]*\n|/\*(?:.|\n)*?\*/\n|[ \t]+|\n)", re.M)
 
 
@@ -49,8 +48,7 @@ class _Compressor(Compressor):  # type: ignore[misc]
     def compress(self, path: str) -> list[str]:
         stem, *hashed = PurePath(path).name.split(".")
         is_first = len(hashed) == 2 and f"blockwright/{stem}.{hashed[1]}" in FIRST
-        few = Compressor(use_brotli=is_first, quiet=True)
-        return list(few.compress(path))
+        return list(Compressor(use_brotli=is_first, quiet=True).compress(path))
 
 
 class ModuleStaticFiles(CompressedManifestStaticFilesStorage):  # type: ignore[misc]
@@ -93,12 +91,9 @@ def packed(paths: dict[str, Any], name: str) -> str:
     last = PurePosixPath(name).stem
     if name not in PACKED:
         return bare(modules[last])
-    gives = {
-        handle: ", ".join(name for _, name in _EXPORT.findall(script))
-        for handle, script in modules.items()
-    }
+    gives = {handle: ", ".join(_EXPORT.findall(script)) for handle, script in modules.items()}
     parts = [
-        f"const ${handle} = (() => {{\n{bare(_EXPORT.sub(_ITSELF, _IMPORT.sub(_bound, script)))}"
+        f"const ${handle} = (() => {{\n{bare(_EXPORT.sub('', _IMPORT.sub(_bound, script)))}"
         f"return {{ {gives[handle]} }};\n}})();\n"
         for handle, script in modules.items()
     ]
