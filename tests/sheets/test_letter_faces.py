@@ -52,7 +52,7 @@ def kinds(name: str) -> set[str]:
 def test_a_face_is_one_screen_in_the_trades_words(name: str) -> None:
     lines = face(name)
     words = sum(len(line.split()) for line in lines)
-    assert TODAY[name] in lines[1]
+    assert TODAY[name] in " ".join(lines[1:3])
     assert len(lines) <= 45
     assert max(map(len, lines)) <= 100
     assert words <= 180, words
@@ -206,6 +206,17 @@ def test_a_load_that_may_open_short_of_its_range_says_so() -> None:
     for proposal in found.proposals:
         short = f"; may open short of {proposal.says.facts['reps_low']}"
         assert line_of(proposal, found).why.endswith(short) == (proposal.confidence < 0.5)
+
+
+@pytest.mark.parametrize("name", STORIES)
+def test_what_goes_up_as_printed_is_listed_by_day(name: str) -> None:
+    document = letter_of_story(name)
+    climb = document["climb"]
+    said = " ".join(climb["days"])
+    steps = [int(to) - int(was) for was, to in re.findall(r"(\d+) → (\d+) sets", said)]
+    assert (said.count(" → ") - len(steps), sum(steps)) == (climb["loads"], climb["sets"])
+    behind = " ".join(letter_text(letter_of(document), full=True).split())
+    assert said in behind
 
 
 def test_a_long_verdict_takes_its_words_from_the_changes() -> None:

@@ -43,6 +43,8 @@ class Letter:
     changes: tuple[Change, ...]
     climb: str
     """ "as printed: 6 loads and 5 sets up"; "" where nothing climbs."""
+    climbs: tuple[str, ...]
+    """Those loads and sets, a line a day."""
     asked: tuple[str, ...]
     """Questions, what would change a load first; the face has `MOST_ASKED` of them."""
     cautioned: tuple[str, ...]
@@ -93,6 +95,7 @@ def letter_of(document: Document) -> Letter:
         verdict=verdict,
         changes=changes,
         climb=climb,
+        climbs=tuple((document.get("climb") or {}).get("days", ())),
         asked=asked,
         cautioned=cautioned,
         stays=stays,
@@ -131,11 +134,8 @@ def _climb(document: Document) -> str:
     climb = document.get("climb") or {"loads": 0, "sets": 0}
     if climb.get("into", "build") != "build":
         return "as printed: " + _INTO[climb["into"]]
-    parts = [
-        f"{n} {noun if n > 1 else noun.removesuffix('s')}"
-        for n, noun in ((climb["loads"], "loads"), (climb["sets"], "sets"))
-        if n
-    ]
+    counts = ((climb["loads"], "load"), (climb["sets"], "set"))
+    parts = [f"{n} {noun}{'s' if n > 1 else ''}" for n, noun in counts if n]
     return f"as printed: {' and '.join(parts)} up" if parts else ""
 
 

@@ -95,6 +95,10 @@ def _full(letter: Letter) -> Iterator[str]:
         yield from ("", "Also to settle")
         for question in more:
             yield from _filled(question)
+    if letter.climbs:
+        yield from ("", "Up as printed")
+        for day in letter.climbs:
+            yield from _filled(day)
     if letter.all_stays:
         yield from ("", "What stays")
         for stay in letter.all_stays:

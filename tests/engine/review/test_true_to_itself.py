@@ -7,6 +7,7 @@ from datetime import date, timedelta
 import pytest
 from small_block import CATALOGUE, Truth, checkin, grows, log_of, monday, small_block, sunday
 
+from blockwright.engine.reasons import and_listed
 from blockwright.engine.review import Review, review
 from blockwright.engine.review.doubted_sets import asks_of_set
 from blockwright.engine.review.load_holds import WATCH
@@ -96,14 +97,26 @@ def test_loads_too_hard_for_the_effort_are_the_news_of_a_week_that_held() -> Non
     assert "every lift held; most of it closer to failure than asked" in verdict(found)
 
 
-def test_a_lift_that_comes_down_for_its_effort_is_none_that_held() -> None:
+def test_a_lift_that_held_and_comes_down_for_its_effort_is_said_to_have_been_too_hard() -> None:
     log = [replace(one, rir_low=0.0, rir_high=0.0)
            if one.lift == "bench press" else one
            for one in log_of(BLOCK, Truth(), sunday(3))]  # fmt: skip
-    assert "every lift held but bench press" in verdict(read(log))
+    assert "every lift held; bench press closer to failure than asked" in verdict(read(log))
 
 
-def test_a_short_first_set_in_doubt_is_asked_about_and_its_lift_did_not_surely_hold() -> None:
+def test_a_lift_has_held_as_its_probability_says_and_is_named_once() -> None:
+    short = [replace(one, reps=(2,)) if one.lift == "row" and one.set_number == 1
+             and one.moment.day >= monday(3) else one
+             for one in log_of(BLOCK, Truth(level=bench_falls), sunday(3))]  # fmt: skip
+    found = read(short)
+    fell = [name for name, one in found.case.evidence.lifts.items() if one.fell]
+    heading = verdict(found)
+    assert fell
+    assert f"held but {and_listed(fell)}" in heading
+    assert all(heading.count(name) <= 1 for name in found.case.evidence.lifts)
+
+
+def test_a_short_first_set_in_doubt_is_asked_about_and_stands_in_the_heading() -> None:
     log = log_of(BLOCK, Truth(level=grows(1)), sunday(3))
     at = next(
         at for at, one in enumerate(log) if one.lift == "squat" and one.moment.day >= monday(3)
@@ -112,7 +125,7 @@ def test_a_short_first_set_in_doubt_is_asked_about_and_its_lift_did_not_surely_h
     found = read(log)
     (squats,) = found.case.evidence.lifts["squat"].done
     assert log[at] not in squats.sound
-    assert "every lift held but squat" in verdict(found)
+    assert "every lift held; squat with a short set" in verdict(found)
 
 
 def test_a_missed_session_is_named_and_only_what_was_done_held() -> None:

@@ -116,7 +116,9 @@ def _more(board: Board, found: MuscleEvidence, facts: dict[str, FactValue]) -> t
     for lift in board.case.catalogue.known(board.case.evidence.lifts):
         at = board.case.evidence.lifts[lift.name]
         if found.muscle in lift.direct and (at.watch_sounded or any(e.failed for e in at.done)):
-            return "print", because("other_lift_down", **facts | {"lift": lift.name})
+            slow = "is down over the last sessions" if at.watch_sounded else "had a short set"
+            how = "is down" if at.fell else slow
+            return "print", because("other_lift_down", **facts | {"lift": lift.name, "how": how})
     if board.nothing_beyond is not None:
         return "print", board.nothing_beyond
     if p is None:

@@ -14,7 +14,7 @@ from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import Exposure, planned_entries
 from blockwright.engine.review.proposals import Proposal
 from blockwright.engine.review.week_state import below_usual
-from blockwright.engine.training import Entry, effective_load_kg
+from blockwright.engine.training import DAYS, Entry, Lift, Lifter, effective_load_kg
 from blockwright.engine.units import Unit, in_unit, number_text
 
 _MOST_SHOWN = 3
@@ -34,6 +34,8 @@ class Climb:
     """Sets more, over all entries."""
     into: Literal["build", "full", "deload"] = "build"
     """`full`: back to a whole week after an easier one, which is no climb."""
+    days: tuple[str, ...] = ()
+    """What goes up, a line a day: "Mon: squat 100 → 102.5 kg, row 3 → 4 sets"."""
 
 
 def with_training_facts(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Proposal, ...]:
@@ -167,9 +169,8 @@ def printed_climb(case: WeekCase, proposals: Sequence[Proposal]) -> Climb:
     """What goes up as printed where no proposal says otherwise and nothing hurts; nothing where a
     proposal answers for the whole week, and nothing into or out of an easier one."""
     this, following = case.window.week, case.window.next_week
-    if case.awaits_clearance is not None:
-        return Climb(loads=0, sets=0)
-    if following is None or any(p.kind in ("light_week", "deload_now") for p in proposals):
+    weekly = any(p.kind in ("light_week", "deload_now") for p in proposals)
+    if case.awaits_clearance is not None or following is None or weekly:
         return Climb(loads=0, sets=0)
     if following.kind != "build":
         return Climb(loads=0, sets=0, into="deload")
@@ -178,25 +179,34 @@ def printed_climb(case: WeekCase, proposals: Sequence[Proposal]) -> Climb:
     now = planned_entries(this, case.catalogue)
     moved = {(p.lift, p.session, p.after.key) for p in proposals if p.after is not None}
     out = {*case.pain, *(p.lift for p in proposals if p.kind in ("stop_lift", "swap_lift"))}
+    cut = {p.muscle for p in proposals if p.kind == "trim_sets"}
     loads = sets = 0
-    for lift, entries in planned_entries(following, case.catalogue).items():
-        before = {session.session: entry for session, entry in now.get(lift, [])}
+    days: dict[date, list[str]] = {}
+    for name, entries in planned_entries(following, case.catalogue).items():
+        before = {session.session: entry for session, entry in now.get(name, [])}
+        lift = case.catalogue.find(name)
         for session, entry in entries:
             old = before.get(session.session)
-            if old is None or lift in out:
+            if old is None or lift is None or name in out:
                 continue
-            if (lift, session.session, "load_kg") not in moved:
-                loads += _is_harder(case, lift, old, entry)
-            if (lift, session.session, "sets") not in moved:
-                sets += max(0, len(entry.sets) - len(old.sets))
-    return Climb(loads=loads, sets=sets)
+            at, whole = (name, session.session), cut.isdisjoint(lift.direct)
+            up = [] if (*at, "load_kg") in moved else _up(case.lifter, lift, old, entry)
+            more = len(entry.sets) - len(old.sets) if whole and (*at, "sets") not in moved else 0
+            loads, sets = loads + len(up), sets + max(0, more)
+            up += [f"{len(old.sets)} → {len(entry.sets)} sets"] if more > 0 else []
+            if up:
+                days.setdefault(session.day, []).append(f"{name} {' and '.join(up)}")
+    lines = (f"{DAYS[day.weekday()].capitalize()}: {', '.join(days[day])}" for day in sorted(days))
+    return Climb(loads=loads, sets=sets, days=tuple(lines))
 
 
-def _is_harder(case: WeekCase, name: str, old: Entry, new: Entry) -> bool:
-    lift = case.catalogue.find(name)
-    load, harder = old.sets[0].load_kg, new.sets[0].load_kg
-    if lift is None or load is None or harder is None:
-        return False
-    bodyweight = case.lifter.bodyweight_kg
-    before, after = (effective_load_kg(lift, kg, bodyweight) for kg in (load, harder))
-    return before is not None and after is not None and after > before + SAME_LOAD_KG
+def _up(lifter: Lifter, lift: Lift, old: Entry, new: Entry) -> list[str]:
+    """ "100 → 102.5 kg" where the first load is harder; else nothing."""
+    was, to = old.sets[0].load_kg, new.sets[0].load_kg
+    if was is None or to is None:
+        return []
+    before, after = (effective_load_kg(lift, kg, lifter.bodyweight_kg) for kg in (was, to))
+    if before is None or after is None or after <= before + SAME_LOAD_KG:
+        return []
+    said = " → ".join(number_text(in_unit(kg, lifter.units)) for kg in (was, to))
+    return [f"{said} {lifter.units}"]

@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.reasons import FactValue, Reason, and_listed
+from blockwright.engine.reasons import Certainty, FactValue, Reason, and_listed, certainty_word
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure
@@ -14,13 +14,16 @@ from blockwright.engine.review.week_facts import says_bad_day
 from blockwright.engine.review.week_state import had_too_much, is_bad, most_fell
 from blockwright.engine.review.wellness import poor_week
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
-from blockwright.engine.training import DAY_NAMES, DAYS, Measure, SetDone
+from blockwright.engine.training import DAY_NAMES, DAYS, Measure
 
 MOST_NAMED = 3
 """More names than these make no sentence; they are counted instead."""
 BACK_SOURCE = "Halonen et al. 2024, Scand J Med Sci Sports: ten weeks off made good in five"
 EVEN = 0.5
 """More likely matched than not."""
+_HAD: Mapping[Certainty, str] = {"sure": "had", "likely": "probably had", "even": "may have had"}
+_SLOW, _SHORT = "down over the last sessions", "with a short set"
+_NEARER = "closer to failure than asked"
 _MOST_WORDS = 6
 """Of a note that is quoted."""
 _MUCH_LEFT = 2.0
@@ -62,16 +65,14 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
         return Reason(code="verdict_first", facts=facts)
     if not any(e.planned for e in case.evidence.exposures if case.window.holds(e.day)):
         return Reason(code="verdict_elsewhere", facts=facts)
-    down = _down(case, proposals)
+    down = [found.lift for found in case.evidence.lifts.values() if found.fell]
     days_off = _days_off(case)
     long_off = days_off > case.policy.number("review.gap_days")
     if days_off and (long_off or case.lower or down):
         facts["but"] = f"; the old loads again in {back_in(days_off, case.policy)}{facts['but']}"
     if long_off:
         return Reason(code="verdict_back", facts=facts)
-    answered = any(one.kind in ("light_week", "deload_now") for one in proposals)
-    named = _state(case, down, answered=answered)
-    if named is not None:
+    if (named := _state(case, proposals)) is not None:
         told = facts | named[1]
         if told.get("after") and told["body"] == f"; {poor_words(case)}":
             told["body"] = ""  # the week or the day says it
@@ -88,11 +89,11 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
         most = f", {and_listed(main[: MOST_NAMED - 1])} among them" if main else ""
         told = facts | {"down": len(down), "lifts": len(judged), "most": most}
         return Reason(code="verdict_down", facts=told)
-    facts["down"] = and_listed(down) if down else ""
     if case.lower:
-        facts["most"] = f", {facts['down']} most" if down else ""
+        facts["most"] = f", {and_listed(down)} most" if down else ""
         return Reason(code="verdict_lower", facts=facts)
-    return Reason(code="verdict_held_but" if down else "verdict_held", facts=facts)
+    facts["held"] = f"{facts['held']}{_but(case, judged, proposals)}"
+    return Reason(code="verdict_held", facts=facts)
 
 
 def shared(verdict: Reason) -> Reason:
@@ -101,39 +102,30 @@ def shared(verdict: Reason) -> Reason:
     return replace(verdict, code=code, facts={**verdict.facts, "body": "", "after": ""})
 
 
-def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
-    """Lifts done before, on another than a bad day, that fell, in the week or over the last ones,
-    those whose first set failed, or fell short of its range where the load comes down for it or the
-    set is in doubt: nobody knows that they held; and those that come down for ending too near to
-    failure, where not most did."""
-    before = {e.lift for e in case.evidence.exposures if e.day < case.window.start}
-    lowered = {proposal.lift for proposal in proposals if proposal.kind == "lower_load"}
-    raised = {proposal.lift for proposal in proposals if proposal.kind == "raise_load"}
-    too_hard = {one.lift for one in proposals if one.kind == "lower_load" and not _hard(case)
-                and one.reasons[0].code == "effort_beyond_target"}  # fmt: skip
-    return [
-        found.lift
-        for found in case.evidence.lifts.values()
-        if found.lift in before
-        and not (found.done and case.bad_days.issuperset(_days(found)))
-        and (
-            (found.fell and found.lift not in raised and not _gave_more(case, found))
-            or (found.lift in lowered and found.watch_sounded)
-            or (found.lift in too_hard and found.matched is not None)
-            or any(one.failed for one in found.done)
-            or (found.lift in lowered and any(_fell_short(one, one.sound) for one in found.done))
-            or any(_fell_short(one, one.sets) for one in found.done if one.sets[0] not in one.sound)
-        )
-    ]
+def _but(case: WeekCase, lifts: Sequence[LiftEvidence], proposals: Sequence[Proposal]) -> str:
+    """Which lifts more likely fell than held; then what the lines below rest on of those that held,
+    each named once: " but squat; leg curl down over the last sessions; row with a short set"."""
+    lowered = {p.lift: p.reasons[0].code for p in proposals if p.kind == "lower_load"}
+    raised = {p.lift for p in proposals if p.kind == "raise_load"}
+    said: dict[str, list[str]] = {_SLOW: [], _SHORT: [], _NEARER: []}
+    for found in lifts:
+        if found.fell or found.matched is None:
+            continue
+        here = [e for e in found.done if e.day not in case.bad_days]
+        if found.watch_sounded and found.lift not in raised:
+            said[_SLOW].append(found.lift)
+        elif any(_was_short(one, lowered=found.lift in lowered) for one in here):
+            said[_SHORT].append(found.lift)
+        elif lowered.get(found.lift) == "effort_beyond_target" and not _hard(case):
+            said[_NEARER].append(found.lift)
+    down = [found.lift for found in lifts if found.fell]
+    beside = (f"; {_few(named, 'lifts')} {words}" for words, named in said.items() if named)
+    return (f" but {and_listed(down)}" if down else "") + "".join(beside)
 
 
-def _gave_more(case: WeekCase, found: LiftEvidence) -> bool:
-    """Whether a lift, bad days apart, failed nowhere with more than the last time: just raised, it
-    did not fall."""
-    mine = (e for e in case.evidence.exposures if e.lift == found.lift)
-    last = [e.work_load_kg for e in mine if e.day < case.window.start][-1]
-    here = [e for e in found.done if e.day not in case.bad_days]
-    return not any(e.failed or e.work_load_kg <= last for e in here)
+def _few(names: Sequence[str], nouns: str) -> str:
+    """The names, or how many, where they are too many."""
+    return and_listed(names) if len(names) <= MOST_NAMED else f"{len(names)} {nouns}"
 
 
 def _days_off(case: WeekCase) -> int:
@@ -150,57 +142,56 @@ def back_in(days_off: int, policy: Policy) -> str:
     return "about a week" if weeks == 1 else f"about {number_word(weeks)} weeks"
 
 
-def _fell_short(exposure: Exposure, sets: Sequence[SetDone]) -> bool:
-    asked = exposure.target
-    return asked is not None and any(done.first_reps < asked.reps_low for done in sets[:1])
+def _was_short(exposure: Exposure, *, lowered: bool) -> bool:
+    """Whether the first set failed, or fell short of its range where the load comes down for it or
+    the set is in doubt."""
+    asked, first = exposure.target, exposure.sets[0]
+    told = exposure.sound[:1] if lowered else () if first in exposure.sound else (first,)
+    return exposure.failed or (
+        asked is not None and any(done.first_reps < asked.reps_low for done in told)
+    )
 
 
 def _state(
-    case: WeekCase, down: Sequence[str], *, answered: bool
+    case: WeekCase, proposals: Sequence[Proposal]
 ) -> tuple[str, dict[str, FactValue]] | None:
     """A week or a day that explains itself: code and facts, or None."""
     state = case.state
     if state is None:
         return None
+    answered = any(one.kind in ("light_week", "deload_now") for one in proposals)
     tired = sorted(m.replace("_", " ") for m in case.overreached)
     if had_too_much(state, case.policy):
         return "verdict_too_much", {}
     if is_bad(state, case.policy) or (case.down and answered):
         return "verdict_bad_week", {"after": tired_after(case)}
     if tired:
-        other = [found for found in case.evidence.lifts.values() if not _trains(case, found)]
-        facts: dict[str, FactValue] = {"muscles": and_listed(tired[:MOST_NAMED])}
-        if (rest := _rest(other, down)) is not None:
-            return "verdict_muscles", facts | {"rest": rest}
+        spared = {one.name for one in case.catalogue.known(case.evidence.lifts)
+                  if case.overreached.isdisjoint(one.muscles)}  # fmt: skip
+        other = [one for name, one in case.evidence.lifts.items() if name in spared]
+        had = _HAD[certainty_word(min(state.muscles[muscle] for muscle in case.overreached))]
+        if sum(found.fell for found in other) <= MOST_NAMED:
+            rest = _rest(case, other, proposals)
+            return "verdict_muscles", {"muscles": _few(tired, "muscles"), "had": had, "rest": rest}
     elif days := sorted(case.bad_days):
-        others = [f for f in case.evidence.lifts.values() if not case.bad_days.issuperset(_days(f))]
+        others = [f for f in case.evidence.lifts.values()
+                  if any(e.day not in case.bad_days for e in f.done)]  # fmt: skip
         named = and_listed([DAYS[day.weekday()] for day in days])
         code = "verdict_bad_day" if len(days) == 1 else "verdict_bad_days"
-        known = any(one.matched is not None for one in others)
-        if known and (rest := _rest(others, down)) is not None:
+        known = sum(one.matched is not None for one in others)
+        if known and sum(f.fell for f in others) <= max(MOST_NAMED, (known - 1) // 2):
+            rest = _rest(case, others, proposals)
             return code, {"days": named, "after": _after(case, days), "rest": rest}
     if most_fell(state) and (case.weak or (case.lower and answered)):
         return "verdict_weak", {"after": tired_after(case)}
     return None
 
 
-def _trains(case: WeekCase, found: LiftEvidence) -> bool:
-    """Whether a lift trains a muscle that had too much."""
-    lift = case.catalogue.find(found.lift)
-    return lift is not None and not case.overreached.isdisjoint(lift.muscles)
-
-
-def _rest(others: Sequence[LiftEvidence], fell: Sequence[str]) -> str | None:
-    """What the other lifts did: "the rest held but bench press"; None where too many fell to speak
-    of one day or muscle."""
-    down = [found.lift for found in others if found.lift in fell]
-    if len(down) > MOST_NAMED:
-        return None
-    return "the rest held" + (f" but {and_listed(down)}" if down else "")
-
-
-def _days(found: LiftEvidence) -> set[date]:
-    return {exposure.day for exposure in found.done}
+def _rest(case: WeekCase, others: Sequence[LiftEvidence], proposals: Sequence[Proposal]) -> str:
+    """What the other lifts did: "the rest held but bench press"."""
+    if (fell := sum(found.fell for found in others)) > MOST_NAMED:
+        return f"{number_word(fell)} others below their usual"
+    return f"the rest held{_but(case, others, proposals)}"
 
 
 def poor_words(case: WeekCase) -> str:
@@ -293,19 +284,16 @@ def _sessions_words(matched: int, done: int, planned: int) -> str:
 
 
 def _left_out(case: WeekCase) -> str:
-    """ " (Sunday missed)", " (Sunday to come)"; "" of a week with neither."""
+    """ " (Sunday missed)", " (Sunday to come)"; "" of a week with neither. Days that a
+    changed plan took out of the week are missed too."""
+    out = {s.day for s in case.window.week.sessions if s.missed and not s.entries}
+    missed = sorted({*case.evidence.missed, *out})
     parts = [
         f"{and_listed([DAY_NAMES[DAYS[day.weekday()]] for day in days])} {what}"
-        for days, what in ((_missed(case), "missed"), (case.evidence.to_come, "to come"))
+        for days, what in ((missed, "missed"), (case.evidence.to_come, "to come"))
         if days
     ]
     return f" ({'; '.join(parts)})" if parts else ""
-
-
-def _missed(case: WeekCase) -> list[date]:
-    """Days missed, those that a changed plan took out of the week too."""
-    out = {s.day for s in case.window.week.sessions if s.missed and not s.entries}
-    return sorted({*case.evidence.missed, *out})
 
 
 def _shortened(case: WeekCase) -> str:
@@ -362,5 +350,4 @@ def _sore(case: WeekCase) -> str:
         for muscle, found in case.evidence.muscles.items()
         if found.sore is not None and found.sore >= line
     ]
-    named = sore if len(sore) <= MOST_NAMED else [f"{len(sore)} muscles"]
-    return f"; {and_listed(named)} slow to recover" if sore else ""
+    return f"; {_few(sore, 'muscles')} slow to recover" if sore else ""
