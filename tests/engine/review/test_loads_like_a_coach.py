@@ -23,6 +23,7 @@ from blockwright.engine.review.loads import LoadQuestion
 from blockwright.engine.training import Block, CheckIn, Energy, SetDone, catalogue_of
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
+from blockwright.files.words import reason_says
 from studies.cases import case_of
 
 BLOCK = small_block()
@@ -141,3 +142,37 @@ def test_bands_that_nobody_weighed_have_no_load_to_change() -> None:
            for one in week_three(lambda one: one)]  # fmt: skip
     found = review(case_of(block, log, [], known, default_policy()), sunday(3))
     assert not loads(found, pulls.name)
+
+
+def test_pain_at_the_line_for_the_first_time_keeps_the_print_and_is_told() -> None:
+    """4 of 10, then 2 once: one such session raises nothing, and the first line says it."""
+
+    def pain(day: date, lift: str) -> float | None:
+        return None if lift != "bench press" or day < MONDAY else 2 if day >= FRIDAY else 4
+
+    found = read(log_of(BLOCK, Truth(level=grows(2), pain=pain), sunday(3)))
+    assert "raise_load" not in {p.kind for p in found.proposals if p.lift == "bench press"}
+    assert "pain_eased" in {stay.why.code for stay in found.stays if stay.lift == "bench press"}
+    assert "down to 2 of 10 (4 before)" in reason_says(found.verdict)
+
+
+def test_a_lift_not_done_since_before_the_block_is_not_cut_below_what_was_lifted() -> None:
+    """The plan knew that log; a missed session adds nothing to it."""
+    weaker = Truth(does=lambda day, lift: lift != "squat" or day < monday(1), spare=-2.0)
+    log = log_of(BLOCK, weaker, sunday(1))
+    found = review(case_of(BLOCK, log, [], CATALOGUE, default_policy()), sunday(1))
+    assert "squat" not in {p.lift for p in found.proposals if p.kind == "lower_load"}
+    assert "not_done_this_week" in {stay.why.code for stay in found.stays if stay.lift == "squat"}
+
+
+def test_a_load_let_down_on_a_bad_day_leaves_the_print() -> None:
+    """Squats are on Wednesday alone, done 10 kg lighter after a bad night."""
+
+    def lighter(one: SetDone) -> SetDone:
+        let_down = replace(one, loads_kg=(one.loads_kg[0] - 10.0,), reps=(one.reps[0] + 4,))
+        return let_down if one.lift == "squat" else one
+
+    bad = Truth(level=lambda day, lift: 0.92 if day == WEDNESDAY else 1.0)
+    found = read(week_three(lighter, bad), [checkin(WEDNESDAY, "sleep", 7)])
+    assert WEDNESDAY in found.case.bad_days
+    assert "squat" not in {p.lift for p in found.proposals if p.kind == "lower_load"}

@@ -18,7 +18,14 @@ from blockwright.engine.reasons import Reason, because
 from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import DAYS_OF_WEEK, Exposure, Window
 from blockwright.engine.review.proposals import Change
-from blockwright.engine.review.safety import PainState, Reports, pain_reports, unplaced
+from blockwright.engine.review.safety import (
+    PainEased,
+    PainState,
+    Reports,
+    pain_eased,
+    pain_reports,
+    unplaced,
+)
 from blockwright.engine.review.week_state import (
     WeekState,
     bad_days,
@@ -155,6 +162,12 @@ class WeekCase:
                 if one.refer and one.own and one.about == state.about)  # fmt: skip
         kin = any(set(lift.direct) & set(one.direct) for one in self.catalogue.known(sent))
         return kin or grade_in(lift, joint) >= MUCH
+
+    @property
+    def pain_eased(self) -> list[PainEased]:
+        """What hurts less since its last report of the week alone."""
+        window = self.window
+        return pain_eased(pain_said(self.facts), self.policy, window.start, window.end)
 
     @property
     def bad_days(self) -> frozenset[date]:

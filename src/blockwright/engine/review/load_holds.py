@@ -4,6 +4,7 @@ over to where the kit makes nothing light enough."""
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from blockwright.engine.pain import MUCH, grade_in
 from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence, load_cuts
@@ -14,7 +15,6 @@ from blockwright.engine.review.safety_proposals import in_place_of, kept_in_pain
 from blockwright.engine.review.sets import muscle_facts
 from blockwright.engine.review.swaps import lighter_stand_in
 from blockwright.engine.review.training_facts import done_text, short_of, shortfalls
-from blockwright.engine.review.verdict import number_word
 from blockwright.engine.strength import most_effective
 from blockwright.engine.strength.landing import FAR_REPS
 from blockwright.engine.training import Lift, effective_load_kg
@@ -39,12 +39,13 @@ class LoadHolds:
 
 
 def held_and_waiting(case: WeekCase, lift: Lift) -> LoadHolds:
-    """A watch that a bad day set off says nothing of the load."""
+    """A watch that may have sounded for a bad day says nothing of the load."""
     held, too_hard = held_back(case, lift)
     waits = waiting_reasons(case, lift)
-    if any(reason.code == "one_bad_day" for reason in waits):
+    found = case.evidence.lifts.get(lift.name)
+    if found is not None and any(exposure.day in case.bad_days for exposure in found.done):
         held = tuple(reason for reason in held if reason.code not in WATCH)
-    near = _near_pain(case, lift, much=False)
+    near = _near_pain(case, lift, much=False) or _eased_pain(case, lift)
     return LoadHolds(held, waits if near is None else (*waits, near), too_hard)
 
 
@@ -99,22 +100,40 @@ def _near_pain(case: WeekCase, lift: Lift, *, much: bool) -> Reason | None:
     what = "it" if state.about == joint else f"the {joint}"
     facts = {**pain_facts(state, lift.name), "joint": joint, "what": what}
     facts |= {"hurts": "hurts" if case.window.holds(state.latest.day) else "hurt lately"}
-    facts |= {"so": _sets_up(case, lift.name) or "as printed"}
+    facts |= {"so": _as_printed(case, lift.name, sets=lift.compound)}
     code = "near_pain" if much else "near_pain_a_little"
     return Reason(code=code, facts=facts, policy=("safety.pain_carry_on",))
 
 
-def _sets_up(case: WeekCase, lift: str) -> str:
-    """ "one set up as printed and no more": what next week's print adds; "" where nothing."""
-    weeks = (case.window.week, case.window.next_week)
-    before, after = (
-        sum(len(entry.sets) for _, entry in planned_entries(week, case.catalogue).get(lift, []))
-        for week in weeks
-        if week is not None
-    )
-    more = after - before
-    noun = "set" if more == 1 else "sets"
-    return f"{number_word(more)} {noun} up as printed and no more" if more > 0 else ""
+def _as_printed(case: WeekCase, name: str, *, sets: bool = True, effort: bool = True) -> str:
+    """ "as printed: 2 → 3 sets, 65 lb → 70 lb, reserve 3 → 2": what the print adds to the week just
+    done; "as printed" where nothing. `sets`, `effort`: whether to tell of those."""
+    window, lift, ups = case.window, case.catalogue.find(name), list[str]()
+    weeks = [planned_entries(week, case.catalogue).get(name, []) if week else []
+             for week in (window.week, window.next_week)]  # fmt: skip
+    many, more = (sum(len(entry.sets) for _, entry in week) for week in weeks)
+    if sets and more > many > 0:
+        ups.append(f"{many} → {more} sets")
+    old, new = ({s.session: entry.sets[0] for s, entry in week} for week in weeks)
+    for was, now in ((old[at], new[at]) for at in new if at in old):
+        if was.load_kg and now.load_kg and was.load_kg < now.load_kg:
+            ups.append(" → ".join(str(load_facts(one.load_kg, case.lifter, lift=lift)["load"])
+                                  for one in (was, now)))  # fmt: skip
+        if effort and now.rir < was.rir:
+            ups.append(f"reserve {was.rir:g} → {now.rir:g}")
+    return f"as printed: {', '.join(dict.fromkeys(ups))}" if ups else "as printed"
+
+
+def _eased_pain(case: WeekCase, lift: Lift) -> Reason | None:
+    """That the lift, or a joint it loads much, came down to the line since its last report alone:
+    one such session is no reason to go beyond the print."""
+    line = case.policy.number("safety.pain_carry_on")
+    for eased in () if lift.name in case.pain else case.pain_eased:
+        if eased.pain >= line and (eased.about == lift.name or grade_in(lift, eased.about) >= MUCH):
+            facts = {"lift": lift.name, "about": eased.about, "pain": eased.pain,
+                     "before": eased.before, "so": _as_printed(case, lift.name)}  # fmt: skip
+            return Reason(code="pain_eased", facts=facts, policy=("safety.pain_carry_on",))
+    return None
 
 
 def sets_near_pain(case: WeekCase, lift: Lift) -> Reason | None:
@@ -355,5 +374,6 @@ def on_bad_days(case: WeekCase, lift: str, done: Sequence[Exposure]) -> tuple[Re
     facts: dict[str, FactValue] = {
         "lift": lift,
         "dates": ", ".join(day.isoformat() for day in days),
+        "so": _as_printed(case, lift, effort=False),
     }
     return (Reason(code="one_bad_day", facts=facts, policy=("review.read.act_from",)),)

@@ -53,7 +53,7 @@ SPARED = (*HURTS, "range_cut")
 """Why no load is proposed where none is printed; near pain, none that rises."""
 NO_LESS = (FELL, "near_pain", "pain_no_progress_reason", "muscle_holds_load")
 """What holds a load where it is: no reason to go below what gave its range."""
-MILD = ("one_bad_day", "near_pain_a_little")
+MILD = ("one_bad_day", "near_pain_a_little", "pain_eased")
 """What was too light on a bad day is too light, and what is too heavy is so beside any pain."""
 PROPOSED = {"raise_load": "propose_raise_load", "lower_load": "propose_lower_load"}
 
@@ -125,12 +125,16 @@ def _place(case: WeekCase, question: LoadQuestion, session: Session, week: LoadH
     held = tuple(reason for reason in week.held if not (once and reason.code in WATCH))
     held = held if failed is None else (failed, *held)
     weighed = tuple(reason for reason in week.waits if reason.code not in MILD)
-    choice = chosen_load(question, (*held, *weighed), too_hard=week.too_hard)
+    choice = chosen_load(
+        question, (*held, *weighed), too_hard=week.too_hard and not question.gave_asked
+    )
     kept_on = all(reason.code in NO_LESS for reason in held)
     # a bad day takes nothing off, nor does what gave the range asked
     if once or (kept_on and (bad_day or (held and question.gave_asked))):
         choice = one_step(question, choice, down=once)
     if not held and any(reason.code == "not_done_this_week" for reason in weighed):
+        if not done or question.gave_asked:
+            choice = one_step(question, choice, down=False)
         choice = a_week_late(case, question, choice)
     for no_harder in (not_past_short, no_leap, within_reach, as_tolerated):
         choice = no_harder(case, question, choice)
@@ -200,7 +204,8 @@ def _kind(place: _Place) -> Kind | None:
         was_lifted = question.effective(wanted) <= question.effective(question.before_kg)
         waits -= {*MILD} if was_lifted else {"one_bad_day"}
         return None if place.held or waits or lands or place.calm else "raise_load"
-    lands = lands or "one_bad_day" in waits
+    if not place.held and "one_bad_day" in waits:
+        return None
     lands = lands or (waits <= {*MILD, "missed_that_day"} and _was_given(question, printed))
     small = question.is_one_change(question.before_kg, printed)
     return None if not place.held and lands and small else "lower_load"

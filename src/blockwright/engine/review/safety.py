@@ -45,6 +45,15 @@ Reports = dict[str, list[PainReport]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PainEased:
+    """What hurt too much to progress by its last report but one, and by the last does not."""
+
+    about: str
+    pain: float
+    before: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PainState:
     """What the reports say of one lift (or one joint)."""
 
@@ -246,6 +255,19 @@ def pain_state(about: str, reports: Sequence[PainReport], policy: Policy) -> Pai
         about=about,
         carry_on=carry_on,
     )
+
+
+def pain_eased(reports: Reports, policy: Policy, start: date, until: date) -> list[PainEased]:
+    """What eased between `start` and `until`, places first."""
+    line = policy.number("safety.pain_carry_on")
+    memory = timedelta(days=policy.number("safety.pain_memory_days"))
+    found = [
+        PainEased(about=about, pain=said[-1].pain, before=said[-2].pain)
+        for about, said in reports.items()
+        if len(said) > 1 and start <= said[-1].day <= until
+        and said[-1].pain <= line < said[-2].pain and until - said[-2].day <= memory
+    ]  # fmt: skip
+    return sorted(found, key=lambda eased: eased.about not in PLACES)
 
 
 def _together(one: PainState | None, other: PainState, policy: Policy) -> PainState:

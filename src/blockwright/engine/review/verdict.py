@@ -320,6 +320,8 @@ def _hurt(case: WeekCase) -> str:
     ]
     if now := dict.fromkeys(s.about for s in states if case.window.holds(s.latest.day)):
         return f"; {and_listed(list(now)[:MOST_NAMED])} {'hurts' if len(now) == 1 else 'hurt'}"
+    if eased := case.pain_eased:
+        return f"; {eased[0].about} down to {eased[0].pain:g} of 10 ({eased[0].before:g} before)"
     quiet = dict.fromkeys(
         state.about if case.catalogue.find(state.about) else f"the {state.about}"
         for state in states
