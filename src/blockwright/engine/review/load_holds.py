@@ -130,8 +130,9 @@ def _eased_pain(case: WeekCase, lift: Lift) -> Reason | None:
     line = case.policy.number("safety.pain_carry_on")
     for eased in () if lift.name in case.pain else case.pain_eased:
         if eased.pain >= line and (eased.about == lift.name or grade_in(lift, eased.about) >= MUCH):
-            facts = {"lift": lift.name, "about": eased.about, "pain": eased.pain,
-                     "before": eased.before, "so": _as_printed(case, lift.name)}  # fmt: skip
+            so = _as_printed(case, lift.name)
+            facts: dict[str, FactValue] = {"lift": lift.name, "so": so}
+            facts |= {"about": eased.about, "pain": eased.pain, "before": eased.before}
             return Reason(code="pain_eased", facts=facts, policy=("safety.pain_carry_on",))
     return None
 
