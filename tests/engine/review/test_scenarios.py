@@ -536,8 +536,8 @@ def test_effort_beyond_target_twice_means_the_load_is_too_high() -> None:
 
 def test_effort_beyond_target_once_lowers_nothing() -> None:
     def log(block: Block, end: date) -> list[SetDone]:
-        harder = log_of(block, Truth(closer_by=2, spare=1.0), end)
-        usual = log_of(block, Truth(spare=1.0), end)
+        harder = log_of(block, Truth(closer_by=2, spare=-1.0), end)
+        usual = log_of(block, Truth(spare=-1.0), end)
         last = max(done.moment.day for done in usual if done.lift == "squat")
         return [h if h.moment.day == last else u for h, u in zip(harder, usual, strict=True)]
 
