@@ -142,6 +142,6 @@ def test_a_file_is_written_whole_or_stays_what_it_was(tmp_path: Path) -> None:
     with replacing(file, 0o644) as partial:
         partial.write_bytes(b"second")
     assert file.stat().st_mode & 0o777 == 0o644
-    for nowhere in (tmp_path / "no" / "folder", tmp_path, Path("/")):
+    for nowhere in (tmp_path / "no" / "folder", tmp_path, Path("/"), Path(os.devnull)):
         with pytest.raises(BadInput, match="cannot be written"):
             write_private(nowhere, b"")

@@ -14,7 +14,7 @@ import secrets
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
-from errno import EISDIR
+from errno import EEXIST, EISDIR
 from pathlib import Path
 
 from blockwright.accounts.migrations import BEFORE
@@ -71,6 +71,8 @@ def replacing(file: Path, mode: int = 0o600) -> Iterator[Path]:
     try:
         if not file.name:
             raise IsADirectoryError(EISDIR, "it is a folder")
+        if file.exists() and not (file.is_file() or file.is_dir()):
+            raise FileExistsError(EEXIST, "it is a device")
         partial = file.with_name(f"{file.name}.{os.getpid()}.part")
         partial.unlink(missing_ok=True)
         os.close(os.open(partial, os.O_WRONLY | os.O_CREAT | os.O_EXCL, mode))
