@@ -188,7 +188,7 @@ CSV_CASES: list[tuple[str, str | bytes, Place, str]] = [
     ("a month of thirteen", sets_row(when="32/13/2027"), (3, "when", None), "2027-01-31"),
     ("year 1899", sets_row(when="1899-12-31"), (3, "when", None), "year"),
     ("year 2150", sets_row(when="2150-01-01"), (3, "when", None), "year"),
-    ("a year of two digits", sets_row(when="13/04/27"), (3, "when", None), "two digits"),
+    ("a year of two digits", sets_row(when="13/04/27"), (3, "when", None), "four digits"),
     ("no time of day", sets_row(when="2027-01-04 25:00"), (3, "when", None), "18:30"),
     ("a word as date", sets_row(when="monday"), (3, "when", None), "2027-01-31"),
     ("whose set", "when,lift,load,unit,reps,lifter\n2027-01-04,bench press,60,kg,8,\n"

@@ -49,18 +49,18 @@ def test_a_missed_monday_leaves_no_pattern_and_no_muscle_out(block: Block) -> No
 
 def test_small_lifts_make_room_for_a_pattern_the_week_would_lack() -> None:
     """A missed day's press and pull come in on a full later one."""
-    found = 0
+    made = 0
     for person in ("novice_three_days", "home_dumbbells", "bands_and_dumbbells"):
         block = planned(person)
         was, replanned = block.weeks[WEEK - 1], after(block, 2, missed=True)
         if "replan_made_room" not in {reason.code for reason in replanned.reasons}:
             continue
-        found, new = found + 1, replanned.weeks[WEEK - 1]
+        new = replanned.weeks[WEEK - 1]
         assert basics(new, block) == basics(was, block)
         later = [e for s in was.sessions if s.session > 2 for e in s.entries]
         small = {e.lift for e in later if not lift_of(block, e.lift).compound}
-        assert any(sets(new, lift, 3) < sets(was, lift, 3) for lift in small)
-    assert found
+        made += any(sets(new, lift, 3) < sets(was, lift, 3) for lift in small)
+    assert made >= 2
 
 
 def test_no_small_lift_is_carried_past_the_lift_that_opens(block: Block) -> None:
