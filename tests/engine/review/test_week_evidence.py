@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import pytest
 from small_block import CATALOGUE, START, Truth, checkin, log_of, monday, small_block, sunday
 
-from blockwright.engine.review import week_case
+from blockwright.engine.review import review, week_case
 from blockwright.engine.review.read_weeks import read_weeks
 from blockwright.engine.review.recovery import history_of, met_a_session
 from blockwright.engine.review.week_facts import says_bad_day
@@ -56,6 +56,17 @@ def test_session_load_needs_both_effort_and_minutes() -> None:
     load = session_load([effort, checkin(START, "session_minutes", 60)], START)
     assert load is not None
     assert load.total == 420
+
+
+def test_a_weeks_session_load_stands_behind_the_face_of_its_letter() -> None:
+    block = small_block()
+    said = [checkin(monday(2), "session_rpe", 7), checkin(monday(2), "session_minutes", 60)]
+    log = log_of(block, Truth(), sunday(2))
+    for checkins in ([], said):
+        found = review(case_of(block, log, checkins, CATALOGUE, POLICY), sunday(2))
+        loads = [one.facts for one in found.notes if one.code == "session_load"]
+        assert [one["total_au"] for one in loads] == ([420] if checkins else [])
+        assert all(one["monotony"] != one["monotony_sample_sd"] for one in loads)
 
 
 def test_a_total_of_wellness_needs_all_four_answers() -> None:

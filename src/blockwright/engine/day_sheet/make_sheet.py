@@ -34,7 +34,6 @@ from blockwright.engine.rack import (
     Rack,
     Setting,
     WarmupSet,
-    build_of,
     partner_moves,
     rack_for,
     warmup_ladder,
@@ -255,14 +254,7 @@ class _Maker:
         return way.ladder(start, kin, share, most_kg), finding_cautions(hurt)
 
     def _way(self, rack: Rack, lift: Lift, entry: Entry) -> FindingWay:
-        return FindingWay(
-            rack,
-            lift,
-            entry.sets[0],
-            self.policy,
-            self.bodyweight_kg,
-            build=build_of(self.block.lifter, self.policy),
-        )
+        return FindingWay(rack, lift, entry.sets[0], self.policy, self.bodyweight_kg)
 
     @cached_property
     def _paths(self) -> LoadPaths:

@@ -18,7 +18,6 @@ from blockwright.engine.rack import (
     FindingWay,
     Rack,
     Setting,
-    build_of,
     finding_s,
     hardest_moving,
     rack_for,
@@ -77,8 +76,6 @@ class LoadPaths:
     """Lifts whose range the coach set: it does not move."""
     cleared: Mapping[str, date] = field(default_factory=dict)
     fewest_reps: int = 0
-    build: float = 0.0
-    """See `build_of`."""
     reasons: list[Reason] = field(default_factory=list)
 
     def path(
@@ -211,9 +208,7 @@ class LoadPaths:
     def find_s(self, option: Option, rir: float) -> int:
         """Seconds that finding a load of the option takes at most."""
         asked, rack = SetPlan.of(option.reps, rir), rack_for(option.lift, self.gym, self.policy)
-        way = FindingWay(
-            rack, option.lift, asked, self.policy, self.bodyweight_kg, build=self.build
-        )
+        way = FindingWay(rack, option.lift, asked, self.policy, self.bodyweight_kg)
         return round(finding_s(option.lift, way.ladder().tries, self.policy))
 
     def _belief(self, lift: Lift) -> LiftBelief | None:
@@ -357,7 +352,6 @@ def paths_for(
         heaviest_kg=heaviest_kg(facts, catalogue, lifter.bodyweight_kg),
         pinned=frozenset(pin.lift for pin in lifter.pins),
         fewest_reps=fewest_reps(lifter, policy),
-        build=build_of(lifter, policy),
     )
 
 

@@ -12,7 +12,6 @@ from blockwright.engine.rack.finding import (
     MOST_SAID,
     FindingLadder,
     FindingWay,
-    build_of,
     finding_s,
     jump_kg,
 )

@@ -1,14 +1,13 @@
 """How to find a load when there is nothing to go by: what to set after a try, and when to stop.
 
-No work load is ever derived from sex, age or bodyweight. The first try may be: the lifter begins at
-half of their own guess or at what a light person of their kind lifts with ease, and what each try
-leaves in reserve says where to go. One rule for paper, page and phone
-(`web/static/blockwright/finding.js` is its copy).
+No load is ever derived from sex, age or bodyweight: the lifter begins at half of their own guess or
+at what nearly everybody lifts with ease, and what each try leaves in reserve says where to go. One
+rule for paper, page and phone (`web/static/blockwright/finding.js` is its copy).
 """
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import inf, prod
+from math import inf
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack.loads import Rack, hardest_moving
@@ -16,7 +15,7 @@ from blockwright.engine.rack.makers import Setting
 from blockwright.engine.rack.warmup import WarmupSet
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
-from blockwright.engine.training import Lift, Lifter, SetPlan, effective_load_kg
+from blockwright.engine.training import Lift, SetPlan, effective_load_kg
 
 _NEAR = "load.most_up"
 _FAR = "finding.far_step"
@@ -30,13 +29,6 @@ def jump_kg(lift: Lift, policy: Policy) -> float:
     if not lift.compound or lift.load_kind not in ("external", "per_hand"):
         return 0.0
     return policy.number(f"finding.jump_{lift.area}")
-
-
-def build_of(lifter: Lifter, policy: Policy) -> float:
-    """What the shares of the body's weight with which tries begin are taken times."""
-    trains = lifter.experience != "novice" and lifter.screening.currently_active
-    keys = [*(["male"] if lifter.sex == "male" else []), *(["trained"] if trains else [])]
-    return prod(policy.number(f"finding.light_{key}") for key in keys)
 
 
 def finding_s(lift: Lift, tries: Sequence[WarmupSet], policy: Policy) -> float:
@@ -65,8 +57,6 @@ class FindingWay:
     asked: SetPlan
     policy: Policy
     bodyweight_kg: float | None
-    build: float = 0.0
-    """See `build_of`; 0 where nothing is known of the lifter."""
     gently: bool = False
     """Something like it hurts: each try is one change above the last at most."""
 
@@ -80,10 +70,7 @@ class FindingWay:
         """From the easiest, or from `start`: the policy's `share` of what the lifts `kin` make
         likely; none after the first above `most_kg` (effective)."""
         tries: list[WarmupSet] = []
-        light = None if start else self._light
-        if light is not None:
-            most_kg = light.load_kg * (1 + self.policy.number(_FAR)) ** 2
-        found, goes_on = start or self.rack.harder_of(light, self._easiest), True
+        found, goes_on = start or self._light or self._easiest, True
         while goes_on:
             tries.append(WarmupSet(found.load_kg, self.asked.reps_low, found))
             found, goes_on = self.after(found.load_kg, MOST_SAID, len(tries))
@@ -93,24 +80,19 @@ class FindingWay:
 
     @property
     def _light(self) -> Setting | None:
-        """What a light person of the lifter's kind lifts with ease, by the policy's shares of the
-        body's weight: on cables and machines and with what the hands hold; a bar begins empty."""
+        """What nearly everybody lifts with ease on cables and machines; None where tries begin as
+        easy as the kit goes, as with an empty bar."""
         lift, part = self.lift, self.lift.fatigue_group
-        weighed = lift.load_kind in ("external", "per_hand") and not self.rack.has_bar
-        if not weighed or not self.build or self.bodyweight_kg is None:
+        if lift.load_kind != "external" or self.rack.has_bar:
             return None
-        key = f"finding.light.{f'{part}_{lift.area}' if part == 'single_joint' else part}"
-        kg = self.policy.number(key) * self.build * self.bodyweight_kg / lift.hands
-        return self.rack.at_most(kg)
+        part = "leg_press" if "leg press" in lift.kit else part
+        key = f"finding.least_{f'{part}_{lift.area}' if part == 'single_joint' else part}"
+        return self.rack.at_most(self.policy.number(key))
 
     @property
     def _easiest(self) -> Setting:
         """Of assistance what leaves the policy's share of the body to lift, where its weight is
-        known: a stack may help with more than the body weighs. A leg press begins at a load nobody
-        who gets up from a chair feels."""
-        if self.lift.fatigue_group == "leg_press" or "leg press" in self.lift.kit:
-            least = self.rack.at_least(self.policy.number("finding.least_leg_press"))
-            return least or self.rack.easiest
+        known: a stack may help with more than the body weighs."""
         if self.lift.load_kind != "assisted":
             return self.rack.easiest
         share = self.policy.number("finding.least_moved")

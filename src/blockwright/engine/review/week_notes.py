@@ -1,10 +1,12 @@
 """What happened in the week, behind the face: the lifter, lift by lift, muscle by muscle."""
 
+from blockwright.engine.published.safety import SESSION_LOAD
 from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence, RepsAtLoad
 from blockwright.engine.review.proposals import load_facts, percent
 from blockwright.engine.review.sets import muscle_facts
+from blockwright.engine.review.wellness import SessionLoad, session_load
 
 
 def week_notes(case: WeekCase) -> tuple[Reason, ...]:
@@ -15,6 +17,8 @@ def week_notes(case: WeekCase) -> tuple[Reason, ...]:
 def _lifter(case: WeekCase) -> list[Reason]:
     found = case.evidence.lifter
     notes = []
+    if (load := session_load(case.facts.checkins, case.window.start)) is not None:
+        notes.append(_load_note(case, load))
     if found.bodyweight is not None:
         facts: dict[str, FactValue] = {
             "pct_per_week": round(found.bodyweight.pct_per_week, 2),
@@ -24,6 +28,23 @@ def _lifter(case: WeekCase) -> list[Reason]:
     if found.short_of_energy:
         notes.append(Reason(code="energy_is_short"))
     return notes
+
+
+def _load_note(case: WeekCase, load: SessionLoad) -> Reason:
+    """Shown, never decisive; by both SDs, which stand on either side of the usual flag."""
+    flag = case.policy.number("review.monotony_flag")
+    high = load.monotony is not None and load.monotony >= flag
+    facts: dict[str, FactValue] = {
+        "days": load.days_known,
+        "total_au": round(load.total),
+        "monotony": "none" if load.monotony is None else round(load.monotony, 2),
+        "monotony_sample_sd": round(load.monotony_sample_sd or 0.0, 2),
+        "strain_au": round(load.strain or 0.0),
+        "flag": flag,
+    }
+    code = "session_load_monotonous" if high else "session_load"
+    policy = ("review.monotony_flag",)
+    return Reason(code=code, facts=facts, policy=policy, source=str(SESSION_LOAD))
 
 
 def _lifts(case: WeekCase) -> list[Reason]:
