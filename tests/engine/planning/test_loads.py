@@ -220,6 +220,22 @@ def test_where_the_load_waits_the_printed_repetitions_climb(end: int) -> None:
     assert all(high <= reps.high + step.moved for (_, high), step in zip(aims, steps, strict=True))
 
 
+@pytest.mark.parametrize(
+    ("most_kg", "first", "last"), [(165, 13, 15), (160, 15, 15), (150, 18, 21)]
+)
+def test_a_main_lift_that_waits_climbs_no_further_than_suits_one(
+    most_kg: int, first: int, last: int
+) -> None:
+    """Fifteen repetitions, as a coach has main lifts, though it can be done for more; where the kit
+    ends so light that week one has more, it climbs on from there."""
+    stack = Ladder(low=10, high=most_kg, step=5, unit="kg")
+    gym = Gym(kit=FULL_KIT, unit="kg", stacks={"leg press": stack})
+    press, reps = small_catalogue().lifts["leg press"], RepRange(low=8, high=12)
+    steps = paths(gym).path(press, reps, 135, WEEKS)
+    assert {step.load_kg for step in steps} == {float(most_kg)}
+    assert [reps.high + step.moved for step in (steps[0], steps[-1])] == [first, last]
+
+
 def test_one_set_at_the_bottom_of_its_range_is_no_load_for_a_block() -> None:
     """What gave it once, where the estimate gives it an even chance, is not where a block begins:
     where it is likely, it is."""

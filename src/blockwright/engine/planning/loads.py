@@ -12,6 +12,7 @@ from statistics import fmean
 from typing import Literal
 
 from blockwright.engine.gym import Gym
+from blockwright.engine.planning.log_facts import MOST_MAIN_REPS
 from blockwright.engine.planning.problem import Option
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import (
@@ -119,7 +120,8 @@ class LoadPaths:
         self, landing: Landing, load_kg: float, sets: int, rest_s: int, before: Step | None
     ) -> int:
         """By how many repetitions a week's range lies off the one composed: what its load gives,
-        after week one within the lift's usable ones. While a load waits repetitions climb."""
+        after week one within the lift's usable ones. While a load waits repetitions climb, a main
+        lift's that began with those that suit one no further."""
         if landing.lift.name in self.pinned:
             return 0
         occurs = landing.occurring(load_kg, sets, rest_s) or 0
@@ -128,6 +130,9 @@ class LoadPaths:
         low, high = landing.asked.reps_low, landing.asked.reps_high
         down = min(reps.low for reps in landing.lift.reps.values()) - low
         usable = max(reps.high for reps in landing.lift.reps.values()) - high
+        suits = MOST_MAIN_REPS - high
+        if landing.lift.compound and before.moved <= suits:
+            usable = min(usable, suits)
         if before.load_kg != load_kg or landing.effective(load_kg) <= 0:
             return max(occurs, min(down, 0))
         reached = round(landing.median_reps(load_kg)) - high
