@@ -1,6 +1,7 @@
 """The queue's door: what is stored once, what is parked and why, what never blocks what."""
 
 import json
+from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from uuid import uuid4
@@ -15,6 +16,7 @@ from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Fact, Share
 from blockwright.verbs import take_log
+from when import noon_of
 
 pytestmark = pytest.mark.django_db
 
@@ -24,6 +26,13 @@ def phone(world: people.World) -> Client:
     client = Client()
     client.force_login(world.mara)
     return client
+
+
+@pytest.fixture
+def next_noon() -> Iterator[None]:
+    """The day after the sets of `people`: a partner writes what is fresh."""
+    with noon_of(people.MONDAY + timedelta(days=1)):
+        yield
 
 
 def send(client: Client, *events: object, **changes: Any) -> dict[str, Any]:
@@ -357,6 +366,7 @@ def test_undo_takes_back_and_nothing_is_lost(world: people.World, phone: Client)
     assert Fact.objects.count() == 2
 
 
+@pytest.mark.usefixtures("next_noon")
 def test_a_partner_sees_sets_but_not_how_she_slept(world: people.World, phone: Client) -> None:
     key = str(world.lifter.key)
     send(phone, people.set_event(world.lifter, 1), people.checkin_event(world.lifter, 2))
@@ -370,6 +380,7 @@ def test_a_partner_sees_sets_but_not_how_she_slept(world: people.World, phone: C
     assert len(send(phone, seen={key: 0})["facts"][key]["facts"]) == 3
 
 
+@pytest.mark.usefixtures("next_noon")
 def test_a_partner_takes_back_nothing_of_the_body_that_another_wrote(
     world: people.World, phone: Client
 ) -> None:
@@ -415,6 +426,7 @@ def test_a_partner_takes_back_nothing_of_the_body_that_another_wrote(
         assert states(send(people.client_of(person), back)) == ["stored"]
 
 
+@pytest.mark.usefixtures("next_noon")
 def test_a_partner_writes_no_answer_of_the_body(world: people.World) -> None:
     row = world.lifter
     said = [
@@ -426,7 +438,6 @@ def test_a_partner_writes_no_answer_of_the_body(world: people.World) -> None:
     ]  # fmt: skip
     answer = {"what": "note", "text": "he says it is gone"}
     said += [people.session_event(row, answer, 10) | {"answers": "2026-01-05 sign-chest"}]
-    said += [people.set_event(row, 11, pain=0), people.set_event(row, 12, set=2, pain=5)]
     hurts = {"what": "hurts", "entry": 2, "lift": "bench press", "region": "shoulder"}
     said += [people.session_event(row, hurts | {"where": "", "pain": 1}, 16)]
     partner = people.client_of(world.pim)
@@ -439,6 +450,45 @@ def test_a_partner_writes_no_answer_of_the_body(world: people.World) -> None:
     assert states(send(partner, *stops)) == ["stored"] * 4, "a pain that stops is never too much"
     assert states(send(partner, *said)) == ["parked"] * len(said)
     assert states(send(people.client_of(world.mara), *said)) == ["stored"] * len(said)
+
+
+@pytest.mark.usefixtures("next_noon")
+def test_a_partners_set_is_stored_and_its_pain_where_it_ends_none(
+    world: people.World, phone: Client
+) -> None:
+    row, partner = world.lifter, people.client_of(world.pim)
+    quiet, first = (people.set_event(row, n, set=n, pain=pain) for n, pain in ((1, 1), (2, 4)))
+    answer = send(partner, quiet, first)
+    assert states(answer) == ["stored"] * 2
+    left, kept = (one["says"] for one in answer["answers"])
+    assert "without its pain" in left
+    assert kept is None
+    assert send(partner, quiet)["answers"][0]["says"] == left, "said again when it is sent again"
+    higher = people.checkin_event(row, 3, measure="pain", about="knee", value="7")
+    assert states(send(phone, higher)) == ["stored"]
+    corrected = people.set_event(row, 4, set=2, pain=3, amends=first["id"])
+    answer = send(partner, people.set_event(row, 5, set=5, pain=5), corrected)
+    assert states(answer) == ["stored"] * 2
+    assert [one.pain for one in sets_done(facts_of(row))] == [None, None, None], (
+        "7 stands: a lower word would end it"
+    )
+    told = send(phone, seen={str(row.key): 0})["facts"][str(row.key)]["facts"]
+    assert [one["set"]["pain"] for one in told if one["kind"] == "set"] == [None, 4, None, None]
+
+
+def test_a_partner_writes_and_corrects_what_is_fresh(world: people.World, phone: Client) -> None:
+    row, partner = world.lifter, people.client_of(world.pim)
+    hers = people.set_event(row, 1)
+    assert states(send(phone, hers)) == ["stored"]
+    for days, state in ((14, "stored"), (15, "parked")):
+        with noon_of(people.MONDAY + timedelta(days=days)):
+            own, *undone = (
+                people.set_event(row, 10 * days + n, amends=amends, withdrawn=amends is not None)
+                for n, amends in enumerate((None, hers["id"]))
+            )
+            undone[0]["at"] = timezone.now().isoformat()
+            assert states(send(partner, own, *undone)) == [state] * 2, days
+            assert states(send(phone, people.set_event(row, 10 * days + 5))) == ["stored"]
 
 
 def test_somebody_elses_lifter_is_parked(world: people.World, phone: Client) -> None:

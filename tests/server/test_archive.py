@@ -224,6 +224,10 @@ BAD: dict[str, tuple[Callable[[Entries], Entries], str]] = {
         lambda entries: _rows(entries, lambda rows: rows["blocks"][0]["document"].clear()),
         "holds what no page can read",
     ),
+    "a letter no page can read": (
+        lambda entries: _rows(entries, lambda rows: rows["letters"][0].update(document={})),
+        "format",
+    ),
     "a lifter no page can read": (
         lambda entries: _rows(entries, lambda rows: rows["lifter"].update(document={"nam": 1})),
         "holds what no page can read",

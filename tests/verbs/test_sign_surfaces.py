@@ -1,6 +1,6 @@
 """A warning sign in a note is said wherever the note is used."""
 
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 from uuid import UUID
@@ -15,6 +15,7 @@ from blockwright.store.models import Fact, Share
 from blockwright.verbs.check_files import check_files, check_text
 from blockwright.verbs.roster import roster
 from blockwright.verbs.write_letter import write_letter
+from when import noon_of
 
 TODAY = date(2026, 1, 9)
 SETS = "when,lift,load,unit,reps,rir,note\n"
@@ -161,9 +162,10 @@ def test_no_word_of_a_partner_who_did_not_know_of_a_sign_silences_it(
     word = people.set_event(world.lifter, 3, amends=first["id"], at=LATER, device=str(UUID(int=7)))
     word |= over | {"set": word["set"] | over.get("set", {})}
     tell(world, first)
-    people.client_of(world.pim).post(
-        "/api/sync", people.message(word), content_type="application/json"
-    )
+    with noon_of(people.MONDAY + timedelta(days=3)):
+        people.client_of(world.pim).post(
+            "/api/sync", people.message(word), content_type="application/json"
+        )
     assert Fact.objects.filter(id=word["id"], by=world.pim).exists()
     tell(world, noted)
     assert {one.need for one in roster(world.cato, TODAY).lines[0].reasons} >= {"sign", "dispute"}

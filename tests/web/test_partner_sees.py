@@ -29,6 +29,7 @@ from blockwright.verbs.decide_letter import decide_letter
 from blockwright.verbs.revise_block import CoachAnswer
 from blockwright.verbs.save_lifter import change_lifter
 from blockwright.verbs.write_letter import write_letter
+from when import noon_of
 
 pytestmark = pytest.mark.django_db
 
@@ -339,8 +340,9 @@ def test_a_partners_own_notes_come_back_and_the_lifters_stay(
     theirs = Fact.objects.get(lifter=row, kind="set", event__set__note=ZEBRA)
     amends = people.set_event(row, 7, reps="9", amends=str(theirs.id))
     own = people.set_event(row, 8, set=2, note="an own note")
-    sent = people.message(amends, own, seen={str(row.key): 0})
-    answer = client.post("/api/sync", sent, content_type="application/json").json()
+    with noon_of(people.MONDAY + timedelta(days=1)):
+        sent = people.message(amends, own, seen={str(row.key): 0})
+        answer = client.post("/api/sync", sent, content_type="application/json").json()
     assert [one["state"] for one in answer["answers"]] == ["parked", "stored"]
     told = json.dumps(answer["facts"])
     assert "an own note" in told

@@ -100,6 +100,14 @@ def family_of(lifter: Lifter, key: UUID) -> list[Fact]:
     return found
 
 
+def has_worse_pain(lifter: Lifter, pain: float, besides: Iterable[Fact]) -> bool:
+    """Whether anything ever stored of a lifter, besides some facts, says more pain than that."""
+    hurt = Q(body__pain__gt=pain) & ~Q(body__pain=None)  # to SQLite null is more than any number
+    said = hurt | Q(body__measure="pain", body__value__gt=pain)
+    left = [one.pk for one in besides]
+    return Fact.objects.filter(said, lifter=lifter).exclude(pk__in=left).exists()
+
+
 def facts_after(lifter: Lifter, seq: int) -> tuple[list[Fact], bool]:
     """The facts stored after `seq`, and whether there are more. A training partner gets no
     check-ins (sleep, pain, bodyweight) and no notes but their own."""

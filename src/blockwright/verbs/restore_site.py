@@ -175,9 +175,10 @@ def _lifter(reader: ArchiveReader, name: str) -> "list[Model]":
     """The rows of one lifter, each document one that the pages can read."""
     from blockwright.files.block_json import block_from_json
     from blockwright.files.lifter_file import lifter_from_table
+    from blockwright.files.proposals_json import proposals_from_json
     from blockwright.store.archive_rows import lifter_rows
     from blockwright.store.convert import checkins, sets_done
-    from blockwright.store.models import BlockRevision, Fact
+    from blockwright.store.models import BlockRevision, Fact, Proposals
 
     rows = _rows(reader, name, lifter_rows)
     lifter: Any = rows[0]
@@ -189,6 +190,8 @@ def _lifter(reader: ArchiveReader, name: str) -> "list[Model]":
         for row in rows:
             if isinstance(row, BlockRevision):
                 block_from_json(row.document, name)
+            elif isinstance(row, Proposals):
+                proposals_from_json(row.document, name)
         sets_done(facts)
         checkins(facts)
     except (BadInput, KeyError, TypeError, ValueError, AttributeError) as error:

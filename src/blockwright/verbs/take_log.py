@@ -8,7 +8,7 @@ acknowledged, sends again.
 import logging
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Any
 from uuid import UUID
 
@@ -29,6 +29,9 @@ from blockwright.verbs.read_event import Arrival, Envelope, not_readable, read_e
 from blockwright.verbs.stored_values import KnownLifter, load_lifter
 
 FORMAT = "blockwright/sync-answer/1"
+PARTNER_WRITES = timedelta(days=14)
+"""How far back a training partner writes and corrects: longer than a phone is without signal,
+shorter than what a log is judged by (judgement)."""
 _log = logging.getLogger(__name__)
 
 
@@ -83,6 +86,10 @@ _OUR_FAULT = BadInput.of(
     "keep it, tell the coach, and send it again when the site was mended",
 )
 
+_PAIN_LEFT_OUT = BadInput.of(
+    "stored without its pain, which a partner's word might end", "ask the lifter to write it"
+)
+
 
 class _Taker:
     def __init__(self, person: User, received_at: datetime, clock_ahead_s: float) -> None:
@@ -126,7 +133,7 @@ class _Taker:
             _log.exception("an event could not be taken")
             return _answer(name, "parked", _OUR_FAULT)
         self._stored[one.id] = fact
-        return _answer(name, "stored", seq=fact.seq)
+        return _answer(name, "stored", _left_out(fact), fact.seq)
 
     def _stored_first(self, one: Envelope) -> Fact | None:
         """The fact, stored now; None where its id is there already."""
@@ -149,7 +156,7 @@ class _Taker:
                 "write it down again; it will get an id of its own",
             )
         self._lifter(one.lifter)
-        return _answer(name, "already stored", seq=there.seq)
+        return _answer(name, "already stored", _left_out(there), there.seq)
 
     def _store(self, one: Envelope) -> Fact:
         row = self._lifter(one.lifter)
@@ -159,7 +166,7 @@ class _Taker:
         new = read_event(one, known.value, known.catalogue, arrival)
         _check_kinds(new, row)
         if row.reader is not None:
-            _check_partner(new, row, known.policy.number("safety.pain_stop_above"))
+            _cut_partner(new, row, known, self._received_at)
         return fact_rows.append(new, row, self._person, self._received_at, self._clock_ahead_s)
 
     def _lifter(self, key: UUID) -> Lifter:
@@ -189,19 +196,34 @@ def _check_kinds(new: Fact, row: Lifter) -> None:
         raise BadInput.of(says, "write it down again as an entry of its own")
 
 
-def _check_partner(new: Fact, row: Lifter, stop_above: float) -> None:
-    """A training partner writes what they see at the rack: no later word where somebody else wrote
-    one of the body; of the body itself only a pain so high that it stops, which ends nothing.
-    `row` is the lifter as they get them."""
+def _cut_partner(new: Fact, row: Lifter, known: KnownLifter, received_at: datetime) -> None:
+    """A training partner writes what they see at the rack, while it is fresh: no later word where
+    somebody else wrote one of the body; of the body itself only a pain that ends nothing. A set
+    whose pain might is stored without it. `row` is the lifter as they get them."""
+    carry_on, stop = (known.policy.number(f"safety.pain_{k}") for k in ("carry_on", "stop_above"))
+    family = [] if new.amends is None else fact_rows.family_of(row, new.amends)
+    if min(one.day for one in (new, *family)) < received_at.date() - PARTNER_WRITES:
+        says = f"a partner writes and corrects only the last {PARTNER_WRITES.days} days"
+        raise BadInput.of(says, "ask the lifter or the coach to write it")
     said = new.body.get("value" if new.kind == Fact.CHECKIN else "pain")
+    answers = "answers" in (new.event or {})
     tells = is_answer(new) or (new.body.get("what") == "hurts" and said is not None)
     pain = new.kind != Fact.CHECKIN or new.body.get("measure") == "pain"
-    stops = pain and new.event is not None and "answers" not in new.event
-    stops = stops and said is not None and float(said) > stop_above
-    family = [] if new.amends is None else fact_rows.family_of(row, new.amends)
-    if (tells and not stops) or any(one.by_id != row.reader and of_the_body(one) for one in family):
+    kept = pain and not answers and said is not None and float(said) > stop
+    of_set = new.kind == Fact.SET and not answers
+    over = any(one.by_id != row.reader and of_the_body(one) for one in family)
+    if over or (tells and not kept and not of_set):
         says = "a partner writes nothing of the body, nor over what others wrote of it"
         raise BadInput.of(says, "ask the lifter or the coach, then throw this entry away")
+    if of_set and said is not None and not kept:
+        worse = said <= carry_on or fact_rows.has_worse_pain(row, said, family)
+        new.body["pain"] = None if worse else said
+
+
+def _left_out(fact: Fact) -> BadInput | None:
+    """What is said of a partner's set whose pain was not taken."""
+    sent = (fact.event or {}).get(Fact.SET, {}).get("pain")
+    return None if sent is None or fact.body["pain"] is not None else _PAIN_LEFT_OUT
 
 
 def _lifter_or_parked(person: User, key: UUID) -> Lifter | BadInput:
@@ -231,9 +253,9 @@ def _id_text(event: object) -> str | None:
 
 
 def _answer(
-    name: str | None, state: str, parked: BadInput | None = None, seq: int | None = None
+    name: str | None, state: str, told: BadInput | None = None, seq: int | None = None
 ) -> dict[str, Any]:
-    wrong = parked.problems[0] if parked else None
+    wrong = told.problems[0] if told else None
     place = f"{wrong.column}: " if wrong and wrong.column else ""
     return {
         "id": name,
@@ -266,6 +288,8 @@ def fact_json(fact: Fact) -> dict[str, Any]:
     if fact.kind == Fact.SET and fact.body["note"]:
         # A correction by a training partner has the note in its body alone.
         event = event | {"set": event["set"] | {"note": fact.body["note"]}}
+    if _left_out(fact) is not None:
+        event = event | {"set": event["set"] | {"pain": None}}
     return {
         **event,
         "seq": fact.seq,
