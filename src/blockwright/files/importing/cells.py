@@ -34,6 +34,7 @@ LONGEST_CELL = 300
 _SEPARATORS = frozenset({",", ";", "/", "+", "and", "then", "drop", "-"})
 _BEGIN_A_NOTE = frozenset({
     "word", "for", "at", "sets", "label", "each", "amrap", "effort", "sides", "failed", "drop",
+    "then",
 })  # fmt: skip
 _NUMBER_IN_NOTE = re.compile(r"\d(?!\d|\.\d|st\b|nd\b|rd\b|th\b)")
 _EFFORT = re.compile(r"⟦([^⟧]*)⟧")

@@ -43,6 +43,7 @@ _FEWEST_OF_A_COLUMN = 3
 _FEWEST_MARKS = 2
 _INITIALS_OF_LOAD = frozenset({"w", "l"})
 _PART = re.compile(r"[^\s:_()\[\]-]+")
+_NOTHING = Column("skip")
 _PARTS = frozenset({"load", "reps", "rpe", "rir", "cell", "sets"})
 _TELLING = frozenset({"load", "reps", "cell"})
 _OF_SETS: dict[Role, str] = {
@@ -112,7 +113,9 @@ class ColumnContent:
             return None
         amounts = [load.amount for load in loads]
         whole = all(amount == int(amount) for amount in amounts)
-        if not told & {"load", "cell"} and any(load.unit or load.bodyweight for load in loads):
+        beside = [columns.get(heading.column + way, _NOTHING).role for way in (-1, 1)]
+        of_load = "unit" in beside or any(load.unit or load.bodyweight for load in loads)
+        if of_load and not told & {"load", "cell"}:
             return Column("load")
         roles: list[Role] = []
         if not told & {"load", "cell"} and max(amounts) > _MOST_REPS:

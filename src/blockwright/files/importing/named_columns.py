@@ -157,6 +157,10 @@ class NamedColumns(ColumnContent):
         if head and person and read_heading(person["name"]) is None:
             # Over the columns of its sets "Ana (lb)" is no load.
             return Column("cell", head.unit, lifter=person["name"])
+        if head is not None and head.role == "cell" and not head.is_labelled:
+            # "Top set" over kg and reps, "Back-offs" over kg, sets and reps.
+            of_some = read_heading(f"{cell.text} reps")
+            return replace(head, set_number=of_some.set_number if of_some else None)
         if head is not None or len(row) < DATA_OF_A_ROW:
             return head
         if self.is_lift(cell) or (of_lifts and self.may_be_lift(cell)):

@@ -163,7 +163,7 @@ class Readings(Line):
             end += 1
         if not load.sure and load.amount <= MOST_SETS_A_CELL:
             return
-        if self._ends(end) and self.kind(end) != "at":
+        if self._ends(end) and (self.kind(end) != "at" or self.effort_at(end)):
             yield all_at(reps, load.weight), end
 
     def _loaded(self, at: int) -> Iterator[Part]:

@@ -96,7 +96,8 @@ class Fields:
         if not self.by_role.keys() & {"cell", "load", "reps"}:
             # Only an effort of a set that was not done.
             return Fields()
-        merged.by_role.pop("sets", None)
+        if "sets" not in self.by_role:
+            merged.by_role.pop("sets", None)
         if cell is not None and "load" in base.by_role and "reps" not in base.by_role:
             merged.by_role["reps"] = merged.by_role.pop("cell")
         elif cell is not None and "reps" in base.by_role and "load" not in base.by_role:
