@@ -17,7 +17,7 @@ from django.contrib.auth.signals import user_logged_in, user_logged_out
 from django.dispatch import receiver
 from django.http import HttpRequest, HttpResponse
 
-from blockwright.accounts.models import User
+from .models import User
 
 IDLE: Mapping[str, timedelta] = {
     # Who sees the health of many sits at a desk that others pass.

@@ -9,16 +9,16 @@ from django.utils import timezone
 from ninja import Schema, Status
 from pydantic import Field
 
-from blockwright.api import calls
-from blockwright.api.calls import Calls
-from blockwright.api.documents import json_answer
-from blockwright.api.signed_in import changing, lifter_of, name_of, today_for
-from blockwright.api.values import Day, Key, Line, Number, Row, Strict, told
 from blockwright.files.words import reason_says
 from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of, revision_of, revisions_of, search_of
 from blockwright.verbs import edit_block, search_block
 from blockwright.verbs.read_change import Wanted
+from . import calls
+from .calls import Calls
+from .documents import json_answer
+from .signed_in import changing, lifter_of, name_of, today_for
+from .values import Day, Key, Line, Number, Row, Strict, told
 
 router = Calls("Blocks")
 

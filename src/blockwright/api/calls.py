@@ -5,8 +5,8 @@ from typing import Any
 
 from ninja import Router
 
-from blockwright.api.documents import answers
-from blockwright.api.errors import CHANGE_ERRORS, ERRORS
+from .documents import answers
+from .errors import CHANGE_ERRORS, ERRORS
 
 ANYONE = "Who: anyone who is signed in."
 SEE = "Who: the owner, the lifter's coach, the lifter, and a training partner of theirs."

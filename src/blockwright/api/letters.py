@@ -8,17 +8,17 @@ from django.http import HttpRequest, HttpResponse
 from ninja import Schema, Status
 from pydantic import Field
 
-from blockwright.api import calls
-from blockwright.api.calls import Calls
-from blockwright.api.documents import json_answer
-from blockwright.api.signed_in import changing, lifter_of, name_of, today_for
-from blockwright.api.values import Day, Find, Key, LeftOut, Line, Number, Row, Strict, Words
 from blockwright.store.access import coach_of, or_404
 from blockwright.store.letters import decisions_on, letter_with, letters_of
 from blockwright.verbs.decide_letter import all_open, decide_letter
 from blockwright.verbs.ledger import VERDICTS, LedgerPage, LedgerQuestion, ledger
 from blockwright.verbs.revise_block import CoachAnswer
 from blockwright.verbs.write_letter import evening, write_all, write_letter
+from . import calls
+from .calls import Calls
+from .documents import json_answer
+from .signed_in import changing, lifter_of, name_of, today_for
+from .values import Day, Find, Key, LeftOut, Line, Number, Row, Strict, Words
 
 router = Calls("Letters")
 

@@ -9,16 +9,16 @@ from django.http import HttpRequest, HttpResponse
 from ninja import Schema, Status
 from pydantic import Field
 
-from blockwright.api import calls
-from blockwright.api.calls import Calls
-from blockwright.api.errors import ApiError
-from blockwright.api.signed_in import changing, lifter_of, today_for
-from blockwright.api.values import Key, Line, Row, Strict, told
 from blockwright.files.reading import Reading
 from blockwright.store.access import ORDER, Right, coach_of, lifters_for, person_of, rights_for
 from blockwright.verbs.erase_lifter import erase_lifter, export_lifter
 from blockwright.verbs.roster import Roster, roster
 from blockwright.verbs.save_lifter import add_lifter, change_lifter
+from . import calls
+from .calls import Calls
+from .errors import ApiError
+from .signed_in import changing, lifter_of, today_for
+from .values import Key, Line, Row, Strict, told
 
 router = Calls("Lifters")
 

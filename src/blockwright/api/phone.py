@@ -13,12 +13,6 @@ from ninja.decorators import decorate_view
 from pydantic import Field
 
 from blockwright.accounts.idle import is_here, say_who
-from blockwright.api import calls
-from blockwright.api.calls import Calls
-from blockwright.api.documents import Packed, json_answer, packed, packed_answer
-from blockwright.api.errors import ApiError
-from blockwright.api.signed_in import lifter_of
-from blockwright.api.values import MOST_SEQ, WHOLE, Day, Key, Moment, Number, Seq, Strict
 from blockwright.store.access import lifter_for, person_of
 from blockwright.verbs.phone_home import phone_home
 from blockwright.verbs.phone_sheet import (
@@ -30,6 +24,12 @@ from blockwright.verbs.phone_sheet import (
 )
 from blockwright.verbs.remembered import remembered
 from blockwright.verbs.take_log import Sent, take_log, unseen
+from . import calls
+from .calls import Calls
+from .documents import Packed, json_answer, packed, packed_answer
+from .errors import ApiError
+from .signed_in import lifter_of
+from .values import MOST_SEQ, WHOLE, Day, Key, Moment, Number, Seq, Strict
 
 if TYPE_CHECKING:
     from blockwright.store.models import Lifter

@@ -6,10 +6,6 @@ from typing import Annotated, Literal
 from django.http import HttpRequest, HttpResponse
 from pydantic import Field
 
-from blockwright.api import calls
-from blockwright.api.calls import Calls
-from blockwright.api.documents import json_answer
-from blockwright.api.values import Find, LeftOut, MaybeKey
 from blockwright.engine.training import MUSCLES
 from blockwright.engine.units import Unit
 from blockwright.files.vocabulary import vocabulary
@@ -17,6 +13,10 @@ from blockwright.store.access import person_of
 from blockwright.verbs.desk_gyms import lifts_in_gym, rack_in_gym
 from blockwright.verbs.list_lifts import Narrowing, policy_document
 from blockwright.verbs.rack_load import RackQuestion
+from . import calls
+from .calls import Calls
+from .documents import json_answer
+from .values import Find, LeftOut, MaybeKey
 
 router = Calls("Rack")
 

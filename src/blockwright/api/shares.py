@@ -12,10 +12,6 @@ from ninja import Schema, Status
 from pydantic import Field
 
 from blockwright.accounts.models import Invitation, User
-from blockwright.api import calls
-from blockwright.api.calls import Calls
-from blockwright.api.signed_in import changing, lifter_of
-from blockwright.api.values import Key, Number, Strict, told
 from blockwright.store.access import person_of
 from blockwright.verbs.invitations import (
     end_share,
@@ -26,6 +22,10 @@ from blockwright.verbs.invitations import (
     withdraw_invitation,
 )
 from blockwright.verbs.phone_home import today_of
+from . import calls
+from .calls import Calls
+from .signed_in import changing, lifter_of
+from .values import Key, Number, Strict, told
 
 Sees = Literal["sheets", "history"]
 me_calls = Calls("Me")

@@ -13,9 +13,9 @@ from ninja.security.base import AuthBase
 from ninja.utils import check_csrf
 
 from blockwright.accounts.models import User
-from blockwright.api.errors import ApiError
 from blockwright.store.access import Right, lifter_for, person_of
 from blockwright.verbs.phone_home import today_of
+from .errors import ApiError
 
 if TYPE_CHECKING:
     from blockwright.store.models import Lifter

@@ -10,16 +10,10 @@ from django.urls import URLPattern, path
 from ninja import NinjaAPI
 from ninja.openapi.schema import OpenAPISchema
 
-from blockwright.api import blocks, letters, lifters, phone, rack, shares, strength
-from blockwright.api.documents import published
-from blockwright.api.errors import (
-    StrictParser,
-    add_error_answers,
-    error_answer,
-    through_the_door,
-    unknown,
-)
-from blockwright.api.signed_in import SignedIn
+from . import blocks, letters, lifters, phone, rack, shares, strength
+from .documents import published
+from .errors import StrictParser, add_error_answers, error_answer, through_the_door, unknown
+from .signed_in import SignedIn
 
 DESCRIPTION = """What a signed-in person can do at the desk and on the phone.
 

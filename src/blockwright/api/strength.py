@@ -5,16 +5,16 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 
-from blockwright.api import calls
-from blockwright.api.calls import Calls
-from blockwright.api.documents import json_answer
-from blockwright.api.errors import ApiError
-from blockwright.api.signed_in import lifter_of, today_for
-from blockwright.api.values import Day, Key
 from blockwright.store.partner import told
 from blockwright.verbs.estimate_strength import backtest_log
 from blockwright.verbs.report_lifter import count_sets, estimate_lifter, report_lifter
 from blockwright.verbs.stored_case import stored_case
+from . import calls
+from .calls import Calls
+from .documents import json_answer
+from .errors import ApiError
+from .signed_in import lifter_of, today_for
+from .values import Day, Key
 
 router = Calls("Strength")
 

@@ -10,7 +10,7 @@ from typing import Annotated, Any, ClassVar, Literal
 import typer
 from typer.core import TyperArgument, TyperCommand, TyperOption
 
-from blockwright.cli.app import (
+from .app import (
     BlockArgument,
     BlockOutput,
     CheckinsOption,
@@ -25,7 +25,7 @@ from blockwright.cli.app import (
     flag,
     option,
 )
-from blockwright.cli.output import progress, save, save_document, say, show, warn
+from .output import progress, save, save_document, say, show, warn
 
 
 class TakesSeveral(TyperCommand):

@@ -5,9 +5,9 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli.app import CoachOption, JsonFlag, app, flag, option
-from blockwright.cli.output import say, show, warn
 from blockwright.engine.units import Unit
+from .app import CoachOption, JsonFlag, app, flag, option
+from .output import say, show, warn
 
 
 @app.command(epilog="Example: blockwright check examples/lifter.toml examples/log.csv")

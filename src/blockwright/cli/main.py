@@ -13,10 +13,10 @@ from typer import Abort, Exit
 from typer.exceptions import TyperException
 
 from blockwright import cli
-from blockwright.cli.app import app
-from blockwright.cli.output import say, say_error
 from blockwright.engine.errors import BlockwrightError, Clash
 from blockwright.store.folder import database_trouble
+from .app import app
+from .output import say, say_error
 
 _NOT_COMMANDS = {"app", "main", "output"}
 

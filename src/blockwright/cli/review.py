@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 import typer
 
-from blockwright.cli.app import (
+from .app import (
     BlockArgument,
     CheckinsOption,
     CoachOfBlockOption,
@@ -19,7 +19,7 @@ from blockwright.cli.app import (
     flag,
     option,
 )
-from blockwright.cli.output import progress, save, save_document, say, show, warn
+from .output import progress, save, save_document, say, show, warn
 
 
 @app.command(

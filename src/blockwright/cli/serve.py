@@ -8,10 +8,10 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli.app import DataOption, JsonFlag, app, day, flag, option
-from blockwright.cli.output import progress, say, show
 from blockwright.engine.errors import BadInput
 from blockwright.engine.units import capital
+from .app import DataOption, JsonFlag, app, day, flag, option
+from .output import progress, say, show
 
 
 @app.command(epilog="Example: blockwright serve --host 0.0.0.0 --https")

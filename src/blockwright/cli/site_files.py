@@ -6,10 +6,10 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli.app import DataOption, JsonFlag, app, flag, option
-from blockwright.cli.output import progress, save, show, warn
 from blockwright.engine.errors import BadInput
 from blockwright.engine.units import Unit
+from .app import DataOption, JsonFlag, app, flag, option
+from .output import progress, save, show, warn
 
 ReplaceFlag = Annotated[bool, flag("--replace", "Write over FILE where it is there already.")]
 

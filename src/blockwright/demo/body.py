@@ -11,8 +11,8 @@ from datetime import date
 
 import numpy as np
 
-from blockwright.demo.laws import ReserveFatigue, Today, counting_noise, hyperbolic_curve
 from blockwright.engine.training import MUSCLES, Catalogue, Lift, effective_load_kg
+from .laws import ReserveFatigue, Today, counting_noise, hyperbolic_curve
 
 SHARE_OF_BODYWEIGHT: Mapping[str, float] = {
     "squat": 1.35, "lunge": 0.75, "hinge": 1.6, "hip extension": 1.7, "back extension": 0.8,

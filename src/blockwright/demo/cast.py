@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from importlib import resources
 from typing import Literal
 
-from blockwright.demo.body import BodySpec
 from blockwright.files.codec import from_json
+from .body import BodySpec
 
 ROOM = "the weights room of the Skarn Fell mountain-rescue volunteers"
 

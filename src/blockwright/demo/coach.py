@@ -5,8 +5,10 @@ from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import Any
 
-from blockwright.demo.cast import Habit, OldDay
-from blockwright.demo.training import (
+from blockwright.engine.training import Lift
+from blockwright.verbs.revise_block import CoachAnswer
+from .cast import Habit, OldDay
+from .training import (
     Asked,
     DayLog,
     Trainee,
@@ -16,8 +18,6 @@ from blockwright.demo.training import (
     weigh_in,
     wellness,
 )
-from blockwright.engine.training import Lift
-from blockwright.verbs.revise_block import CoachAnswer
 
 REFERRED = "seen by a physiotherapist: go on gently"
 

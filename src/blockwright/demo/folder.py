@@ -5,12 +5,12 @@ from datetime import date, timedelta
 from importlib import resources
 from pathlib import Path
 
-from blockwright.demo.training import DayLog, numbered
 from blockwright.engine.training import Block, Lifter
 from blockwright.files.block_json import block_to_json
 from blockwright.files.facts_csv import checkins_csv, sets_csv
 from blockwright.files.json_text import dumps
 from blockwright.files.lifter_file import read_lifter
+from .training import DayLog, numbered
 
 
 class Folder:

@@ -9,21 +9,6 @@ from typing import Any
 
 import numpy as np
 
-from blockwright.demo.body import Body
-from blockwright.demo.cast import Person
-from blockwright.demo.coach import answers_to, lived_before
-from blockwright.demo.folder import Folder, copy_lifter, monday, write_next_lifter
-from blockwright.demo.training import (
-    DayLog,
-    Trainee,
-    asked_by,
-    do_session,
-    pain_check_in,
-    said,
-    session_answers,
-    weigh_in,
-    wellness,
-)
 from blockwright.engine.planning import Budget
 from blockwright.engine.review import review
 from blockwright.engine.training import Block, CheckIn, Session, SetDone, Week
@@ -43,6 +28,21 @@ from blockwright.verbs.compose_block import plan_block
 from blockwright.verbs.print_sheet import first_week_pdf, print_sheet, workbook_of
 from blockwright.verbs.report_block import report_block
 from blockwright.verbs.revise_block import block_revised, letter_document, verdicts_for
+from .body import Body
+from .cast import Person
+from .coach import answers_to, lived_before
+from .folder import Folder, copy_lifter, monday, write_next_lifter
+from .training import (
+    DayLog,
+    Trainee,
+    asked_by,
+    do_session,
+    pain_check_in,
+    said,
+    session_answers,
+    weigh_in,
+    wellness,
+)
 
 Tell = Callable[[str], None]
 MOST_SHEETS_OF = 2

@@ -7,11 +7,11 @@ import os
 import secrets
 from pathlib import Path
 
-from blockwright.demo.cast import CAST, COACH, NEWCOMER
-from blockwright.demo.folder import Folder, lifter_text
 from blockwright.files.lifter_file import read_lifter
 from blockwright.store.folder import DATABASE_URL
 from blockwright.verbs.open_store import take_files
+from .cast import CAST, COACH, NEWCOMER
+from .folder import Folder, lifter_text
 
 
 def made_site(root: Path, data: Path) -> None:

@@ -11,15 +11,15 @@ from datetime import date
 from importlib.metadata import version
 from pathlib import Path
 
-from blockwright.demo.cast import CAST, NEWCOMER, ROOM
-from blockwright.demo.folder import Folder
-from blockwright.demo.play import play
-from blockwright.demo.site import made_site
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import QUICK
 from blockwright.engine.training import Block
 from blockwright.files.block_json import read_block
 from blockwright.files.json_text import dumps
+from .cast import CAST, NEWCOMER, ROOM
+from .folder import Folder
+from .play import play
+from .site import made_site
 
 WORKERS = 2
 SITE, PLAYED = "site", "played.json"

@@ -7,8 +7,6 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
-from blockwright.demo.body import Body
-from blockwright.demo.cast import Pain, Person
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import MOST_SAID, FindingWay, Rack, hardest_moving, rack_for
 from blockwright.engine.training import (
@@ -23,6 +21,8 @@ from blockwright.engine.training import (
     SetPlan,
 )
 from blockwright.engine.units import in_unit, kg_from, number_text
+from .body import Body
+from .cast import Pain, Person
 
 OVER_THE_TOP = 2
 """Repetitions beyond the range after which a person stops, whatever is left."""

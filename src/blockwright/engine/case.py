@@ -12,13 +12,13 @@ from datetime import date, timedelta
 from functools import cached_property, wraps
 from typing import Any, ParamSpec, Self, TypeVar
 
-from blockwright.engine.policy import Policy
-from blockwright.engine.rack import as_stamped
-from blockwright.engine.signs import ReadNote, Warning
-from blockwright.engine.strength import Beliefs, Bodyweights, Flag, replay
-from blockwright.engine.strength.flags import TWO_LEVELS
-from blockwright.engine.strength.outliers import unlike_later_sets
-from blockwright.engine.training import (
+from .policy import Policy
+from .rack import as_stamped
+from .signs import ReadNote, Warning
+from .strength import Beliefs, Bodyweights, Flag, replay
+from .strength.flags import TWO_LEVELS
+from .strength.outliers import unlike_later_sets
+from .training import (
     NO_ROW,
     Block,
     Catalogue,
@@ -30,7 +30,7 @@ from blockwright.engine.training import (
     SessionCapacity,
     SetDone,
 )
-from blockwright.engine.units import Unit, kg_from, plain_number
+from .units import Unit, kg_from, plain_number
 
 Found = TypeVar("Found")
 Asked = ParamSpec("Asked")

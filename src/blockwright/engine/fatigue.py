@@ -11,7 +11,7 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from blockwright.engine.policy import Policy
+from .policy import Policy
 
 Floats = NDArray[np.float64]
 Number = TypeVar("Number", float, Floats)

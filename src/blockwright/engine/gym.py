@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from blockwright.engine.units import Unit
+from .units import Unit
 
 MOST_LOAD_KG = 2500.0
 """More than anyone lifts or a machine holds: beyond it a load is a typing error (judgement)."""

@@ -9,8 +9,8 @@ import re
 from collections.abc import Mapping
 from datetime import date
 
-from blockwright.engine import lifts
-from blockwright.engine.training import MUSCLES, Lift
+from . import lifts
+from .training import MUSCLES, Lift
 
 JOINT_MUSCLES: Mapping[str, tuple[str, ...]] = {
     "knee": ("quads", "hamstrings"),

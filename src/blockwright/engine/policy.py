@@ -11,8 +11,8 @@ from math import inf, isfinite, isnan
 from types import MappingProxyType
 from typing import Literal
 
-from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.units import plain_number
+from .errors import BadInput, Problem
+from .units import plain_number
 
 PolicyScalar = float | int | str | bool
 Origin = Literal["default", "coach", "lifter"]

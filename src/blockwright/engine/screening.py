@@ -10,10 +10,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
-from blockwright.engine.policy import Policy
-from blockwright.engine.published.safety import BLOOD_PRESSURE_LIMITS, RIEBE_2015, riebe_clearance
-from blockwright.engine.reasons import Caution, FactValue, Reason
-from blockwright.engine.training import Block, Lifter, Screening
+from .policy import Policy
+from .published.safety import BLOOD_PRESSURE_LIMITS, RIEBE_2015, riebe_clearance
+from .reasons import Caution, FactValue, Reason
+from .training import Block, Lifter, Screening
 
 CAUSES: Mapping[str, str] = {
     "heart_or_metabolic_condition": "a known heart or metabolic condition",

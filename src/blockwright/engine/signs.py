@@ -8,8 +8,8 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from blockwright.engine.policy import Policy
-from blockwright.engine.training import Catalogue, CheckIn, SetDone
+from .policy import Policy
+from .training import Catalogue, CheckIn, SetDone
 
 CHEST, BREATH, FAINT = "chest pain", "breathlessness", "faintness"
 HEART, ARM = "an irregular or racing heart", "pain in arm, jaw or neck"

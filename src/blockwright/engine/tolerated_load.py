@@ -10,9 +10,9 @@ from dataclasses import dataclass, replace
 from datetime import date
 from types import MappingProxyType
 
-from blockwright.engine.pain import clearance_of
-from blockwright.engine.policy import Policy
-from blockwright.engine.training import Lift, SetDone
+from .pain import clearance_of
+from .policy import Policy
+from .training import Lift, SetDone
 
 NOTHING: Mapping[str, date] = MappingProxyType({})
 """Cleared by nobody."""

@@ -11,8 +11,8 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Literal, get_args
 
-from blockwright.engine.gym import Gym
-from blockwright.engine.lifts import (
+from .gym import Gym
+from .lifts import (
     MUSCLES,
     REGIONS,
     Catalogue,
@@ -23,8 +23,8 @@ from blockwright.engine.lifts import (
     effective_load_kg,
     written_load_kg,
 )
-from blockwright.engine.reasons import Caution, Reason
-from blockwright.engine.units import Unit
+from .reasons import Caution, Reason
+from .units import Unit
 
 # The nouns of `lifts` that others use are met here.
 __all__ = [

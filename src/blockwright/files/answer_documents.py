@@ -19,9 +19,9 @@ from blockwright.engine.reasons import FactValue
 from blockwright.engine.strength import Interval, Score
 from blockwright.engine.training import MUSCLES, REGIONS, Lift
 from blockwright.engine.units import Unit
-from blockwright.files.codec import Schema, document, special
-from blockwright.files.lift_table import IN_ORDER, MOST_REPS, lift_fields
-from blockwright.files.lifter_fields import FIELDS
+from .codec import Schema, document, special
+from .lift_table import IN_ORDER, MOST_REPS, lift_fields
+from .lifter_fields import FIELDS
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import IO, Any
 
 from blockwright.engine.errors import BadInput
-from blockwright.files.json_text import finite
+from .json_text import finite
 
 FORMAT = "blockwright/archive/1"
 LIST = "archive.json"

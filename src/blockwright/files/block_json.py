@@ -9,13 +9,13 @@ from typing import Any, get_type_hints
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Block, Lifter
-from blockwright.files.catalogue import catalogue_for
-from blockwright.files.codec import document, from_json, key_of, special
-from blockwright.files.json_text import load_json
-from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
-from blockwright.files.limits import FIRST_YEAR, LAST_YEAR
-from blockwright.files.policy_files import default_policy
-from blockwright.files.schemas import problems_against
+from .catalogue import catalogue_for
+from .codec import document, from_json, key_of, special
+from .json_text import load_json
+from .lifter_file import lifter_from_table, lifter_to_table
+from .limits import FIRST_YEAR, LAST_YEAR
+from .policy_files import default_policy
+from .schemas import problems_against
 
 _HINTS = get_type_hints(Block)
 _LIFTER = {

@@ -9,15 +9,15 @@ from blockwright.engine.case import BlockCase, CoachCase
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
 from blockwright.engine.units import Unit
-from blockwright.files.block_json import read_block
-from blockwright.files.catalogue import builtin_catalogue, catalogue_for
-from blockwright.files.checkins_file import read_checkins
-from blockwright.files.csv_values import name_key
-from blockwright.files.lifter_file import read_lifter
-from blockwright.files.policy_files import block_policy, policy_under, under_coach
-from blockwright.files.reading import Reading
-from blockwright.files.sets_file import read_sets
-from blockwright.files.signs.grammar import signs_found
+from .block_json import read_block
+from .catalogue import builtin_catalogue, catalogue_for
+from .checkins_file import read_checkins
+from .csv_values import name_key
+from .lifter_file import read_lifter
+from .policy_files import block_policy, policy_under, under_coach
+from .reading import Reading
+from .sets_file import read_sets
+from .signs.grammar import signs_found
 
 Fact = TypeVar("Fact", SetDone, CheckIn)
 Case = TypeVar("Case", bound=CoachCase)

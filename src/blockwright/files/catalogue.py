@@ -12,9 +12,9 @@ from typing import Any
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Catalogue, Lift, Lifter, catalogue_of
-from blockwright.files.lift_table import read_lift
-from blockwright.files.near import did_you_mean
-from blockwright.files.reading import shipped_in
+from .lift_table import read_lift
+from .near import did_you_mean
+from .reading import shipped_in
 
 
 @cache

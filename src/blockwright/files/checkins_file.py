@@ -11,9 +11,9 @@ from blockwright.engine.errors import MOST_TOLD, Problem
 from blockwright.engine.pain import PLACES, place_in
 from blockwright.engine.training import GIRTHS, MUSCLES, Catalogue, CheckIn, Measure, Moment
 from blockwright.engine.units import CM_PER_IN, Unit, kg_from
-from blockwright.files.csv_dates import moment_of
-from blockwright.files.csv_text import CsvFile, read_csv
-from blockwright.files.csv_values import (
+from .csv_dates import moment_of
+from .csv_text import CsvFile, read_csv
+from .csv_values import (
     Assumptions,
     CellError,
     LifterNames,
@@ -23,9 +23,9 @@ from blockwright.files.csv_values import (
     unit_of,
     within,
 )
-from blockwright.files.lifter_file import wrong_bodyweight
-from blockwright.files.near import did_you_mean
-from blockwright.files.reading import Reading
+from .lifter_file import wrong_bodyweight
+from .near import did_you_mean
+from .reading import Reading
 
 Value = TypeVar("Value")
 

@@ -12,9 +12,9 @@ from operator import attrgetter
 from typing import Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from blockwright.engine.reasons import Caution, Reason
-from blockwright.files.json_text import plain
-from blockwright.files.reading import shipped
-from blockwright.files.words import reason_says, why_json
+from .json_text import plain
+from .reading import shipped
+from .words import reason_says, why_json
 
 Wider = TypeVar("Wider")
 Schema = dict[str, Any]

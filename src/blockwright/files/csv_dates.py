@@ -9,8 +9,8 @@ import re
 from datetime import date, datetime, time, timedelta
 
 from blockwright.engine.training import Moment
-from blockwright.files.csv_values import Assumptions, CellError
-from blockwright.files.limits import FIRST_YEAR, LAST_YEAR
+from .csv_values import Assumptions, CellError
+from .limits import FIRST_YEAR, LAST_YEAR
 
 _EXCEL_DAY_ZERO = date(1899, 12, 30)
 _MEND = "write year-month-day: 2027-01-31 or 2027-01-31 18:30"
@@ -48,7 +48,7 @@ def _iso(text: str) -> date | None:
 
 def _in_another_form(said: str, text: str, assume: Assumptions) -> date:
     """A date with one reading that is not written the ISO way: read, and said once a form."""
-    from blockwright.files.importing.days import read_day
+    from .importing.days import read_day
 
     found = read_day(text)
     if found is None or not re.search(r"\d{4}", text):

@@ -13,16 +13,8 @@ from itertools import islice
 from pathlib import Path
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.files.limits import (
-    MEND,
-    MOST_BYTES,
-    MOST_COLUMNS,
-    MOST_ROWS,
-    SAYS,
-    is_storable,
-    read_limited,
-)
-from blockwright.files.near import nearest
+from .limits import MEND, MOST_BYTES, MOST_COLUMNS, MOST_ROWS, SAYS, is_storable, read_limited
+from .near import nearest
 
 _SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "upright strokes"}
 _NOT_TEXT = {

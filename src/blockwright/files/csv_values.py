@@ -9,7 +9,7 @@ from typing import TypeVar
 
 from blockwright.engine.errors import MOST_TOLD, BadInput, Problem, told
 from blockwright.engine.units import Unit, number_text
-from blockwright.files.csv_text import CsvFile
+from .csv_text import CsvFile
 
 Value = TypeVar("Value")
 

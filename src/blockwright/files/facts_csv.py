@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 
 from blockwright.engine.training import GIRTHS, CheckIn, Moment, SetDone
 from blockwright.engine.units import CM_PER_IN, in_unit
-from blockwright.files import checkins_file, sets_file
-from blockwright.files.csv_text import cell_of, harmless
+from . import checkins_file, sets_file
+from .csv_text import cell_of, harmless
 
 SET_COLUMNS, CHECKIN_COLUMNS = sets_file.COLUMNS[:-1], checkins_file.COLUMNS[:-1]
 """All but the last, `lifter`."""

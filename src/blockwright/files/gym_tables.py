@@ -9,10 +9,10 @@ from typing import Any
 from blockwright.engine.gym import Bar, Gym, Ladder, Mass, PlatePairs
 from blockwright.engine.training import Catalogue
 from blockwright.engine.units import Unit, kg_from, plain_number
-from blockwright.files.lifter_fields import ask, described
-from blockwright.files.near import did_you_mean
-from blockwright.files.toml_checks import Table
-from blockwright.files.vocabulary import vocabulary
+from .lifter_fields import ask, described
+from .near import did_you_mean
+from .toml_checks import Table
+from .vocabulary import vocabulary
 
 _MASS = re.compile(r"(\d+(?:\.\d+)?)\s*(kg|lb)?", re.IGNORECASE)
 _HEAVIEST_PLATE_KG = 100.0

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from blockwright.engine.errors import BadInput
-from blockwright.files.limits import read_limited, require_storable
+from .limits import read_limited, require_storable
 
 _PLACES = 6
 MOST_FIGURES = 15

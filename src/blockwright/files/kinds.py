@@ -4,11 +4,11 @@ from pathlib import Path
 from typing import Literal
 
 from blockwright.engine.errors import BadInput
-from blockwright.files import checkins_file, sets_file
-from blockwright.files.csv_text import header_of
-from blockwright.files.limits import read_limited
-from blockwright.files.policy_files import default_policy
-from blockwright.files.toml_checks import load_toml
+from . import checkins_file, sets_file
+from .csv_text import header_of
+from .limits import read_limited
+from .policy_files import default_policy
+from .toml_checks import load_toml
 
 FileKind = Literal["lifter", "policy", "sets", "checkins", "json"]
 

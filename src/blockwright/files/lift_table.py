@@ -14,11 +14,11 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.lifts import ZONES, Role
 from blockwright.engine.training import MUSCLES, REGIONS, Lift, RepRange
 from blockwright.engine.units import plain_number
-from blockwright.files.codec import to_json
-from blockwright.files.lifter_fields import ask
-from blockwright.files.near import did_you_mean
-from blockwright.files.toml_checks import Findings, Table
-from blockwright.files.vocabulary import FREE_WEIGHTS, Pattern, Stability, vocabulary
+from .codec import to_json
+from .lifter_fields import ask
+from .near import did_you_mean
+from .toml_checks import Findings, Table
+from .vocabulary import FREE_WEIGHTS, Pattern, Stability, vocabulary
 
 PLAIN_STANDARD = (
     "From the start of the lift's full range to its end and back, under control, every repetition "

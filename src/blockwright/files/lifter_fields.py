@@ -12,9 +12,9 @@ from typing import Any, Literal
 from blockwright.engine.lifts import ROLES, ZONES
 from blockwright.engine.screening import CAUSES
 from blockwright.engine.training import DAY_NAMES, DAYS, MUSCLES, REGIONS
-from blockwright.files.reading import shipped
-from blockwright.files.toml_checks import Table
-from blockwright.files.vocabulary import FATIGUE_GROUPS, LOAD_KINDS, STABILITIES, vocabulary
+from .reading import shipped
+from .toml_checks import Table
+from .vocabulary import FATIGUE_GROUPS, LOAD_KINDS, STABILITIES, vocabulary
 
 Kind = Literal[
     "text", "number", "day", "time", "choice", "answer", "switch", "checks", "lines", "numbers"

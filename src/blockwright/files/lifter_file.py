@@ -12,16 +12,16 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy, PolicyScalar
 from blockwright.engine.training import Habits, Lift, Lifter, Pin, RepRange, Slot
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text, plain_number
-from blockwright.files import lifter_parts as parts
-from blockwright.files.catalogue import catalogue_with, lift_from_table
-from blockwright.files.codec import to_json
-from blockwright.files.gym_tables import gym_to_table, read_gym
-from blockwright.files.lift_table import lift_to_table
-from blockwright.files.lifter_fields import ask
-from blockwright.files.limits import require_storable
-from blockwright.files.policy_files import default_policy, flattened
-from blockwright.files.reading import Reading
-from blockwright.files.toml_checks import Findings, Table, load_toml
+from . import lifter_parts as parts
+from .catalogue import catalogue_with, lift_from_table
+from .codec import to_json
+from .gym_tables import gym_to_table, read_gym
+from .lift_table import lift_to_table
+from .lifter_fields import ask
+from .limits import require_storable
+from .policy_files import default_policy, flattened
+from .reading import Reading
+from .toml_checks import Findings, Table, load_toml
 
 LONGEST_NAME = 200
 LIGHTEST_KG = 25.0

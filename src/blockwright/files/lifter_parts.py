@@ -25,11 +25,11 @@ from blockwright.engine.training import (
     Slot,
     Zone,
 )
-from blockwright.files.lift_table import read_range
-from blockwright.files.lifter_fields import ask, ask_all
-from blockwright.files.near import did_you_mean, listed
-from blockwright.files.toml_checks import Table
-from blockwright.files.vocabulary import vocabulary
+from .lift_table import read_range
+from .lifter_fields import ask, ask_all
+from .near import did_you_mean, listed
+from .toml_checks import Table
+from .vocabulary import vocabulary
 
 ADULT_AGE = 18
 _ZONES: tuple[Zone, ...] = ("low", "mid", "high")

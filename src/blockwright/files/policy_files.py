@@ -10,8 +10,8 @@ from typing import Any
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy, PolicyValue
 from blockwright.engine.training import Block
-from blockwright.files.reading import shipped_in
-from blockwright.files.toml_checks import load_toml
+from .reading import shipped_in
+from .toml_checks import load_toml
 
 
 @cache

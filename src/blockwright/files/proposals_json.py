@@ -21,16 +21,10 @@ from blockwright.engine.review.training_facts import Climb, printed_climb
 from blockwright.engine.review.verdict import EVEN, shared
 from blockwright.engine.training import Block
 from blockwright.engine.units import capital, in_unit, number_text
-from blockwright.files.codec import document, from_json, special, wider
-from blockwright.files.json_text import load_json
-from blockwright.files.schemas import problems_against
-from blockwright.files.words import (
-    caution_lines,
-    reason_brief,
-    reason_cause,
-    reason_says,
-    reason_short,
-)
+from .codec import document, from_json, special, wider
+from .json_text import load_json
+from .schemas import problems_against
+from .words import caution_lines, reason_brief, reason_cause, reason_says, reason_short
 
 _GENERAL = (
     "far_too_light", "load_supported", "load_stays", "load_not_supported", "smallest_step",

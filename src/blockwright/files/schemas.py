@@ -37,7 +37,7 @@ def schema_of(name: str) -> dict[str, Any]:
     """The schema called `name`; BadInput names the known ones."""
     if name not in NAMES:
         raise BadInput.of(f'there is no schema called "{name}"', "use one of: " + ", ".join(NAMES))
-    from blockwright.files.codec import document_schema
+    from .codec import document_schema
 
     module, kind, title = MADE[name]
     holder = import_module(f"blockwright.{module}")

@@ -11,15 +11,8 @@ from blockwright.engine.errors import Problem, told
 from blockwright.engine.gym import MOST_LOAD_KG
 from blockwright.engine.training import Catalogue, Lift, Method, effective_load_kg
 from blockwright.engine.units import Unit, kg_from, number_text
-from blockwright.files.csv_values import (
-    Assumptions,
-    CellError,
-    number_and_unit,
-    number_of,
-    parts_of,
-    whole_of,
-)
-from blockwright.files.near import did_you_mean
+from .csv_values import Assumptions, CellError, number_and_unit, number_of, parts_of, whole_of
+from .near import did_you_mean
 
 # Beyond these a cell is a typing error whatever the lift (judgement); what is merely unusual is
 # left to `check`.

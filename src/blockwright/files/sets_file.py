@@ -13,13 +13,13 @@ from typing import Any
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Catalogue, Lifter, Moment, SetDone
 from blockwright.engine.units import Unit
-from blockwright.files import csv_values, sets_cells
-from blockwright.files.csv_dates import moment_of
-from blockwright.files.csv_text import CsvFile, read_csv
-from blockwright.files.csv_values import LifterNames
-from blockwright.files.limits import MOST_SETS_OF_A_LIFT
-from blockwright.files.policy_files import default_policy
-from blockwright.files.reading import Reading, collection_paused
+from . import csv_values, sets_cells
+from .csv_dates import moment_of
+from .csv_text import CsvFile, read_csv
+from .csv_values import LifterNames
+from .limits import MOST_SETS_OF_A_LIFT
+from .policy_files import default_policy
+from .reading import Reading, collection_paused
 
 LONGEST_SESSION = timedelta(hours=12)
 """Whatever the pauses, a session is over by then (judgement)."""

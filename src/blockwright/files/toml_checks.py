@@ -16,13 +16,8 @@ from typing import Any, TypeVar
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.units import number_text, plain_number
-from blockwright.files.limits import (
-    MOST_TOML_BYTES,
-    read_limited,
-    refuse_deep_keys,
-    require_storable,
-)
-from blockwright.files.near import did_you_mean, listed
+from .limits import MOST_TOML_BYTES, read_limited, refuse_deep_keys, require_storable
+from .near import did_you_mean, listed
 
 Word = TypeVar("Word", bound=str)
 

@@ -7,7 +7,7 @@ from typing import Any, Literal, get_args
 
 from blockwright.engine.lifts import FatigueGroup, LoadKind, Role
 from blockwright.engine.training import RepRange
-from blockwright.files.reading import shipped
+from .reading import shipped
 
 Stability = Literal["free", "supported", "machine"]
 LOAD_KINDS: tuple[LoadKind, ...] = get_args(LoadKind)

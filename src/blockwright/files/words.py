@@ -20,8 +20,8 @@ from typing import Any
 from blockwright.engine.reasons import Caution, FactValue, Reason, and_listed
 from blockwright.engine.training import DAY_NAMES, DAYS
 from blockwright.engine.units import number_text
-from blockwright.files.json_text import plain
-from blockwright.files.reading import shipped_in
+from .json_text import plain
+from .reading import shipped_in
 
 
 @cache

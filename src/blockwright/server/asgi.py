@@ -5,7 +5,7 @@ import os
 from django.conf import settings
 from django.core.wsgi import get_wsgi_application
 
-from blockwright.server.front import Front
+from .front import Front
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "blockwright.server.settings")
 

@@ -14,8 +14,8 @@ def main() -> None:
     import django
 
     django.setup()
-    from blockwright.server.parent import end_with_the_parent
     from blockwright.verbs.search_block import run_search
+    from .parent import end_with_the_parent
 
     end_with_the_parent(int(sys.argv[2]))
     # The site's pages come first on a small machine.

@@ -22,8 +22,8 @@ from tempfile import SpooledTemporaryFile
 from typing import Any
 from urllib.parse import unquote_to_bytes, urlsplit
 
-from blockwright.server.addresses import is_loopback
-from blockwright.server.parent import end_with_the_parent
+from .addresses import is_loopback
+from .parent import end_with_the_parent
 
 Message = MutableMapping[str, Any]
 Receive = Callable[[], Awaitable[Message]]

@@ -10,7 +10,10 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 from blockwright.engine.errors import BadInput
-from blockwright.server.addresses import (
+from blockwright.store import folder as data
+from blockwright.store.folder import DATABASE_URL
+from blockwright.verbs.open_store import open_store
+from .addresses import (
     LOOPBACK,
     free_port,
     in_url,
@@ -19,9 +22,6 @@ from blockwright.server.addresses import (
     public_origin,
     reached_as,
 )
-from blockwright.store import folder as data
-from blockwright.store.folder import DATABASE_URL
-from blockwright.verbs.open_store import open_store
 
 MOST_PROCESSES = 2
 """Where there is a second core: a sheet that is being worked out in one process does not hold up a
@@ -140,7 +140,7 @@ def _set_environment(question: ServeQuestion, reachable: str, public: str | None
 
 
 def _check_database_url(url: str) -> None:
-    from blockwright.server.database import postgres_settings
+    from .database import postgres_settings
 
     try:
         postgres_settings(url)
@@ -178,7 +178,7 @@ def _certificate(
 ) -> tuple[Path, Path] | None:
     if not question.https:
         return None
-    from blockwright.server.certificate import certificate_for
+    from .certificate import certificate_for
 
     try:
         hosts = names if is_loopback(question.host) else [*names, *own_addresses()]

@@ -7,9 +7,9 @@ from datetime import timedelta
 
 from csp.constants import NONE, SELF
 
-from blockwright.server.database import postgres_settings, sqlite_settings
-from blockwright.server.front import MOST_BYTES
 from blockwright.store.folder import DATABASE_URL, data_folder, database_file
+from .database import postgres_settings, sqlite_settings
+from .front import MOST_BYTES
 
 DATA = data_folder()
 PUBLIC_URL = os.environ.get("BLOCKWRIGHT_PUBLIC_URL", "")

@@ -10,14 +10,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from blockwright.engine.units import Unit, load_text, number_text
-from blockwright.sheets.letter_changes import (
-    Change,
-    Cited,
-    Line,
-    count_words,
-    face_of,
-)
-from blockwright.sheets.report_shapes import Document, sentence
+from .letter_changes import Change, Cited, Line, count_words, face_of
+from .report_shapes import Document, sentence
 
 _CHANGED = ("load_kg", "sets", "weeks", "week_kind", "lift")
 """What a change may be of, before what it is about."""

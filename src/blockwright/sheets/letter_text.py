@@ -11,9 +11,9 @@ from textwrap import wrap
 from blockwright.engine.reasons import and_listed
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.engine.units import number_text
-from blockwright.sheets.letter import MOST_ASKED, Letter
-from blockwright.sheets.letter_changes import Change, Cited, Line
-from blockwright.sheets.report_shapes import Document
+from .letter import MOST_ASKED, Letter
+from .letter_changes import Change, Cited, Line
+from .report_shapes import Document
 
 WIDTH = 100
 _HEAD = 9

@@ -15,7 +15,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any, Literal
 
-from blockwright.sheets.sheet_words import Document, day_text, sheet_words
+from .sheet_words import Document, day_text, sheet_words
 
 if TYPE_CHECKING:
     import typst

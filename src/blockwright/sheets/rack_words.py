@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from blockwright.engine.units import Unit, load_text, number_text
-from blockwright.sheets.report_shapes import Document, Table
+from .report_shapes import Document, Table
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

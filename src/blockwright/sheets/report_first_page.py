@@ -6,15 +6,8 @@ from typing import Any
 
 from blockwright.engine.report.lifts import FEWEST_SESSIONS, is_clear, told_gain
 from blockwright.engine.units import Unit, capital, load_text, number_text
-from blockwright.sheets.report_shapes import (
-    Document,
-    Part,
-    Table,
-    finding,
-    is_over,
-    sentence,
-)
-from blockwright.sheets.sheet_words import load_beside
+from .report_shapes import Document, Part, Table, finding, is_over, sentence
+from .sheet_words import load_beside
 
 MOST_REASONS = 3
 """Lifts that make way, with why."""

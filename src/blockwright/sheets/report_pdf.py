@@ -3,10 +3,10 @@
 from dataclasses import asdict
 from typing import Any, Literal
 
-from blockwright.sheets.pdf import compiled
-from blockwright.sheets.report_plots import PAPER
-from blockwright.sheets.report_shapes import Document
-from blockwright.sheets.report_words import report_page
+from .pdf import compiled
+from .report_plots import PAPER
+from .report_shapes import Document
+from .report_words import report_page
 
 ReportPaper = Literal["a4", "letter"]
 _NAMES = {"a4": "a4", "letter": "us-letter"}

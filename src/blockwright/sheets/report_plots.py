@@ -12,7 +12,7 @@ from xml.sax.saxutils import escape
 
 from blockwright.engine.report import Trend
 from blockwright.engine.units import Unit, capital, in_unit, number_text
-from blockwright.sheets.report_shapes import Document, interval_words
+from .report_shapes import Document, interval_words
 
 WIDTH = 300
 LEFT, RIGHT, TOP, BOTTOM = 34, 8, 10, 22

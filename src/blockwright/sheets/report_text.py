@@ -2,9 +2,9 @@
 
 from textwrap import fill
 
-from blockwright.sheets.report_plots import PAPER
-from blockwright.sheets.report_shapes import Document, Part, Table
-from blockwright.sheets.report_words import report_page
+from .report_plots import PAPER
+from .report_shapes import Document, Part, Table
+from .report_words import report_page
 
 WIDTH = 92
 

@@ -8,10 +8,10 @@ from collections.abc import Sequence
 from datetime import date
 
 from blockwright.engine.units import Unit, load_text, number_text
-from blockwright.sheets import report_plots as plots
-from blockwright.sheets.letter import change_text
-from blockwright.sheets.report_first_page import first_page, missed_notes
-from blockwright.sheets.report_shapes import (
+from . import report_plots as plots
+from .letter import change_text
+from .report_first_page import first_page, missed_notes
+from .report_shapes import (
     Document,
     Figure,
     Page,
@@ -24,7 +24,7 @@ from blockwright.sheets.report_shapes import (
     sentence,
     span_text,
 )
-from blockwright.sheets.sheet_words import load_beside
+from .sheet_words import load_beside
 
 VERDICTS = {
     "accepted": "accepted", "changed": "changed", "declined": "declined", "open": "not answered",

@@ -9,8 +9,8 @@ from datetime import date
 
 from blockwright.engine.published import volume
 from blockwright.engine.units import number_text
-from blockwright.sheets import report_plots as plots
-from blockwright.sheets.report_shapes import Document, Figure, Table
+from . import report_plots as plots
+from .report_shapes import Document, Figure, Table
 
 NOTE = (
     "Full dots and line: sets done; a week not over stands off the line. Open dots, dashed: "

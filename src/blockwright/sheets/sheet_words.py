@@ -12,8 +12,8 @@ from typing import Any
 
 from blockwright.engine.reasons import and_listed
 from blockwright.engine.units import Unit, capital, in_unit, load_text, number_text
-from blockwright.sheets.rack_words import plates_text
-from blockwright.sheets.report_shapes import sentence
+from .rack_words import plates_text
+from .report_shapes import sentence
 
 Document = Mapping[str, Any]
 

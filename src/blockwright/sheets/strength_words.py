@@ -10,14 +10,8 @@ from datetime import date
 from typing import Any, NamedTuple
 
 from blockwright.engine.units import Unit, capital, in_unit, load_text, number_text
-from blockwright.sheets import report_plots as plots
-from blockwright.sheets.report_shapes import (
-    Document,
-    Table,
-    day_words,
-    interval_words,
-    sentence,
-)
+from . import report_plots as plots
+from .report_shapes import Document, Table, day_words, interval_words, sentence
 
 MOST_SESSIONS = 60
 """Sessions one panel draws: more cannot be told apart at its width."""

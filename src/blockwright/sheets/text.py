@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 from textwrap import wrap
 
-from blockwright.sheets.sheet_words import Document, EntryWords, SheetWords, sheet_words
+from .sheet_words import Document, EntryWords, SheetWords, sheet_words
 
 WIDTH = 80
 _INDENT = "    "

@@ -15,7 +15,7 @@ from uuid import NAMESPACE_OID, uuid5
 from blockwright.engine.day_sheet import PlannedSession, sessions_of
 from blockwright.engine.training import Block, Entry
 from blockwright.engine.units import Unit, in_unit
-from blockwright.sheets.sheet_words import Document, effort_text, is_out, range_text
+from .sheet_words import Document, effort_text, is_out, range_text
 
 if TYPE_CHECKING:
     from icalendar import Event

@@ -23,8 +23,8 @@ from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest
 
 from blockwright.accounts.models import User
-from blockwright.store.models import Lifter, Share
-from blockwright.store.partner import for_partner
+from .models import Lifter, Share
+from .partner import for_partner
 
 Row = TypeVar("Row")
 Right = Literal["see", "log", "read", "export", "change"]

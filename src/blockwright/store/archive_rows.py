@@ -11,7 +11,7 @@ from django.core.management.color import no_style
 from django.db import connection, models
 
 from blockwright.accounts.models import User
-from blockwright.store.models import (
+from .models import (
     Batch,
     BlockRevision,
     Composing,

@@ -8,8 +8,8 @@ from django.db.models.fields.json import KeyTransform
 from django.utils import timezone
 
 from blockwright.accounts.models import User
-from blockwright.store.models import BlockRevision, Composing, Lifter
-from blockwright.store.partner import all_seen, as_seen
+from .models import BlockRevision, Composing, Lifter
+from .partner import all_seen, as_seen
 
 _WEEK = timedelta(days=6)
 

@@ -13,8 +13,8 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from blockwright.engine.training import CheckIn, Moment, SetDone
-from blockwright.store.models import Fact
-from blockwright.store.standing import done_at, in_done_order, standing
+from .models import Fact
+from .standing import done_at, in_done_order, standing
 
 _COLUMNS = ("moment", "row", "lifter")
 """What of a fact stands in columns of its row; its other fields are the body."""

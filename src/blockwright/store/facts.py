@@ -9,9 +9,9 @@ from django.db import transaction
 from django.db.models import Q
 
 from blockwright.accounts.models import User
-from blockwright.store.models import Erasure, Fact, Lifter
-from blockwright.store.partner import all_seen, facts_to_think_with
-from blockwright.store.standing import standing
+from .models import Erasure, Fact, Lifter
+from .partner import all_seen, facts_to_think_with
+from .standing import standing
 
 MOST_AT_ONCE = 500
 """Facts a phone gets in one answer."""

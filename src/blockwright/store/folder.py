@@ -19,7 +19,7 @@ from pathlib import Path
 
 from blockwright.accounts.migrations import BEFORE
 from blockwright.engine.errors import BadInput
-from blockwright.store.migrations import BEFORE as BEFORE_STORE
+from .migrations import BEFORE as BEFORE_STORE
 
 ENVIRONMENT = "BLOCKWRIGHT_DATA"
 DATABASE_URL = "BLOCKWRIGHT_DATABASE_URL"

@@ -8,8 +8,8 @@ from django.db.models import Q
 from django.db.models.fields.json import KeyTransform
 
 from blockwright.accounts.models import User
-from blockwright.store.models import BlockRevision, Decision, Fact, Lifter, Proposals
-from blockwright.store.partner import all_seen, as_seen, told_decisions, told_in_block
+from .models import BlockRevision, Decision, Fact, Lifter, Proposals
+from .partner import all_seen, as_seen, told_decisions, told_in_block
 
 
 def letters_of(lifter: Lifter) -> list[Proposals]:

@@ -25,7 +25,7 @@ from blockwright.files.words import (
     sentences,
     why_json,
 )
-from blockwright.store.models import BlockRevision, Decision, Fact, Lifter, Proposals
+from .models import BlockRevision, Decision, Fact, Lifter, Proposals
 
 Row = TypeVar("Row", BlockRevision, Proposals, Fact)
 Document = dict[str, Any]

@@ -19,16 +19,9 @@ from django.utils import timezone
 
 from blockwright.accounts.models import User
 from blockwright.engine.review.attention import LetterAtHand
-from blockwright.store.letters import standing_on
-from blockwright.store.models import (
-    BlockRevision,
-    Fact,
-    Lifter,
-    Proposals,
-    RosterLook,
-    Share,
-)
-from blockwright.store.partner import for_partner
+from .letters import standing_on
+from .models import BlockRevision, Fact, Lifter, Proposals, RosterLook, Share
+from .partner import for_partner
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

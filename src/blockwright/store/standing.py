@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from blockwright.store.models import Fact
+from .models import Fact
 
 CLOCK_TOLERANCE_S = 120.0
 """A phone's clock within two minutes of the server's is taken as it is (judgement)."""

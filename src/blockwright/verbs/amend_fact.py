@@ -23,8 +23,8 @@ from blockwright.store.convert import checkin_body
 from blockwright.store.facts import append, families, last_seq, locked
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import FactVerdict, verdicts
-from blockwright.verbs.phone_home import local, today_of
-from blockwright.verbs.take_log import event_of, fact_json
+from .phone_home import local, today_of
+from .take_log import event_of, fact_json
 
 _MISSED = re.compile(r"\d{4}-\d\d-\d\d")
 """The days in the id of a question about missed sessions."""

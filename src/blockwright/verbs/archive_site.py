@@ -5,8 +5,8 @@ from typing import IO
 
 from blockwright.files.archive_zip import ArchiveWriter, exact_json
 from blockwright.store.folder import replacing
-from blockwright.verbs.back_up import require_free, require_site
-from blockwright.verbs.open_store import opened_store
+from .back_up import require_free, require_site
+from .open_store import opened_store
 
 _README = """Everything a Blockwright site knows, to be read back by `blockwright restore`.
 
@@ -26,7 +26,7 @@ def write_archive(out: IO[bytes]) -> dict[str, int]:
     from blockwright.store.archive_rows import lifter_tables, site_tables
     from blockwright.store.facts import facts_of
     from blockwright.store.models import Lifter
-    from blockwright.verbs.erase_lifter import files_for_people
+    from .erase_lifter import files_for_people
 
     archive = ArchiveWriter(out)
     facts = 0

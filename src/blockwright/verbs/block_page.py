@@ -12,10 +12,10 @@ from blockwright.engine.units import Unit, in_unit, number_text
 from blockwright.files.words import caution_says, reason_says
 from blockwright.sheets.report_shapes import span_text
 from blockwright.sheets.sheet_words import told_once
-from blockwright.verbs.block_words import FACE, done_lines, forecast_text, planned_lines
-from blockwright.verbs.ledger import Note, margin_notes
-from blockwright.verbs.muscle_rows import MuscleRow, muscle_rows
-from blockwright.verbs.stored_case import StoredBlock
+from .block_words import FACE, done_lines, forecast_text, planned_lines
+from .ledger import Note, margin_notes
+from .muscle_rows import MuscleRow, muscle_rows
+from .stored_case import StoredBlock
 
 OTHER_DAYS = "Other days"
 

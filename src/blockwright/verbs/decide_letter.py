@@ -31,8 +31,8 @@ from blockwright.store.letters import (
     standing_on,
 )
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
-from blockwright.verbs.revise_block import CoachAnswer, block_revised, verdicts_for
-from blockwright.verbs.stored_values import block_value, keep_block
+from .revise_block import CoachAnswer, block_revised, verdicts_for
+from .stored_values import block_value, keep_block
 
 
 @dataclass(frozen=True, slots=True)

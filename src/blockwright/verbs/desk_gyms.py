@@ -7,9 +7,9 @@ from blockwright.accounts.models import User
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.store.access import lifter_for, lifters_for
-from blockwright.verbs.list_lifts import Narrowing, narrowed
-from blockwright.verbs.rack_load import RackQuestion, rack_document
-from blockwright.verbs.stored_values import KnownLifter, load_lifter
+from .list_lifts import Narrowing, narrowed
+from .rack_load import RackQuestion, rack_document
+from .stored_values import KnownLifter, load_lifter
 
 
 def gyms_for(person: User) -> list[tuple[UUID, str]]:

@@ -20,10 +20,10 @@ from blockwright.store.convert import set_body
 from blockwright.store.facts import facts_of, locked
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import in_done_order, standing, verdicts
-from blockwright.verbs.amend_fact import amend, gone
-from blockwright.verbs.stored_case import stored_case
-from blockwright.verbs.stored_values import load_lifter
-from blockwright.verbs.take_log import fact_json
+from .amend_fact import amend, gone
+from .stored_case import stored_case
+from .stored_values import load_lifter
+from .take_log import fact_json
 
 LINES_A_PAGE = 120
 FIELDS = ("lift", "load", "unit", "reps", "rir")

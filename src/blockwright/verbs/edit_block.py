@@ -20,9 +20,9 @@ from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of, revision_of, search_of
 from blockwright.store.facts import locked
 from blockwright.store.models import BlockRevision, Lifter
-from blockwright.verbs.replan_block import with_log
-from blockwright.verbs.stored_case import StoredBlock, stored_block
-from blockwright.verbs.stored_values import block_value, keep_block
+from .replan_block import with_log
+from .stored_case import StoredBlock, stored_block
+from .stored_values import block_value, keep_block
 
 MOST_WORDS = 1000
 NEEDS_LOADS = (editing.SwapLift, editing.AddLift, editing.SetRange, editing.SetReserve)

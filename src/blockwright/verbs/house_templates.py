@@ -15,7 +15,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import GivenFrame, frame_of
 from blockwright.engine.training import DAY_NAMES, DAYS
 from blockwright.store.models import HouseFrame
-from blockwright.verbs.stored_case import StoredBlock
+from .stored_case import StoredBlock
 
 MOST_NAME = 100
 Visit = Mapping[str, Any]

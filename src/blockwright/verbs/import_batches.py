@@ -32,10 +32,10 @@ from blockwright.store.access import or_404
 from blockwright.store.facts import append_all, facts_of, last_seq, locked
 from blockwright.store.models import Batch, Fact, Lifter, LiftName
 from blockwright.store.standing import standing, verdicts
-from blockwright.verbs.amend_fact import amendment
-from blockwright.verbs.check_files import questions_about
-from blockwright.verbs.import_files import Given, import_files, of_imports, placed
-from blockwright.verbs.stored_values import load_lifter
+from .amend_fact import amendment
+from .check_files import questions_about
+from .import_files import Given, import_files, of_imports, placed
+from .stored_values import load_lifter
 
 PERSON = "person"
 _OF_OURS = 3

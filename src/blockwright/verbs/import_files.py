@@ -34,10 +34,10 @@ from blockwright.store.convert import checkin_body, set_body, stored_moment
 from blockwright.store.facts import append_all, facts_of, lock_lifters
 from blockwright.store.letters import add_decisions, add_letter, revisions_after, undecided_letters
 from blockwright.store.models import Batch, Decision, Fact, Lifter, Proposals, Share
-from blockwright.verbs.check_files import questions_about
-from blockwright.verbs.phone_home import today_of
-from blockwright.verbs.save_lifter import carry_screening
-from blockwright.verbs.stored_values import load_lifter
+from .check_files import questions_about
+from .phone_home import today_of
+from .save_lifter import carry_screening
+from .stored_values import load_lifter
 
 Named = TypeVar("Named", SetDone, CheckIn)
 _Files = Sequence[tuple[Path, str]]  # Each with its kind.

@@ -20,7 +20,7 @@ from blockwright.store.letters import (
     letters_with_decisions,
 )
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
-from blockwright.verbs.read_letter import decided_line
+from .read_letter import decided_line
 
 PAGE_LINES = 30
 BY_HAND = "by hand"

@@ -12,10 +12,10 @@ from blockwright.sheets.report_shapes import Document
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Fact, Proposals
 from blockwright.store.standing import FactVerdict, verdicts
-from blockwright.verbs.amend_fact import Dispute, answer, answers_to, disputes_of, gone
-from blockwright.verbs.desk_log import AskedSet, asked_set
-from blockwright.verbs.stored_values import block_value
-from blockwright.verbs.take_log import fact_json
+from .amend_fact import Dispute, answer, answers_to, disputes_of, gone
+from .desk_log import AskedSet, asked_set
+from .stored_values import block_value
+from .take_log import fact_json
 
 _SET = re.compile(r"(\d{4}-\d\d-\d\d), (.+), set (\d+)")
 """The place of a question about one set."""

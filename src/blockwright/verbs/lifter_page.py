@@ -22,14 +22,14 @@ from blockwright.store.facts import days_with_sets, families
 from blockwright.store.letters import latest_letter
 from blockwright.store.models import BlockRevision, Fact, Lifter, Share
 from blockwright.store.standing import standing
-from blockwright.verbs.amend_fact import disputes_of
-from blockwright.verbs.decide_letter import all_open, obstacle
-from blockwright.verbs.desk_log import aside_sets
-from blockwright.verbs.invitations import CHOICES, shares_of
-from blockwright.verbs.phone_home import coming_session
-from blockwright.verbs.roster import RosterReason, roster_line
-from blockwright.verbs.stored_values import block_value, load_lifter
-from blockwright.verbs.told import told_lately
+from .amend_fact import disputes_of
+from .decide_letter import all_open, obstacle
+from .desk_log import aside_sets
+from .invitations import CHOICES, shares_of
+from .phone_home import coming_session
+from .roster import RosterReason, roster_line
+from .stored_values import block_value, load_lifter
+from .told import told_lately
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from blockwright.engine.training import MUSCLES, Block, MuscleSets, Week
 from blockwright.engine.units import number_text
 from blockwright.engine.volume import done_by_week
-from blockwright.verbs.stored_case import StoredBlock
+from .stored_case import StoredBlock
 
 WIDTH = 150
 """Of the drawing, in its own units."""

@@ -71,7 +71,7 @@ def take_files(
     with opened_store(data):
         from django.utils import timezone
 
-        from blockwright.verbs.import_files import Given, take_for
+        from .import_files import Given, take_for
 
         given = [Given(path.name, content) for path, content in contents]
         row, new, taken = take_for(lifter, given, timezone.now())

@@ -17,7 +17,7 @@ from blockwright.store.facts import last_seq, seq_before
 from blockwright.store.letters import latest_letter
 from blockwright.store.models import Fact, Lifter, Share
 from blockwright.store.roster import beside
-from blockwright.verbs.stored_values import block_value
+from .stored_values import block_value
 
 FORMAT = "blockwright/phone/1"
 BEFORE, AHEAD = timedelta(days=7), timedelta(days=14)

@@ -42,7 +42,7 @@ from blockwright.engine.training import (
 from blockwright.files.codec import to_json
 
 if TYPE_CHECKING:
-    from blockwright.verbs.phone_sheet import Prepared
+    from .phone_sheet import Prepared
 
 
 RACK_LOW, RACK_HIGH = 0.6, 1.3

@@ -29,10 +29,10 @@ from blockwright.store.facts import last_seq
 from blockwright.store.letters import undecided_letters
 from blockwright.store.models import BlockRevision, Lifter
 from blockwright.store.partner import told_cautions, told_notes
-from blockwright.verbs.phone_lifts import Swaps, advice_inputs, advice_law, advice_policy, places_of
-from blockwright.verbs.print_sheet import sheet_of
-from blockwright.verbs.stored_case import block_case
-from blockwright.verbs.stored_values import block_value, load_lifter
+from .phone_lifts import Swaps, advice_inputs, advice_law, advice_policy, places_of
+from .print_sheet import sheet_of
+from .stored_case import block_case
+from .stored_values import block_value, load_lifter
 
 FORMAT = "blockwright/phone-sheet/1"
 

@@ -22,7 +22,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.disruption import Disruption
 from blockwright.engine.training import MUSCLES, REGIONS
 from blockwright.engine.units import Unit, kg_from
-from blockwright.verbs.edit_block import Change, GoBack, Several, TakeRest
+from .edit_block import Change, GoBack, Several, TakeRest
 
 MOST_STEPS = 60
 MOST_NUMBER = 2**31 - 1

@@ -29,7 +29,7 @@ from blockwright.files.sets_file import LONGEST_SESSION, sets_of_table
 from blockwright.store.convert import checkin_body, set_body
 from blockwright.store.models import Fact
 from blockwright.store.standing import set_right
-from blockwright.verbs.save_account import is_zone
+from .save_account import is_zone
 
 PHONE = "update the page, then make the entry again"
 CLOCK = "set the phone's clock right and write it down again"

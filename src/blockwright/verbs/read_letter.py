@@ -21,10 +21,10 @@ from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
 from blockwright.store.letters import decisions_on, facts_since, latest_letter, letter_with
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
-from blockwright.verbs.decide_letter import changed_to, obstacle
-from blockwright.verbs.letter_questions import AskedLine, letter_questions
-from blockwright.verbs.phone_home import coming_session
-from blockwright.verbs.stored_values import block_value
+from .decide_letter import changed_to, obstacle
+from .letter_questions import AskedLine, letter_questions
+from .phone_home import coming_session
+from .stored_values import block_value
 
 VERDICT_WORDS = {
     "accepted": "Accepted", "changed": "Changed", "declined": "Declined", "undone": "Undone",

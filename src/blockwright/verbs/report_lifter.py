@@ -46,11 +46,11 @@ from blockwright.store.facts import last_day, last_seq
 from blockwright.store.letters import letters_of_block
 from blockwright.store.models import BlockRevision, Lifter, Proposals
 from blockwright.store.partner import told
-from blockwright.verbs.estimate_strength import estimate_strength, histories
-from blockwright.verbs.remembered import remembered
-from blockwright.verbs.report_block import told_by
-from blockwright.verbs.stored_case import block_case, stored_case
-from blockwright.verbs.stored_values import block_value, load_lifter
+from .estimate_strength import estimate_strength, histories
+from .remembered import remembered
+from .report_block import told_by
+from .stored_case import block_case, stored_case
+from .stored_values import block_value, load_lifter
 
 _REMEMBERED = 32
 """Answers of a kind kept in memory; an estimate of ten years of four sessions a week is 2 MB."""

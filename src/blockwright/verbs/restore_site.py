@@ -20,8 +20,8 @@ from blockwright.engine.errors import BadInput
 from blockwright.files.archive_zip import ArchiveReader, looks_like_zip
 from blockwright.files.limits import what_cannot_be_kept
 from blockwright.store.folder import database_file, made_folder, serving_alone
-from blockwright.verbs import back_up
-from blockwright.verbs.open_store import opened_store
+from . import back_up
+from .open_store import opened_store
 
 if TYPE_CHECKING:
     from django.db.models import Model
@@ -95,7 +95,7 @@ def _read_whole(erased: list[str]) -> None:
     """Reads every row of the tables, brought up to date, and repeats the erasures."""
     from django.apps import apps
 
-    from blockwright.verbs.erase_lifter import erase_again
+    from .erase_lifter import erase_again
 
     for model in apps.get_models():
         deque(model._base_manager.iterator(), maxlen=0)
@@ -140,7 +140,7 @@ def _from_archive(reader: ArchiveReader, erased: list[str]) -> Restored:
     from blockwright.accounts.models import User
     from blockwright.store.archive_rows import is_fresh, set_counters, site_rows, store_rows
     from blockwright.store.models import Erasure, Fact, Lifter
-    from blockwright.verbs.erase_lifter import erase_again
+    from .erase_lifter import erase_again
 
     if not is_fresh():
         says = "the site in this folder has people or lifters already"

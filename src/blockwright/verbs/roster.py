@@ -22,10 +22,10 @@ from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import days_with_sets, facts_of, words_since
 from blockwright.store.models import Fact, Lifter, RosterLook
 from blockwright.store.roster import RosterRow, coached_by, keep_looks, roster_rows
-from blockwright.verbs.amend_fact import days_explained, told_plainly
-from blockwright.verbs.stored_case import block_case, cleared_of, stored_case
-from blockwright.verbs.stored_values import KnownLifter, block_value, load_lifter
-from blockwright.verbs.told import signs_told
+from .amend_fact import days_explained, told_plainly
+from .stored_case import block_case, cleared_of, stored_case
+from .stored_values import KnownLifter, block_value, load_lifter
+from .told import signs_told
 
 WAY_OF = {
     "sign": ("sets", "See what was written"),

@@ -20,8 +20,8 @@ from blockwright.files.reading import Reading
 from blockwright.store.blocks import blocks_between
 from blockwright.store.facts import locked
 from blockwright.store.models import BlockRevision, Lifter, Share
-from blockwright.verbs.amend_fact import answer
-from blockwright.verbs.stored_values import block_value, keep_block, load_lifter
+from .amend_fact import answer
+from .stored_values import block_value, keep_block, load_lifter
 
 
 def add_lifter(by: User, table: Mapping[str, Any]) -> Reading[Lifter]:

@@ -42,10 +42,10 @@ from blockwright.store.blocks import (
 )
 from blockwright.store.facts import locked
 from blockwright.store.models import BlockRevision, Composing, Lifter
-from blockwright.verbs.compose_block import Search, budget_called, composed
-from blockwright.verbs.house_templates import frame_of_visits, template_called
-from blockwright.verbs.stored_case import StoredBlock, stored_block, stored_case
-from blockwright.verbs.stored_values import block_value, keep_block, load_lifter
+from .compose_block import Search, budget_called, composed
+from .house_templates import frame_of_visits, template_called
+from .stored_case import StoredBlock, stored_block, stored_case
+from .stored_values import block_value, keep_block, load_lifter
 
 AT_ONCE = max(1, (os.cpu_count() or 2) // 2)
 """Searches that run at the same time; the others wait their turn (the site must answer too)."""

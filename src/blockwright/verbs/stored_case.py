@@ -26,10 +26,10 @@ from blockwright.store.blocks import block_of, decided_so_far, made_on
 from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of, last_seq
 from blockwright.store.models import BlockRevision, Lifter
-from blockwright.verbs.amend_fact import told_plainly
-from blockwright.verbs.remembered import remembered
-from blockwright.verbs.stored_values import block_value, load_lifter
-from blockwright.verbs.told import signs_told
+from .amend_fact import told_plainly
+from .remembered import remembered
+from .stored_values import block_value, load_lifter
+from .told import signs_told
 
 _REMEMBERED = 8
 """Logs kept in memory; ten years of four sessions a week are about 20 MB, what is believed of

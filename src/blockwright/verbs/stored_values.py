@@ -14,7 +14,7 @@ from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.policy_files import default_policy
 from blockwright.store.blocks import add_revision
 from blockwright.store.models import BlockRevision, Lifter
-from blockwright.verbs.remembered import remembered
+from .remembered import remembered
 
 
 @dataclass(frozen=True, slots=True)

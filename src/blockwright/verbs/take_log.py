@@ -25,8 +25,8 @@ from blockwright.store.convert import set_of
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.partner import again, is_answer, of_the_body
 from blockwright.store.standing import CLOCK_TOLERANCE_S, done_at
-from blockwright.verbs.read_event import Arrival, Envelope, not_readable, read_envelope, read_event
-from blockwright.verbs.stored_values import KnownLifter, load_lifter
+from .read_event import Arrival, Envelope, not_readable, read_envelope, read_event
+from .stored_values import KnownLifter, load_lifter
 
 FORMAT = "blockwright/sync-answer/1"
 PARTNER_WRITES = timedelta(days=14)

@@ -22,10 +22,10 @@ from blockwright.files.block_json import block_to_json
 from blockwright.files.words import reason_says
 from blockwright.store.blocks import add_search, end_search
 from blockwright.store.models import Composing, Lifter
-from blockwright.verbs import edit_block
-from blockwright.verbs.block_page import BlockPage, Cell, Head, block_page
-from blockwright.verbs.search_block import rest_of
-from blockwright.verbs.stored_case import StoredBlock
+from . import edit_block
+from .block_page import BlockPage, Cell, Head, block_page
+from .search_block import rest_of
+from .stored_case import StoredBlock
 
 _TURN = Lock()
 _PATIENCE_S = 10.0

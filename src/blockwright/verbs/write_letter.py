@@ -15,11 +15,11 @@ from blockwright.store.blocks import block_of, block_on
 from blockwright.store.facts import days_with_sets, locked
 from blockwright.store.letters import add_letter, last_decided_on, letter_with
 from blockwright.store.models import BlockRevision, Lifter, Proposals
-from blockwright.verbs.read_letter import LetterFace, letter_face
-from blockwright.verbs.revise_block import letter_document
-from blockwright.verbs.roster import RosterLine, roster
-from blockwright.verbs.stored_case import block_case
-from blockwright.verbs.stored_values import block_value
+from .read_letter import LetterFace, letter_face
+from .revise_block import letter_document
+from .roster import RosterLine, roster
+from .stored_case import block_case
+from .stored_values import block_value
 
 _DAY, _SIX_DAYS = timedelta(days=1), timedelta(days=6)
 

@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.utils.deprecation import MiddlewareMixin
 
 from blockwright.files.limits import is_storable
-from blockwright.web.pages.trouble import not_kept
+from .pages.trouble import not_kept
 
 
 def persons_own(

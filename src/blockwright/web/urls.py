@@ -6,7 +6,7 @@ from django.contrib.auth.decorators import login_not_required
 from django.urls import URLPattern, URLResolver, include, path, register_converter
 from django.urls.converters import IntConverter
 
-from blockwright.web.pages import (
+from .pages import (
     block,
     block_change,
     block_typed,

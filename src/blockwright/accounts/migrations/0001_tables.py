@@ -6,7 +6,7 @@ from django.conf import settings
 from django.db import migrations, models
 from django.db.models.functions import Lower
 
-from blockwright.accounts.migrations import BEFORE
+from . import BEFORE
 
 ID = models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")
 ROLES = [

@@ -4,12 +4,5 @@ Owns the watch of one lift and of all lifts together, and its run lengths.
 Takes `SessionCapacity` values; knows nothing of how `strength` made them.
 """
 
-from blockwright.engine.change.run_length import limit_for, one_sided_run_length
-from blockwright.engine.change.watch import (
-    Watch,
-    Watches,
-    pooled_deviation,
-    pooled_limit,
-    watch_lift,
-    watch_lifter,
-)
+from .run_length import limit_for, one_sided_run_length
+from .watch import Watch, Watches, pooled_deviation, pooled_limit, watch_lift, watch_lifter

@@ -11,10 +11,10 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from blockwright.engine.change.reference import Surprise, begins_anew, surprises
-from blockwright.engine.change.run_length import limit_for, one_sided_run_length
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import SessionCapacity
+from .reference import Surprise, begins_anew, surprises
+from .run_length import limit_for, one_sided_run_length
 
 RECENT_DAYS = 84
 USUAL_WEEKS = 4

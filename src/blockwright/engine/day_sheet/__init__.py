@@ -5,17 +5,7 @@ Imports everything below it in the engine but the solver; decides no load that t
 accepted.
 """
 
-from blockwright.engine.day_sheet.find_session import (
-    PlannedSession,
-    session_in_week,
-    session_on,
-    sessions_of,
-)
-from blockwright.engine.day_sheet.make_sheet import Partner, day_sheet
-from blockwright.engine.day_sheet.next_set import (
-    MOST_REPS,
-    NextSet,
-    believing_the_day,
-    rest_between_sets_s,
-)
-from blockwright.engine.day_sheet.sheet import DaySheet, SheetEntry
+from .find_session import PlannedSession, session_in_week, session_on, sessions_of
+from .make_sheet import Partner, day_sheet
+from .next_set import MOST_REPS, NextSet, believing_the_day, rest_between_sets_s
+from .sheet import DaySheet, SheetEntry

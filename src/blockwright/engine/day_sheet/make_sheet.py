@@ -6,24 +6,6 @@ from datetime import date
 from functools import cached_property
 from types import MappingProxyType
 
-from blockwright.engine.day_sheet.cautions import (
-    finding_cautions,
-    hurt_cautions,
-    lift_cautions,
-    quiet_cue,
-    sheet_cautions,
-)
-from blockwright.engine.day_sheet.find_session import PlannedSession
-from blockwright.engine.day_sheet.next_set import NextSet, rest_between_sets_s
-from blockwright.engine.day_sheet.notes import sheet_notes
-from blockwright.engine.day_sheet.open_loads import OpenLoads, no_harder
-from blockwright.engine.day_sheet.sheet import (
-    AdviceRow,
-    DaySheet,
-    SharedBar,
-    SheetEntry,
-    SheetSet,
-)
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.loads import LoadPaths, kept_load_kg, paths_for, start_from_kin
 from blockwright.engine.planning.replan_week import pinned_on
@@ -54,6 +36,12 @@ from blockwright.engine.training import (
     effective_load_kg,
 )
 from blockwright.engine.units import load_text
+from .cautions import finding_cautions, hurt_cautions, lift_cautions, quiet_cue, sheet_cautions
+from .find_session import PlannedSession
+from .next_set import NextSet, rest_between_sets_s
+from .notes import sheet_notes
+from .open_loads import OpenLoads, no_harder
+from .sheet import AdviceRow, DaySheet, SharedBar, SheetEntry, SheetSet
 
 
 @dataclass(frozen=True, slots=True)

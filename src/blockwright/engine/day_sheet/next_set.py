@@ -14,7 +14,6 @@ from functools import cached_property
 
 import numpy as np
 
-from blockwright.engine.day_sheet.sheet import AdviceRow, Move
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, Setting
 from blockwright.engine.reasons import Reason
@@ -33,6 +32,7 @@ from blockwright.engine.training import (
     written_load_kg,
 )
 from blockwright.engine.units import Unit, load_text
+from .sheet import AdviceRow, Move
 
 MOST_REPS = 40
 """Results from 0 to this many are told apart; more is treated as this many."""

@@ -3,14 +3,14 @@
 import math
 from collections.abc import Collection, Iterator, Sequence
 
-from blockwright.engine.day_sheet.find_session import PlannedSession
-from blockwright.engine.day_sheet.sheet import SheetEntry
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import SAME_LOAD_KG, finding_s
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
 from blockwright.engine.training import Block, Entry, RepRange, SetDone, SetPlan
 from blockwright.engine.units import Unit, load_text
+from .find_session import PlannedSession
+from .sheet import SheetEntry
 
 
 def sheet_notes(

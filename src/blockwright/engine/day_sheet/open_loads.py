@@ -3,7 +3,6 @@
 import math
 from dataclasses import dataclass, replace
 
-from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.planning.deload import eased_load_kg
 from blockwright.engine.planning.deload_two_part import half_load_kg
 from blockwright.engine.planning.loads import open_load_kg
@@ -11,6 +10,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.strength import Beliefs
 from blockwright.engine.tolerated_load import easier
 from blockwright.engine.training import Entry, Lift, Lifter
+from .find_session import PlannedSession
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,15 +9,10 @@
 Owns edits; takes review's weeks and planning's rules as they are. Knows no file and no words.
 """
 
-from blockwright.engine.editing.apply_edit import edited, gone_back, most_sets_named, revision_after
-from blockwright.engine.editing.differences import differences
-from blockwright.engine.editing.edited_weeks import (
-    entry_at,
-    pins_by_lift,
-    session_at,
-    swap_candidates,
-)
-from blockwright.engine.editing.edits import (
+from .apply_edit import edited, gone_back, most_sets_named, revision_after
+from .differences import differences
+from .edited_weeks import entry_at, pins_by_lift, session_at, swap_candidates
+from .edits import (
     AddLift,
     Closed,
     CoachWords,
@@ -37,5 +32,5 @@ from blockwright.engine.editing.edits import (
     decision_of,
     margin_reason,
 )
-from blockwright.engine.editing.rest import first_open_week, rest_solved
-from blockwright.engine.editing.rules import Broken, broken_rules
+from .rest import first_open_week, rest_solved
+from .rules import Broken, broken_rules

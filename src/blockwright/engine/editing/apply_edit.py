@@ -4,20 +4,6 @@ earlier revision's weeks again."""
 import math
 from dataclasses import replace
 
-from blockwright.engine.editing import edits
-from blockwright.engine.editing.cell_edits import add_lift, cell_changed, known_place
-from blockwright.engine.editing.edited_weeks import (
-    entry_at,
-    open_places,
-    pins_by_lift,
-    put_entries,
-    reorder,
-    session_at,
-    weeks_text,
-    with_entry_added,
-    with_loads,
-)
-from blockwright.engine.editing.edits import CoachWords, EditContext, decision_of
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.cautions import effort_cautions
 from blockwright.engine.planning.standing import told_anew
@@ -46,6 +32,20 @@ from blockwright.engine.training import (
     Session,
     Week,
 )
+from . import edits
+from .cell_edits import add_lift, cell_changed, known_place
+from .edited_weeks import (
+    entry_at,
+    open_places,
+    pins_by_lift,
+    put_entries,
+    reorder,
+    session_at,
+    weeks_text,
+    with_entry_added,
+    with_loads,
+)
+from .edits import CoachWords, EditContext, decision_of
 
 Change = dict[str, float | str]
 

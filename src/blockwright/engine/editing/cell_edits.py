@@ -2,23 +2,6 @@
 
 from dataclasses import replace
 
-from blockwright.engine.editing.differences import range_text
-from blockwright.engine.editing.edited_weeks import (
-    open_places,
-    put_entries,
-    weeks_text,
-    with_entry_added,
-    with_loads,
-)
-from blockwright.engine.editing.edits import (
-    AddLift,
-    EditContext,
-    Place,
-    RemoveLift,
-    SetLoad,
-    SetRange,
-    SetReserve,
-)
 from blockwright.engine.errors import BadInput
 from blockwright.engine.lifts import is_load_legal
 from blockwright.engine.planning.limits import PlanningLimits
@@ -32,6 +15,9 @@ from blockwright.engine.review.set_and_load_changes import put_load
 from blockwright.engine.screening import least_rir
 from blockwright.engine.training import Entry, Lift, RepRange, Session, SetPlan, Week, Zone
 from blockwright.engine.units import load_text, number_text
+from .differences import range_text
+from .edited_weeks import open_places, put_entries, weeks_text, with_entry_added, with_loads
+from .edits import AddLift, EditContext, Place, RemoveLift, SetLoad, SetRange, SetReserve
 
 Change = dict[str, float | str]
 

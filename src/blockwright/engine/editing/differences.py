@@ -6,10 +6,10 @@ One line for each thing that changes; weeks that change alike stand together in 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from blockwright.engine.editing.edits import SetRange
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.training import DAY_NAMES, Block, Entry, Session, Week
 from blockwright.engine.units import Unit, load_text, number_text, spoken
+from .edits import SetRange
 
 Facts = dict[str, FactValue]
 

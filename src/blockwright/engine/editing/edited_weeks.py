@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from blockwright.engine.editing.edits import EditContext, OrderLift, Place, WeekEdit
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.candidates import usable_lifts
 from blockwright.engine.planning.likeness import likest
@@ -27,6 +26,7 @@ from blockwright.engine.training import (
     Session,
     Week,
 )
+from .edits import EditContext, OrderLift, Place, WeekEdit
 
 
 def weeks_text(edit: WeekEdit) -> str:

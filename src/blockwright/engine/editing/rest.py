@@ -8,13 +8,6 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby, product
 
-from blockwright.engine.editing.apply_edit import revision_after, with_pin
-from blockwright.engine.editing.edited_weeks import (
-    load_steps,
-    pins_by_lift,
-    with_entry_added,
-)
-from blockwright.engine.editing.edits import Closed, CoachWords, EditContext, decision_of
 from blockwright.engine.errors import BadInput, Clash
 from blockwright.engine.planning import USUAL, Budget, Carried, Tell, compose, frame_of
 from blockwright.engine.planning.week_figures import session_minutes, settled
@@ -39,6 +32,9 @@ from blockwright.engine.training import (
     Week,
 )
 from blockwright.engine.volume import CeilingBelief
+from .apply_edit import revision_after, with_pin
+from .edited_weeks import load_steps, pins_by_lift, with_entry_added
+from .edits import Closed, CoachWords, EditContext, decision_of
 
 _KEPT_REASONS = (
     "edited_", "replan_", "swapped_in", "lift_stopped", "block_extended", "deload_early",

@@ -16,8 +16,6 @@ from functools import cached_property
 from itertools import pairwise
 from typing import Literal
 
-from blockwright.engine.editing.edited_weeks import pins_by_lift
-from blockwright.engine.editing.edits import EditContext
 from blockwright.engine.planning.block import may_fail
 from blockwright.engine.planning.candidates import rules_against
 from blockwright.engine.rack import rack_for
@@ -38,6 +36,8 @@ from blockwright.engine.training import (
 )
 from blockwright.engine.units import load_text, number_text, spoken
 from blockwright.engine.volume import planned_week
+from .edited_weeks import pins_by_lift
+from .edits import EditContext
 
 Force = Literal["refused", "pin", "insist"]
 Key = tuple[str | int, ...]

@@ -3,7 +3,6 @@
 from dataclasses import replace
 from typing import Literal
 
-from blockwright.engine.editing.edits import CoachWords, EditContext, decision_of, margin_reason
 from blockwright.engine.planning.week_figures import settled
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import straight
@@ -19,6 +18,7 @@ from blockwright.engine.screening import (
     status_of,
 )
 from blockwright.engine.training import Block, Entry, Lifter, Week
+from .edits import CoachWords, EditContext, decision_of, margin_reason
 
 KIND = "coach_screening"
 _READY, _WAITS = "ready", "waiting for medical clearance"

@@ -8,7 +8,7 @@ Reading order: `problem` (the inputs), `frame` (patterns by visit), `constraints
 `hard_rules`, `aims` and `wishes` (every rule as data), `fill`, `weeks`, `deload`, `block`.
 """
 
-from blockwright.engine.planning.block import compose
-from blockwright.engine.planning.fill import QUICK, USUAL, Budget, Tell
-from blockwright.engine.planning.given_frame import GivenFrame, frame_of
-from blockwright.engine.planning.spared import Carried, what_hurts
+from .block import compose
+from .fill import QUICK, USUAL, Budget, Tell
+from .given_frame import GivenFrame, frame_of
+from .spared import Carried, what_hurts

@@ -10,39 +10,15 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Collection, Mapping, Sequence
 from itertools import permutations
 
-from blockwright.engine.planning.constraints import (
-    BASIC,
-    KEEP,
-    LEAD,
-    LOGGED,
-    MUST,
-    REST,
-    Helper,
-    WeekVariables,
-    whole_share,
-)
-from blockwright.engine.planning.frame import FEW_WEEK_MINUTES, TWICE_MINUTES, Frame
-from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
-from blockwright.engine.planning.lead_aims import (
-    state_first_choices,
-    state_lead_lifts,
-    state_lead_opens,
-    state_lead_sets,
-)
-from blockwright.engine.planning.limits import QUARTERS
-from blockwright.engine.planning.order import opening_rank
-from blockwright.engine.planning.patterns import (
-    ALONG,
-    LARGE,
-    OWN_LIFT,
-    PULL,
-    PUSH,
-    RAISES,
-    SECOND_HIP,
-    is_loadable,
-)
-from blockwright.engine.planning.problem import Option, Plan
 from blockwright.engine.training import MUSCLES
+from .constraints import BASIC, KEEP, LEAD, LOGGED, MUST, REST, Helper, WeekVariables, whole_share
+from .frame import FEW_WEEK_MINUTES, TWICE_MINUTES, Frame
+from .hard_rules import MANY_VISITS, quarters, week_seconds
+from .lead_aims import state_first_choices, state_lead_lifts, state_lead_opens, state_lead_sets
+from .limits import QUARTERS
+from .order import opening_rank
+from .patterns import ALONG, LARGE, OWN_LIFT, PULL, PUSH, RAISES, SECOND_HIP, is_loadable
+from .problem import Option, Plan
 
 _MAIN_BASICS = ("knee", "hip", "press", "row", "pull")
 _FEW_MINUTES = 30

@@ -3,12 +3,12 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
-from blockwright.engine.planning.log_facts import LogFacts
-from blockwright.engine.planning.patterns import ALONG
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import MUSCLES, Lifter
 from blockwright.engine.volume import CeilingBelief, ceiling_prior
+from .limits import QUARTERS, PlanningLimits
+from .log_facts import LogFacts
+from .patterns import ALONG
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

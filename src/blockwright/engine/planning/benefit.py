@@ -8,10 +8,10 @@ set.
 
 from collections.abc import Mapping
 
-from blockwright.engine.planning.baseline import MuscleAim
-from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
-from blockwright.engine.planning.patterns import ALONG
 from blockwright.engine.training import MUSCLES, Lifter
+from .baseline import MuscleAim
+from .limits import QUARTERS, PlanningLimits
+from .patterns import ALONG
 
 _KNOT_Q = 2 * QUARTERS
 _MOST_Q = 60 * QUARTERS

@@ -6,27 +6,6 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from blockwright.engine.errors import BadInput
-from blockwright.engine.planning.baseline import believed_ceiling
-from blockwright.engine.planning.cautions import effort_cautions
-from blockwright.engine.planning.clash import find_clash, week_exists
-from blockwright.engine.planning.composed import Composed
-from blockwright.engine.planning.deload import deload_after
-from blockwright.engine.planning.draft import draft_sessions
-from blockwright.engine.planning.explain import block_reasons
-from blockwright.engine.planning.fill import USUAL, Budget, Filled, Tell, fill
-from blockwright.engine.planning.frame import make_frame
-from blockwright.engine.planning.given_frame import GivenFrame, laid_on
-from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
-from blockwright.engine.planning.loads import LoadPaths, Step, paths_for
-from blockwright.engine.planning.log_facts import log_facts
-from blockwright.engine.planning.make_problem import make_problem
-from blockwright.engine.planning.methods import SpecialSets
-from blockwright.engine.planning.problem import Problem
-from blockwright.engine.planning.served import with_loads_only
-from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried
-from blockwright.engine.planning.visits import choose_visits
-from blockwright.engine.planning.week_figures import option_of
-from blockwright.engine.planning.weeks import effort_path, weeks_between
 from blockwright.engine.policy import Policy
 from blockwright.engine.screening import (
     When,
@@ -51,6 +30,27 @@ from blockwright.engine.training import (
     Week,
 )
 from blockwright.engine.volume import CeilingBelief, floor_sets, planned_sets
+from .baseline import believed_ceiling
+from .cautions import effort_cautions
+from .clash import find_clash, week_exists
+from .composed import Composed
+from .deload import deload_after
+from .draft import draft_sessions
+from .explain import block_reasons
+from .fill import USUAL, Budget, Filled, Tell, fill
+from .frame import make_frame
+from .given_frame import GivenFrame, laid_on
+from .limits import QUARTERS, PlanningLimits
+from .loads import LoadPaths, Step, paths_for
+from .log_facts import log_facts
+from .make_problem import make_problem
+from .methods import SpecialSets
+from .problem import Problem
+from .served import with_loads_only
+from .spared import NOTHING_CARRIED, Carried
+from .visits import choose_visits
+from .week_figures import option_of
+from .weeks import effort_path, weeks_between
 
 
 def compose(

@@ -7,9 +7,12 @@ Names: `kit`, `avoid lift:NAME`, `avoid pattern:NAME`, `skip:MUSCLE`, `lead:MUSC
 
 from collections.abc import Collection, Iterable, Sequence
 
-from blockwright.engine.planning.limits import PlanningLimits
-from blockwright.engine.planning.log_facts import HEAVY_REPS, MOST_MAIN_REPS, LogFacts
-from blockwright.engine.planning.patterns import (
+from blockwright.engine.rack import rack_for
+from blockwright.engine.screening import begins_gently, has_pressure, is_new
+from blockwright.engine.training import MUSCLES, Catalogue, Lift, Lifter, RepRange, Zone
+from .limits import PlanningLimits
+from .log_facts import HEAVY_REPS, MOST_MAIN_REPS, LogFacts
+from .patterns import (
     ALONG,
     LEAD_BASIC,
     basic_of,
@@ -18,9 +21,6 @@ from blockwright.engine.planning.patterns import (
     is_unloadable,
     main_muscle,
 )
-from blockwright.engine.rack import rack_for
-from blockwright.engine.screening import begins_gently, has_pressure, is_new
-from blockwright.engine.training import MUSCLES, Catalogue, Lift, Lifter, RepRange, Zone
 
 _MAINS_A_BASIC = 3
 _SMALL_A_MUSCLE = {"lead": 3, "normal": 2, "hold": 1, "skip": 0}

@@ -9,12 +9,12 @@ from collections.abc import Callable, Sequence
 from itertools import combinations
 
 from blockwright.engine.errors import Clash, ClashingRule
-from blockwright.engine.planning.constraints import HARD, WeekVariables
-from blockwright.engine.planning.hard_rules import state_hard_rules
-from blockwright.engine.planning.lead_aims import state_lead_days
-from blockwright.engine.planning.problem import Place, Problem
-from blockwright.engine.planning.solver import CompiledWeek
 from blockwright.engine.training import Lifter, Pin, RepRange
+from .constraints import HARD, WeekVariables
+from .hard_rules import state_hard_rules
+from .lead_aims import state_lead_days
+from .problem import Place, Problem
+from .solver import CompiledWeek
 
 _EXACT_S = 0.4
 """Deterministic seconds of one test."""

@@ -6,17 +6,17 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from blockwright.engine.pain import MUCH
-from blockwright.engine.planning.candidates import usable_lifts
-from blockwright.engine.planning.constraints import HARD, Constraint
-from blockwright.engine.planning.fill import Filled
-from blockwright.engine.planning.given_frame import GivenFrame
-from blockwright.engine.planning.limits import PlanningLimits
-from blockwright.engine.planning.order import order_key
-from blockwright.engine.planning.problem import Option, Problem
-from blockwright.engine.planning.spared import is_stand_in_no_better
 from blockwright.engine.reasons import Reason, and_listed
 from blockwright.engine.training import Catalogue, Lift, Lifter, Week
 from blockwright.engine.units import spoken
+from .candidates import usable_lifts
+from .constraints import HARD, Constraint
+from .fill import Filled
+from .given_frame import GivenFrame
+from .limits import PlanningLimits
+from .order import order_key
+from .problem import Option, Problem
+from .spared import is_stand_in_no_better
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

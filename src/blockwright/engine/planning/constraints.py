@@ -13,9 +13,9 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-from blockwright.engine.planning.problem import Option, Place, Problem
-from blockwright.engine.planning.time_model import PairTime
 from blockwright.engine.reasons import FactValue
+from .problem import Option, Place, Problem
+from .time_model import PairTime
 
 HARD = 0
 TIERS = MUST, BASIC, LOGGED, LEAD, KEEP, REST = (2, 3, 4, 5, 6, 7)

@@ -12,10 +12,6 @@ from dataclasses import replace
 from datetime import date
 
 from blockwright.engine.gym import Gym
-from blockwright.engine.planning.deload_rules import DeloadRules, session_of, straight
-from blockwright.engine.planning.deload_two_part import two_part_sessions
-from blockwright.engine.planning.problem import Option
-from blockwright.engine.planning.week_figures import counted, option_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import FactValue, Reason
@@ -33,6 +29,10 @@ from blockwright.engine.training import (
     Zone,
     effective_load_kg,
 )
+from .deload_rules import DeloadRules, session_of, straight
+from .deload_two_part import two_part_sessions
+from .problem import Option
+from .week_figures import counted, option_of
 
 
 def deload_after(

@@ -7,12 +7,12 @@ from datetime import timedelta
 from functools import cached_property
 from statistics import median
 
-from blockwright.engine.planning.limits import PlanningLimits
-from blockwright.engine.planning.order import order_key
-from blockwright.engine.planning.problem import Option
-from blockwright.engine.planning.time_model import minutes_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Entry, Lifter, Session, Zone
+from .limits import PlanningLimits
+from .order import order_key
+from .problem import Option
+from .time_model import minutes_of
 
 _MUCH_AXIAL = 3
 

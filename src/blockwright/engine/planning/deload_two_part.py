@@ -12,7 +12,6 @@ from dataclasses import replace
 from itertools import pairwise, product
 
 from blockwright.engine.gym import Gym
-from blockwright.engine.planning.deload_rules import DeloadRules, session_of, straight
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import hardest_moving, rack_for
 from blockwright.engine.training import (
@@ -22,6 +21,7 @@ from blockwright.engine.training import (
     SetPlan,
     effective_load_kg,
 )
+from .deload_rules import DeloadRules, session_of, straight
 
 
 def deload_sessions_for(count: int) -> int:

@@ -4,12 +4,12 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import timedelta
 
-from blockwright.engine.planning.fill import Filled
-from blockwright.engine.planning.order import ordered
-from blockwright.engine.planning.supersets import pair_labels
-from blockwright.engine.planning.week_figures import session_minutes
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Catalogue, Entry, Lifter, Session, SetPlan
+from .fill import Filled
+from .order import ordered
+from .supersets import pair_labels
+from .week_figures import session_minutes
 
 
 def draft_sessions(

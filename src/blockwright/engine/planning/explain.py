@@ -1,18 +1,18 @@
 """Why the block is as it is: three lines for the coach, then a reason behind each of them."""
 
-from blockwright.engine.planning.candidates import is_careful, rules_against
-from blockwright.engine.planning.composed import Composed, kept_out_by_pain, what_binds
-from blockwright.engine.planning.deload import deload_reason
-from blockwright.engine.planning.explain_changes import change_reasons
-from blockwright.engine.planning.explain_lines import missing_reasons, three_lines
-from blockwright.engine.planning.hard_rules import logged_axial
-from blockwright.engine.planning.standing import hold_code, lead_code, muscle_facts
-from blockwright.engine.planning.visits import why_free
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.screening import begins_gently, has_pressure, inactive_reason
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
 from blockwright.engine.training import DAY_NAMES, MUSCLES
 from blockwright.engine.units import spoken
+from .candidates import is_careful, rules_against
+from .composed import Composed, kept_out_by_pain, what_binds
+from .deload import deload_reason
+from .explain_changes import change_reasons
+from .explain_lines import missing_reasons, three_lines
+from .hard_rules import logged_axial
+from .standing import hold_code, lead_code, muscle_facts
+from .visits import why_free
 
 
 def block_reasons(made: Composed) -> tuple[Reason, ...]:

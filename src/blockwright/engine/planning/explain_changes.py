@@ -3,12 +3,12 @@ lift that stays; small ones that go for one reason are named together."""
 
 from collections import defaultdict
 
-from blockwright.engine.planning.candidates import rules_against
-from blockwright.engine.planning.composed import Composed, binding
-from blockwright.engine.planning.problem import Option
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import Lift
 from blockwright.engine.units import spoken
+from .candidates import rules_against
+from .composed import Composed, binding
+from .problem import Option
 
 
 def change_reasons(made: Composed) -> list[Reason]:

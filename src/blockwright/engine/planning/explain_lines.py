@@ -2,12 +2,12 @@
 
 from collections import Counter
 
-from blockwright.engine.planning.composed import Composed, kept_out_by_pain
-from blockwright.engine.planning.patterns import basic_of
-from blockwright.engine.planning.standing import days_text, leads_text
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import DAY_NAMES
 from blockwright.engine.units import spoken
+from .composed import Composed, kept_out_by_pain
+from .patterns import basic_of
+from .standing import days_text, leads_text
 
 
 def three_lines(made: Composed) -> list[Reason]:

@@ -7,27 +7,18 @@ the minutes that pairs of lifts give back, where minutes bind.
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from blockwright.engine.planning.aims import state_aims
-from blockwright.engine.planning.constraints import (
-    BASIC,
-    KEEP,
-    LEAD,
-    LOGGED,
-    MUST,
-    Constraint,
-    PlacePair,
-    WeekVariables,
-)
-from blockwright.engine.planning.frame import Frame
-from blockwright.engine.planning.hard_rules import MANY_VISITS, state_climb, state_hard_rules
-from blockwright.engine.planning.limits import QUARTERS
-from blockwright.engine.planning.patterns import PULL, PUSH, RELATED
-from blockwright.engine.planning.problem import Option, Place, Problem
-from blockwright.engine.planning.solver import CompiledWeek, Solution, sets_of
-from blockwright.engine.planning.supersets import new_pairs, with_equal_sets
-from blockwright.engine.planning.wishes import state_wishes
 from blockwright.engine.screening import is_new
 from blockwright.engine.training import MUSCLES
+from .aims import state_aims
+from .constraints import BASIC, KEEP, LEAD, LOGGED, MUST, Constraint, PlacePair, WeekVariables
+from .frame import Frame
+from .hard_rules import MANY_VISITS, state_climb, state_hard_rules
+from .limits import QUARTERS
+from .patterns import PULL, PUSH, RELATED
+from .problem import Option, Place, Problem
+from .solver import CompiledWeek, Solution, sets_of
+from .supersets import new_pairs, with_equal_sets
+from .wishes import state_wishes
 
 Tell = Callable[[str], None]
 """Hears of progress."""

@@ -12,18 +12,11 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from blockwright.engine.planning.given_frame import GivenFrame, logged_frame
-from blockwright.engine.planning.hard_rules import MANY_VISITS
-from blockwright.engine.planning.linear import Linear, solve
-from blockwright.engine.planning.patterns import (
-    BASICS,
-    LEAD_BASIC,
-    PULL,
-    PUSH,
-    RELATED,
-    SECOND_HIP,
-)
-from blockwright.engine.planning.problem import Problem
+from .given_frame import GivenFrame, logged_frame
+from .hard_rules import MANY_VISITS
+from .linear import Linear, solve
+from .patterns import BASICS, LEAD_BASIC, PULL, PUSH, RELATED, SECOND_HIP
+from .problem import Problem
 
 _SOLVE_S = 0.25
 """Deterministic seconds; it is proven the best long before."""

@@ -3,10 +3,10 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from blockwright.engine.planning.log_facts import HEAVY_REPS
-from blockwright.engine.planning.patterns import basic_of
-from blockwright.engine.planning.problem import Problem
 from blockwright.engine.training import DAYS, Block, Catalogue, Slot
+from .log_facts import HEAVY_REPS
+from .patterns import basic_of
+from .problem import Problem
 
 
 @dataclass(frozen=True, slots=True)

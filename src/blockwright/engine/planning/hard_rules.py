@@ -7,9 +7,9 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from itertools import combinations
 
-from blockwright.engine.planning.constraints import Terms, WeekVariables, whole_share
-from blockwright.engine.planning.problem import HOURS_OF_WEEK
 from blockwright.engine.training import DAYS, MUSCLES
+from .constraints import Terms, WeekVariables, whole_share
+from .problem import HOURS_OF_WEEK
 
 MANY_VISITS = 4
 """From so many on, some minutes stay free and few lifts neighbour each other."""

@@ -9,18 +9,18 @@ there the week itself says what holds (pairs, special sets, a missed day).
 from collections.abc import Iterator
 from dataclasses import replace
 
-from blockwright.engine.planning.aims import state_heavy_share
-from blockwright.engine.planning.baseline import MuscleAim
-from blockwright.engine.planning.constraints import HARD, Constraint, WeekVariables
-from blockwright.engine.planning.hard_rules import state_hard_rules
-from blockwright.engine.planning.lead_aims import state_lead_days
-from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
-from blockwright.engine.planning.log_facts import LogFacts
-from blockwright.engine.planning.make_problem import pin_rule
-from blockwright.engine.planning.problem import Place, Problem
-from blockwright.engine.planning.week_figures import option_of, sets_of, slot_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import MUSCLES, Catalogue, Lifter, Week
+from .aims import state_heavy_share
+from .baseline import MuscleAim
+from .constraints import HARD, Constraint, WeekVariables
+from .hard_rules import state_hard_rules
+from .lead_aims import state_lead_days
+from .limits import QUARTERS, PlanningLimits
+from .log_facts import LogFacts
+from .make_problem import pin_rule
+from .problem import Place, Problem
+from .week_figures import option_of, sets_of, slot_of
 
 _ELSEWHERE = frozenset({"minutes", "session_sets", "pin"})
 _UNBOUND = 10_000

@@ -4,20 +4,11 @@ from collections import defaultdict
 from collections.abc import Callable, Mapping
 from itertools import combinations
 
-from blockwright.engine.planning.constraints import (
-    BASIC,
-    HARD,
-    KEEP,
-    LEAD,
-    MUST,
-    Helper,
-    Terms,
-    WeekVariables,
-)
-from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters
-from blockwright.engine.planning.limits import QUARTERS
-from blockwright.engine.planning.patterns import BASICS
-from blockwright.engine.planning.problem import Option
+from .constraints import BASIC, HARD, KEEP, LEAD, MUST, Helper, Terms, WeekVariables
+from .hard_rules import MANY_VISITS, quarters
+from .limits import QUARTERS
+from .patterns import BASICS
+from .problem import Option
 
 SHORT_SHARE = 0.75
 """Under so much of what it reaches for, a deficit counts twice."""

@@ -6,9 +6,9 @@ may put in a place of the block, and what comes in when a session is planned ane
 
 from collections.abc import Iterable
 
-from blockwright.engine.planning.patterns import is_loadable
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lift
+from .patterns import is_loadable
 
 _STEADY = ("machine", "supported", "free")
 

@@ -12,8 +12,6 @@ from statistics import fmean
 from typing import Literal
 
 from blockwright.engine.gym import Gym
-from blockwright.engine.planning.log_facts import MOST_MAIN_REPS
-from blockwright.engine.planning.problem import Option
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import (
     FindingWay,
@@ -39,6 +37,8 @@ from blockwright.engine.training import (
     effective_load_kg,
 )
 from blockwright.engine.units import Unit, load_text
+from .log_facts import MOST_MAIN_REPS
+from .problem import Option
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,9 +10,9 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from statistics import median
 
-from blockwright.engine.planning.limits import PlanningLimits
-from blockwright.engine.planning.patterns import basic_of, is_loadable
 from blockwright.engine.training import DAYS, Catalogue, Lift, Lifter, RepRange, SetDone
+from .limits import PlanningLimits
+from .patterns import basic_of, is_loadable
 
 HEAVY_REPS = 7
 """A main lift done for so many repetitions or fewer is trained heavy (judgement)."""

@@ -3,23 +3,17 @@
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
-from blockwright.engine.planning.baseline import muscle_aims
-from blockwright.engine.planning.candidates import Candidates, as_done, ranges_of, usable_lifts
-from blockwright.engine.planning.limits import PlanningLimits
-from blockwright.engine.planning.log_facts import LogFacts
-from blockwright.engine.planning.patterns import BASICS, basic_of
-from blockwright.engine.planning.problem import Option, PinRule, Problem
-from blockwright.engine.planning.spared import (
-    NOTHING_CARRIED,
-    Carried,
-    Spared,
-    is_stand_in_no_better,
-    loads_much,
-)
-from blockwright.engine.planning.time_model import lift_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import MUSCLES, Catalogue, Lift, Lifter, Pin, RepRange
 from blockwright.engine.volume import CeilingBelief
+from .baseline import muscle_aims
+from .candidates import Candidates, as_done, ranges_of, usable_lifts
+from .limits import PlanningLimits
+from .log_facts import LogFacts
+from .patterns import BASICS, basic_of
+from .problem import Option, PinRule, Problem
+from .spared import NOTHING_CARRIED, Carried, Spared, is_stand_in_no_better, loads_much
+from .time_model import lift_time
 
 _NEVER_HEAVY_ALONE = ("row", "pull", "overhead")
 """Patterns of which no machine or cable lift is trained heavy, even where no free one is."""

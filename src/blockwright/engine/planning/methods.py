@@ -4,11 +4,11 @@ taken to failure alone, the last of a lift's sets."""
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from blockwright.engine.planning.week_figures import session_minutes
 from blockwright.engine.policy import Policy
 from blockwright.engine.screening import keeps_from_failure
 from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, Method, Session
 from blockwright.engine.volume import set_credit
+from .week_figures import session_minutes
 
 
 @dataclass(frozen=True, slots=True)

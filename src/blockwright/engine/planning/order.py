@@ -5,9 +5,9 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import TypeVar
 
 from blockwright.engine.lifts import ZONES
-from blockwright.engine.planning.patterns import BASICS, is_loadable
-from blockwright.engine.planning.problem import Option
 from blockwright.engine.training import MUSCLES
+from .patterns import BASICS, is_loadable
+from .problem import Option
 
 T = TypeVar("T")
 

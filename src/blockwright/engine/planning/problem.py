@@ -9,13 +9,13 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from blockwright.engine.pain import MUCH
-from blockwright.engine.planning.baseline import MuscleAim
-from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
-from blockwright.engine.planning.log_facts import LogFacts
-from blockwright.engine.planning.patterns import LEAD_BASIC, OWN_LIFT, basic_of, main_muscle
-from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried
-from blockwright.engine.planning.time_model import LiftTime
 from blockwright.engine.training import MUSCLES, Lift, Lifter, RepRange, Slot, Zone
+from .baseline import MuscleAim
+from .limits import QUARTERS, PlanningLimits
+from .log_facts import LogFacts
+from .patterns import LEAD_BASIC, OWN_LIFT, basic_of, main_muscle
+from .spared import NOTHING_CARRIED, Carried
+from .time_model import LiftTime
 
 HOURS_OF_WEEK = 168.0
 _TWO_LIFTS = 2

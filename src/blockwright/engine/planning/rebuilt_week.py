@@ -4,12 +4,12 @@ left as it was."""
 from collections.abc import Sequence
 from dataclasses import replace
 
-from blockwright.engine.planning.order import ordered
-from blockwright.engine.planning.problem import Place, Plan
-from blockwright.engine.planning.replan_week import WeekAtHand, in_slot, saved_s, slot_index
-from blockwright.engine.planning.supersets import Pair, pair_labels
-from blockwright.engine.planning.week_figures import session_minutes, sets_of
 from blockwright.engine.training import Entry, Session, SetPlan, Week
+from .order import ordered
+from .problem import Place, Plan
+from .replan_week import WeekAtHand, in_slot, saved_s, slot_index
+from .supersets import Pair, pair_labels
+from .week_figures import session_minutes, sets_of
 
 
 def rebuilt_week(hand: WeekAtHand, plan: Plan) -> Week:

@@ -10,18 +10,18 @@ from collections.abc import Collection, Iterable
 from dataclasses import replace
 
 from blockwright.engine.errors import BadInput
-from blockwright.engine.planning.disruption import Disruption
-from blockwright.engine.planning.patterns import ALONG
-from blockwright.engine.planning.problem import Place, Plan, plan_of
-from blockwright.engine.planning.rebuilt_week import rebuilt_week
-from blockwright.engine.planning.replan_later import within_ramp
-from blockwright.engine.planning.replan_model import Bounds, lost, solved_week
-from blockwright.engine.planning.replan_week import WeekAtHand, in_slot, saved_s, week_at_hand
-from blockwright.engine.planning.week_figures import counted
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, FactValue, Reason, because
 from blockwright.engine.training import Block, Catalogue, Lifter, Week
 from blockwright.engine.units import number_text, spoken
+from .disruption import Disruption
+from .patterns import ALONG
+from .problem import Place, Plan, plan_of
+from .rebuilt_week import rebuilt_week
+from .replan_later import within_ramp
+from .replan_model import Bounds, lost, solved_week
+from .replan_week import WeekAtHand, in_slot, saved_s, week_at_hand
+from .week_figures import counted
 
 
 def replan(

@@ -4,16 +4,16 @@ than the ramp above the most sets any week before it has, small lifts do not cli
 from collections.abc import Mapping
 from dataclasses import replace
 
-from blockwright.engine.planning.disruption import Disruption
-from blockwright.engine.planning.limits import QUARTERS
-from blockwright.engine.planning.patterns import ALONG
-from blockwright.engine.planning.problem import Place, plan_of
-from blockwright.engine.planning.rebuilt_week import rebuilt_week
-from blockwright.engine.planning.replan_week import WeekAtHand, week_at_hand
-from blockwright.engine.planning.week_figures import counted
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.training import Block, Catalogue, Lifter, Week
+from .disruption import Disruption
+from .limits import QUARTERS
+from .patterns import ALONG
+from .problem import Place, plan_of
+from .rebuilt_week import rebuilt_week
+from .replan_week import WeekAtHand, week_at_hand
+from .week_figures import counted
 
 
 def within_ramp(

@@ -9,15 +9,15 @@ import itertools
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
-from blockwright.engine.planning.aims import state_kept_musts
-from blockwright.engine.planning.constraints import BASIC, TIERS, Terms, WeekVariables
-from blockwright.engine.planning.hard_rules import quarters, state_hard_rules
-from blockwright.engine.planning.limits import QUARTERS
-from blockwright.engine.planning.patterns import ALONG
-from blockwright.engine.planning.problem import Place, Plan
-from blockwright.engine.planning.replan_week import WeekAtHand
-from blockwright.engine.planning.solver import CompiledWeek, sets_of
 from blockwright.engine.training import MUSCLES
+from .aims import state_kept_musts
+from .constraints import BASIC, TIERS, Terms, WeekVariables
+from .hard_rules import quarters, state_hard_rules
+from .limits import QUARTERS
+from .patterns import ALONG
+from .problem import Place, Plan
+from .replan_week import WeekAtHand
+from .solver import CompiledWeek, sets_of
 
 _SOLVE_S = 0.5
 """Deterministic seconds."""

@@ -11,16 +11,6 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from blockwright.engine.planning.baseline import reaching
-from blockwright.engine.planning.benefit import muscle_points
-from blockwright.engine.planning.disruption import Disruption
-from blockwright.engine.planning.likeness import unlike
-from blockwright.engine.planning.make_problem import make_problem
-from blockwright.engine.planning.problem import Option, Place, Plan, Problem, plan_of
-from blockwright.engine.planning.spared import Carried
-from blockwright.engine.planning.supersets import Pair, best_pairs
-from blockwright.engine.planning.time_model import pair_time
-from blockwright.engine.planning.week_figures import option_of, sets_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import (
     DAYS,
@@ -32,6 +22,16 @@ from blockwright.engine.training import (
     Session,
     Week,
 )
+from .baseline import reaching
+from .benefit import muscle_points
+from .disruption import Disruption
+from .likeness import unlike
+from .make_problem import make_problem
+from .problem import Option, Place, Plan, Problem, plan_of
+from .spared import Carried
+from .supersets import Pair, best_pairs
+from .time_model import pair_time
+from .week_figures import option_of, sets_of
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,9 @@
 from dataclasses import replace
 from datetime import date
 
-from blockwright.engine.planning.loads import LoadPaths
-from blockwright.engine.planning.log_facts import MOST_MAIN_REPS
-from blockwright.engine.planning.problem import Option, Problem
+from .loads import LoadPaths
+from .log_facts import MOST_MAIN_REPS
+from .problem import Option, Problem
 
 
 def with_loads_only(problem: Problem, paths: LoadPaths, on: date, rir: float) -> Problem:

@@ -11,12 +11,6 @@ sets to later days.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from blockwright.engine.planning.baseline import muscle_aims, reaching
-from blockwright.engine.planning.benefit import muscle_points, points_of
-from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
-from blockwright.engine.planning.log_facts import LogFacts
-from blockwright.engine.planning.replan_week import pinned_on
-from blockwright.engine.planning.time_model import lift_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import (
     MUSCLES,
@@ -28,6 +22,12 @@ from blockwright.engine.training import (
     Session,
     Week,
 )
+from .baseline import muscle_aims, reaching
+from .benefit import muscle_points, points_of
+from .limits import QUARTERS, PlanningLimits
+from .log_facts import LogFacts
+from .replan_week import pinned_on
+from .time_model import lift_time
 
 MAIN = "main lifts"
 """Stands beside the muscles: sets of main lifts are worth more than what they give each muscle."""

@@ -6,8 +6,8 @@ One worker, a fixed seed and deterministic limits: the same answer on every mach
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
-from blockwright.engine.planning.constraints import HARD, TIERS, Constraint, Helper, WeekVariables
-from blockwright.engine.planning.linear import FAR
+from .constraints import HARD, TIERS, Constraint, Helper, WeekVariables
+from .linear import FAR
 
 _SEED = 1
 

@@ -5,12 +5,12 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from blockwright.engine.pain import MUCH, clearance_of, place_in
-from blockwright.engine.planning.limits import PlanningLimits
-from blockwright.engine.planning.log_facts import LogFacts
-from blockwright.engine.planning.patterns import basic_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.tolerated_load import NOTHING, tolerated_load
 from blockwright.engine.training import REGIONS, Catalogue, CheckIn, Lift, Lifter, SetDone
+from .limits import PlanningLimits
+from .log_facts import LogFacts
+from .patterns import basic_of
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import combinations
 
-from blockwright.engine.planning.problem import round_the_week
-from blockwright.engine.planning.week_figures import slot_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import DAYS, MUSCLES, Block, Catalogue, Lifter, Session, Week
 from blockwright.engine.units import number_text, spoken
+from .problem import round_the_week
+from .week_figures import slot_of
 
 _HELD = ("hold_muscle", "hold_muscle_low")
 _LED = ("lead_muscle", "lead_muscle_once")

@@ -4,12 +4,12 @@ from collections.abc import Hashable, Iterable, Mapping, Sequence
 from itertools import combinations
 from typing import TypeVar
 
-from blockwright.engine.planning.constraints import PlacePair, WeekVariables
-from blockwright.engine.planning.patterns import PULL, PUSH
-from blockwright.engine.planning.problem import Option, Place, Plan
-from blockwright.engine.planning.time_model import PairTime, pair_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lift
+from .constraints import PlacePair, WeekVariables
+from .patterns import PULL, PUSH
+from .problem import Option, Place, Plan
+from .time_model import PairTime, pair_time
 
 T = TypeVar("T", bound=Hashable)
 

@@ -8,9 +8,9 @@ distinct days, the log's days, few neighbouring days, most minutes, in this orde
 from collections.abc import Collection
 from itertools import combinations
 
-from blockwright.engine.planning.baseline import week_seconds
-from blockwright.engine.planning.given_frame import GivenFrame
-from blockwright.engine.planning.problem import Problem
+from .baseline import week_seconds
+from .given_frame import GivenFrame
+from .problem import Problem
 
 _TELLING_DAYS = 3
 """A log of fewer days a week says little of how often the lifter can come."""

@@ -2,11 +2,11 @@
 
 from dataclasses import replace
 
-from blockwright.engine.planning.problem import Option
-from blockwright.engine.planning.time_model import lift_time, minutes_of, pair_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import DAYS, Catalogue, Entry, RepRange, Session, Slot, Week
 from blockwright.engine.volume import planned_week
+from .problem import Option
+from .time_model import lift_time, minutes_of, pair_time
 
 
 def option_of(entry: Entry, catalogue: Catalogue, policy: Policy) -> Option:

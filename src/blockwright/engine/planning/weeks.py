@@ -7,12 +7,12 @@ be helped.
 
 from collections.abc import Mapping, Sequence
 
-from blockwright.engine.planning.constraints import WeekVariables
-from blockwright.engine.planning.fill import Filled
-from blockwright.engine.planning.hard_rules import direct_weights
-from blockwright.engine.planning.linear import Linear, solve
-from blockwright.engine.planning.order import order_key
 from blockwright.engine.training import MUSCLES
+from .constraints import WeekVariables
+from .fill import Filled
+from .hard_rules import direct_weights
+from .linear import Linear, solve
+from .order import order_key
 
 _SOLVE_S = 0.2
 """Deterministic seconds; nearly always proven before."""

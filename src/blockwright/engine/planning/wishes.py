@@ -10,21 +10,14 @@ from collections import defaultdict
 from collections.abc import Collection, Sequence
 from itertools import combinations, product
 
-from blockwright.engine.planning.constraints import (
-    KEEP,
-    LEAD,
-    LOGGED,
-    REST,
-    WeekVariables,
-    whole_share,
-)
-from blockwright.engine.planning.frame import Frame
-from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
-from blockwright.engine.planning.lead_aims import SHORT_SHARE
-from blockwright.engine.planning.limits import QUARTERS
-from blockwright.engine.planning.log_facts import LogFacts
-from blockwright.engine.planning.patterns import ALONG, BASICS
 from blockwright.engine.training import MUSCLES
+from .constraints import KEEP, LEAD, LOGGED, REST, WeekVariables, whole_share
+from .frame import Frame
+from .hard_rules import MANY_VISITS, quarters, week_seconds
+from .lead_aims import SHORT_SHARE
+from .limits import QUARTERS
+from .log_facts import LogFacts
+from .patterns import ALONG, BASICS
 
 _POINTS_A_SCORE = 5
 _MAIN_TIMES = 5

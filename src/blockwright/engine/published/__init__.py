@@ -5,4 +5,4 @@ One module a subject; each value is a `Finding` (or an equation) that carries a 
 source says in our words what was found, not what the paper is called.
 """
 
-from blockwright.engine.published.finding import Finding
+from .finding import Finding

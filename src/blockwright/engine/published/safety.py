@@ -6,8 +6,8 @@ professional first.
 
 from typing import Literal
 
-from blockwright.engine.published.finding import Finding, table
 from blockwright.engine.sources import Source
+from .finding import Finding, table
 
 WARNING_SIGNS = Source(
     "ACSM", None, "major signs and symptoms",

@@ -4,8 +4,8 @@ Meta-regressions find more growth with more sets; a trial of 9 against 36 weekly
 people (a preprint) found equivalence. Nothing here may be turned into a promise.
 """
 
-from blockwright.engine.published.finding import Effect, Finding, table
 from blockwright.engine.sources import Source
+from .finding import Effect, Finding, table
 
 _PELLAND = "Pelland et al."
 

@@ -8,16 +8,10 @@ policy and reasons; knows nothing of strength or of the block.
     warmup_ladder(rack, 80.0, lift, policy)
 """
 
-from blockwright.engine.rack.finding import (
-    MOST_SAID,
-    FindingLadder,
-    FindingWay,
-    finding_s,
-    jump_kg,
-)
-from blockwright.engine.rack.kit import bar_rack, listed_most_kg, rack_for
-from blockwright.engine.rack.loads import Rack, hardest_moving
-from blockwright.engine.rack.makers import Setting
-from blockwright.engine.rack.masses import SAME_LOAD_KG, as_stamped
-from blockwright.engine.rack.partner import PartnerMoves, partner_moves
-from blockwright.engine.rack.warmup import WarmupSet, warmup_ladder
+from .finding import MOST_SAID, FindingLadder, FindingWay, finding_s, jump_kg
+from .kit import bar_rack, listed_most_kg, rack_for
+from .loads import Rack, hardest_moving
+from .makers import Setting
+from .masses import SAME_LOAD_KG, as_stamped
+from .partner import PartnerMoves, partner_moves
+from .warmup import WarmupSet, warmup_ladder

@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from math import inf
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack.loads import Rack, hardest_moving
-from blockwright.engine.rack.makers import Setting
-from blockwright.engine.rack.warmup import WarmupSet
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
 from blockwright.engine.training import Lift, SetPlan, effective_load_kg
+from .loads import Rack, hardest_moving
+from .makers import Setting
+from .warmup import WarmupSet
 
 _NEAR = "load.most_up"
 _FAR = "finding.far_step"

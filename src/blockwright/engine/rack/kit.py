@@ -11,12 +11,12 @@ from dataclasses import replace
 from blockwright.engine.errors import BadInput
 from blockwright.engine.gym import Bar, Gym, Ladder, Mass, PlatePairs
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack.loads import Rack
-from blockwright.engine.rack.makers import Maker, NoLoad, Place, Plated, Run
-from blockwright.engine.rack.masses import NG_PER_KG, SAME_LOAD_KG, mass_ng
-from blockwright.engine.rack.plates import Plate, PlateSet, plate_set
 from blockwright.engine.training import Lift
 from blockwright.engine.units import Unit, number_text
+from .loads import Rack
+from .makers import Maker, NoLoad, Place, Plated, Run
+from .masses import NG_PER_KG, SAME_LOAD_KG, mass_ng
+from .plates import Plate, PlateSet, plate_set
 
 BAR_WORDS = ("bar", "ez bar", "trap bar")
 NOT_MACHINES = frozenset({

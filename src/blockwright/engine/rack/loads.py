@@ -3,9 +3,9 @@
 from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
 
-from blockwright.engine.rack.makers import Maker, Plated, Setting
-from blockwright.engine.rack.masses import EXACT_NG, NG_PER_KG, SAME_LOAD_NG, load_ng
 from blockwright.engine.training import Lift, effective_load_kg, written_load_kg
+from .makers import Maker, Plated, Setting
+from .masses import EXACT_NG, NG_PER_KG, SAME_LOAD_NG, load_ng
 
 _BEYOND_ANY_NG = 10**9 * NG_PER_KG
 

@@ -10,9 +10,9 @@ from functools import cached_property
 from typing import Literal, Protocol
 
 from blockwright.engine.gym import Ladder
-from blockwright.engine.rack.masses import kg_of, mass_ng
-from blockwright.engine.rack.plates import PlateSet
 from blockwright.engine.units import number_text
+from .masses import kg_of, mass_ng
+from .plates import PlateSet
 
 Place = Literal["each side", "on the end", "on the belt", "added", "in the hands", "in each hand"]
 """Where plates go; only on a bar's two sides are they taken in pairs."""

@@ -8,10 +8,10 @@ moves is found. Kilogram and pound plates are solved apart (a sum has one split 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from blockwright.engine.rack.loads import Rack
-from blockwright.engine.rack.makers import Setting
-from blockwright.engine.rack.masses import load_ng
-from blockwright.engine.rack.plates import PlateSet, PlateTable
+from .loads import Rack
+from .makers import Setting
+from .masses import load_ng
+from .plates import PlateSet, PlateTable
 
 _Counts = tuple[int, ...]
 

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import takewhile
 
-from blockwright.engine.rack.masses import EXACT_NG
 from blockwright.engine.units import Unit
+from .masses import EXACT_NG
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from itertools import islice
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack.loads import Rack
-from blockwright.engine.rack.makers import Setting
-from blockwright.engine.rack.masses import SAME_LOAD_KG
-from blockwright.engine.rack.plates import moves_between
 from blockwright.engine.training import Lift, effective_load_kg, written_load_kg
+from .loads import Rack
+from .makers import Setting
+from .masses import SAME_LOAD_KG
+from .plates import moves_between
 
 _RUNGS = (1, 2, 3)
 _MOST_CANDIDATES = 12

@@ -5,9 +5,9 @@ and the policy. Takes review, change and strength as they are; decides nothing; 
 but codes.
 """
 
-from blockwright.engine.report.block_report import BlockReport, block_report
-from blockwright.engine.report.done import MuscleDone, muscles_done, muscles_seen
-from blockwright.engine.report.findings import (
+from .block_report import BlockReport, block_report
+from .done import MuscleDone, muscles_done, muscles_seen
+from .findings import (
     GIRTH_DAYS,
     Trend,
     girth_finding,
@@ -16,4 +16,4 @@ from blockwright.engine.report.findings import (
     trend_of,
     weight_finding,
 )
-from blockwright.engine.report.lifts import heading_of
+from .lifts import heading_of

@@ -7,17 +7,14 @@ from datetime import date, timedelta
 from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput
 from blockwright.engine.reasons import Caution, Reason
-from blockwright.engine.report import findings
-from blockwright.engine.report.done import (
-    LiftDone,
-    MuscleDone,
-    WeekDone,
-    lifts_done,
-    muscles_done,
-    too_light,
-    weeks_done,
-)
-from blockwright.engine.report.fates import (
+from blockwright.engine.review import NextBlock, Offered, next_block, week_case
+from blockwright.engine.review.case import WeekCase, pain_said
+from blockwright.engine.review.decisions import PAIN_CODES
+from blockwright.engine.review.exposures import exposures_in, week_start
+from blockwright.engine.training import Block
+from . import findings
+from .done import LiftDone, MuscleDone, WeekDone, lifts_done, muscles_done, too_light, weeks_done
+from .fates import (
     ClaimsKept,
     Fate,
     PredictionScore,
@@ -26,12 +23,7 @@ from blockwright.engine.report.fates import (
     fates_of,
     prediction_score,
 )
-from blockwright.engine.report.lifts import LiftStrength, lifts_strength, pooled_gain
-from blockwright.engine.review import NextBlock, Offered, next_block, week_case
-from blockwright.engine.review.case import WeekCase, pain_said
-from blockwright.engine.review.decisions import PAIN_CODES
-from blockwright.engine.review.exposures import exposures_in, week_start
-from blockwright.engine.training import Block
+from .lifts import LiftStrength, lifts_strength, pooled_gain
 
 _SHOWN_BEFORE = timedelta(weeks=4)
 """How far back before the block the pictures look."""

@@ -11,15 +11,6 @@ from statistics import NormalDist
 from blockwright.engine.case import CoachCase
 from blockwright.engine.published.safety import SESSION_LOAD
 from blockwright.engine.reasons import FactValue, Reason, and_listed, because, certainty_word
-from blockwright.engine.report.done import MuscleDone, WeekDone
-from blockwright.engine.report.fates import ClaimsKept, Fate, PredictionScore
-from blockwright.engine.report.lifts import (
-    Heading,
-    LiftStrength,
-    PooledGain,
-    is_clear,
-    told_gain,
-)
 from blockwright.engine.review import NextBlock
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.safety import Reports
@@ -27,6 +18,9 @@ from blockwright.engine.review.week_state import ever_overreached, was_weak
 from blockwright.engine.review.wellness import line_through
 from blockwright.engine.training import Catalogue, Energy, Measure
 from blockwright.engine.units import CM_PER_IN, Unit, in_unit, load_text, number_text, spoken
+from .done import MuscleDone, WeekDone
+from .fates import ClaimsKept, Fate, PredictionScore
+from .lifts import Heading, LiftStrength, PooledGain, is_clear, told_gain
 
 FEW_CLAIMS = 10
 """Below this many judged claims no rate is worth stating (judgement)."""

@@ -4,9 +4,9 @@ Owns evidence, proposals and revisions; `review` is the door. Takes strength, ch
 and planning as they are; knows no file, no clock and no words.
 """
 
-from blockwright.engine.review.decisions import Verdict, keys_of, side_of
-from blockwright.engine.review.next_block import NextBlock, next_block, seeded
-from blockwright.engine.review.proposals import KEY_OF, Offered, Proposal, To
-from blockwright.engine.review.review import Review, review, week_case
-from blockwright.engine.review.revision import revised
-from blockwright.engine.review.swaps import alternatives_for_pain, pain_swap_caution, trains_alike
+from .decisions import Verdict, keys_of, side_of
+from .next_block import NextBlock, next_block, seeded
+from .proposals import KEY_OF, Offered, Proposal, To
+from .review import Review, review, week_case
+from .revision import revised
+from .swaps import alternatives_for_pain, pain_swap_caution, trains_alike

@@ -14,12 +14,12 @@ from blockwright.engine.case import CoachCase
 from blockwright.engine.change import Watches, watch_lifter
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.evidence import watches_of
-from blockwright.engine.review.recovery import monday_of
-from blockwright.engine.review.safety import PainState, pain_reports, pain_state
 from blockwright.engine.screening import When, status_of, unanswered
 from blockwright.engine.signs import Warning, latest_of_each, uncleared_signs
 from blockwright.engine.training import Catalogue, CheckIn, Lifter, SetDone
+from .evidence import watches_of
+from .recovery import monday_of
+from .safety import PainState, pain_reports, pain_state
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,9 +11,9 @@ from blockwright.engine.planning.deload import deload_after
 from blockwright.engine.planning.week_figures import counted, option_of, timed
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
-from blockwright.engine.review.week_constraints import newly_broken, overfull
 from blockwright.engine.tolerated_load import easier
 from blockwright.engine.training import Block, Catalogue, Entry, Lift, Session, Week
+from .week_constraints import newly_broken, overfull
 
 Key = TypeVar("Key")
 

@@ -15,25 +15,6 @@ from blockwright.engine.pain import (
 )
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason, because
-from blockwright.engine.review.evidence import Evidence
-from blockwright.engine.review.exposures import DAYS_OF_WEEK, Exposure, Window
-from blockwright.engine.review.proposals import Change
-from blockwright.engine.review.safety import (
-    PainEased,
-    PainState,
-    Reports,
-    pain_eased,
-    pain_reports,
-    unplaced,
-)
-from blockwright.engine.review.week_state import (
-    WeekState,
-    bad_days,
-    below_usual,
-    nearly_all_fell,
-    overreached,
-    state_of,
-)
 from blockwright.engine.signs import (
     WHOLE_BODY_SIGNS,
     Warning,
@@ -44,6 +25,11 @@ from blockwright.engine.signs import (
 )
 from blockwright.engine.training import Block, Catalogue, Lift, Lifter, Session
 from blockwright.engine.volume import CeilingBelief
+from .evidence import Evidence
+from .exposures import DAYS_OF_WEEK, Exposure, Window
+from .proposals import Change
+from .safety import PainEased, PainState, Reports, pain_eased, pain_reports, unplaced
+from .week_state import WeekState, bad_days, below_usual, nearly_all_fell, overreached, state_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

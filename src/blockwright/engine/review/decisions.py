@@ -9,11 +9,11 @@ from blockwright.engine.errors import Problem
 from blockwright.engine.gym import MOST_LOAD_KG
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import SAME_LOAD_KG, rack_for
-from blockwright.engine.review.exposures import planned_entries
-from blockwright.engine.review.load_steps import is_one_change
-from blockwright.engine.review.proposals import KEY_OF, ChangeKey, Kind, Offered, To, number_of
 from blockwright.engine.training import Block, Catalogue, Entry, Lift, Week, effective_load_kg
 from blockwright.engine.units import load_text
+from .exposures import planned_entries
+from .load_steps import is_one_change
+from .proposals import KEY_OF, ChangeKey, Kind, Offered, To, number_of
 
 PAIN_CODES = frozenset({"pain_no_progress", "pain_stop"})
 """Cautions of a proposal about a lift that hurts above the carry-on line."""

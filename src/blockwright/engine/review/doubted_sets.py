@@ -4,12 +4,12 @@ from dataclasses import replace
 
 from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import FactValue
-from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.missed_days import Asks
-from blockwright.engine.review.verdict import number_word
 from blockwright.engine.strength import Flag
 from blockwright.engine.training import SetDone
 from blockwright.engine.units import kg_from
+from .case import WeekCase
+from .missed_days import Asks
+from .verdict import number_word
 
 _APART = 2
 """Repetitions, done or left, by which a set stands out beside a like one (judgement)."""

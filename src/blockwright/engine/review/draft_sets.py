@@ -4,9 +4,9 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from blockwright.engine.reasons import Reason
-from blockwright.engine.review.block_weeks import as_many, remade, with_sets
-from blockwright.engine.review.case import WeekCase
 from blockwright.engine.training import Catalogue, Entry, Lift, Session, Week
+from .block_weeks import as_many, remade, with_sets
+from .case import WeekCase
 
 Place = tuple[int, str]
 """Number of the session in its week, and the lift."""

@@ -7,17 +7,6 @@ from datetime import date, timedelta
 from blockwright.engine.case import CoachCase
 from blockwright.engine.change import Watches, watch_lift, watch_lifter
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.exposures import (
-    Exposure,
-    Window,
-    by_lift,
-    days_left,
-    planned_entries,
-    week_start,
-)
-from blockwright.engine.review.recovery import MuscleWeek
-from blockwright.engine.review.week_state import WeekState
-from blockwright.engine.review.wellness import LifterEvidence, lifter_evidence
 from blockwright.engine.strength import LiftBelief
 from blockwright.engine.training import (
     MUSCLES,
@@ -26,6 +15,10 @@ from blockwright.engine.training import (
     effective_load_kg,
 )
 from blockwright.engine.volume import planned_sets
+from .exposures import Exposure, Window, by_lift, days_left, planned_entries, week_start
+from .recovery import MuscleWeek
+from .week_state import WeekState
+from .wellness import LifterEvidence, lifter_evidence
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

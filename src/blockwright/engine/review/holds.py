@@ -13,22 +13,15 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
-from blockwright.engine.review.block_weeks import no_more
-from blockwright.engine.review.case import all_open_signs, cleared_days, pain_said
-from blockwright.engine.review.load_holds import held_and_waiting
-from blockwright.engine.review.review import week_case
-from blockwright.engine.review.safety import (
-    PainState,
-    Reports,
-    letter_day,
-    pain_by_lift,
-    pain_elsewhere,
-    unplaced,
-)
 from blockwright.engine.screening import as_on
 from blockwright.engine.signs import WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.tolerated_load import ToleratedLoad
 from blockwright.engine.training import Block, Entry, Lift, Session, Week
+from .block_weeks import no_more
+from .case import all_open_signs, cleared_days, pain_said
+from .load_holds import held_and_waiting
+from .review import week_case
+from .safety import PainState, Reports, letter_day, pain_by_lift, pain_elsewhere, unplaced
 
 
 @dataclass(frozen=True, slots=True)

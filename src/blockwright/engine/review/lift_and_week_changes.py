@@ -11,7 +11,9 @@ from blockwright.engine.lifts import Zone
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import FactValue, Reason, because
-from blockwright.engine.review.block_weeks import (
+from blockwright.engine.tolerated_load import easier
+from blockwright.engine.training import Entry, Lift, Method, RepRange, Session, SetPlan, Week
+from .block_weeks import (
     BlockWeeks,
     a_week_later,
     remade,
@@ -20,11 +22,9 @@ from blockwright.engine.review.block_weeks import (
     with_sets,
     without_entry,
 )
-from blockwright.engine.review.decisions import Verdict
-from blockwright.engine.review.proposals import To, number_of
-from blockwright.engine.review.set_and_load_changes import entry_of, no_climb, put_load, with_load
-from blockwright.engine.tolerated_load import easier
-from blockwright.engine.training import Entry, Lift, Method, RepRange, Session, SetPlan, Week
+from .decisions import Verdict
+from .proposals import To, number_of
+from .set_and_load_changes import entry_of, no_climb, put_load, with_load
 
 
 def swap_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:

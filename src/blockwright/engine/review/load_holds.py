@@ -6,18 +6,18 @@ from dataclasses import dataclass, replace
 
 from blockwright.engine.pain import MUCH, grade_in
 from blockwright.engine.reasons import FactValue, Reason, because
-from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.evidence import LiftEvidence, load_cuts
-from blockwright.engine.review.exposures import Exposure, planned_entries
-from blockwright.engine.review.loads import LoadChoice, LoadQuestion
-from blockwright.engine.review.proposals import Proposal, load_facts
-from blockwright.engine.review.safety_proposals import in_place_of, kept_in_pain, pain_facts
-from blockwright.engine.review.sets import muscle_facts
-from blockwright.engine.review.swaps import lighter_stand_in
-from blockwright.engine.review.training_facts import done_text, short_of, shortfalls
 from blockwright.engine.strength import most_effective
 from blockwright.engine.strength.landing import FAR_REPS
 from blockwright.engine.training import Lift, effective_load_kg
+from .case import WeekCase
+from .evidence import LiftEvidence, load_cuts
+from .exposures import Exposure, planned_entries
+from .loads import LoadChoice, LoadQuestion
+from .proposals import Proposal, load_facts
+from .safety_proposals import in_place_of, kept_in_pain, pain_facts
+from .sets import muscle_facts
+from .swaps import lighter_stand_in
+from .training_facts import done_text, short_of, shortfalls
 
 FELL = "fell_this_week"
 HURTS = ("near_pain", "pain_no_progress_reason", "sign_stops_progress", "sets_near_pain")

@@ -10,9 +10,11 @@ from dataclasses import dataclass, replace
 
 from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import FactValue, Reason, because
-from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.exposures import Exposure, day_of, planned_entries
-from blockwright.engine.review.load_holds import (
+from blockwright.engine.training import Entry, Lift, Session, effective_load_kg
+from blockwright.engine.units import load_text
+from .case import WeekCase
+from .exposures import Exposure, day_of, planned_entries
+from .load_holds import (
     FELL,
     HURTS,
     WATCH,
@@ -31,21 +33,10 @@ from blockwright.engine.review.load_holds import (
     one_step,
     within_reach,
 )
-from blockwright.engine.review.loads import LoadChoice, LoadQuestion, chosen_load
-from blockwright.engine.review.missed_days import missed_there
-from blockwright.engine.review.proposals import (
-    Kind,
-    Proposal,
-    RunnerUp,
-    Stay,
-    To,
-    load_facts,
-    proposal_id,
-    sure,
-)
-from blockwright.engine.review.safety_proposals import pain_caution
-from blockwright.engine.training import Entry, Lift, Session, effective_load_kg
-from blockwright.engine.units import load_text
+from .loads import LoadChoice, LoadQuestion, chosen_load
+from .missed_days import missed_there
+from .proposals import Kind, Proposal, RunnerUp, Stay, To, load_facts, proposal_id, sure
+from .safety_proposals import pain_caution
 
 NOT_YET = ("fill_the_range", "fell_short_before", "kit_ends", "band_too_strong")
 """Why the kit's next step waits, which is more than one change may be or is not there."""

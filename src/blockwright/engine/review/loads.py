@@ -14,13 +14,13 @@ from blockwright.engine.planning.loads import smallest_step
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import SAME_LOAD_KG, Rack
 from blockwright.engine.reasons import FactValue, Reason, because
-from blockwright.engine.review.exposures import Exposure
-from blockwright.engine.review.load_steps import is_one_change, step_limit_kg
-from blockwright.engine.review.proposals import load_facts, percent
 from blockwright.engine.screening import fewest_reps
 from blockwright.engine.strength import Landing, LiftBelief, most_effective
 from blockwright.engine.strength.landing import FAR_REPS, POLICY
 from blockwright.engine.training import Entry, Lift, Lifter, SetDone, effective_load_kg
+from .exposures import Exposure
+from .load_steps import is_one_change, step_limit_kg
+from .proposals import load_facts, percent
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

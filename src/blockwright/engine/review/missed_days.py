@@ -4,10 +4,10 @@ does not go up for want of them."""
 from collections.abc import Mapping, Sequence
 
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.exposures import DAYS_OF_WEEK, Exposure
-from blockwright.engine.review.proposals import Proposal
 from blockwright.engine.training import DAY_NAMES, DAYS, Lift, Session
+from .case import WeekCase
+from .exposures import DAYS_OF_WEEK, Exposure
+from .proposals import Proposal
 
 Asks = tuple[str, Mapping[str, FactValue]]
 """Code and facts of a question."""

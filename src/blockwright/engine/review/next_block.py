@@ -16,18 +16,18 @@ from blockwright.engine.case import CoachCase
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, rack_for
 from blockwright.engine.reasons import Caution, Reason, because
-from blockwright.engine.review.block_weeks import BlockWeeks
-from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.exposures import week_start
-from blockwright.engine.review.proposals import percent
-from blockwright.engine.review.recovery import monday_of
-from blockwright.engine.review.review import week_case
-from blockwright.engine.review.safety_proposals import pain_caution, pain_facts
-from blockwright.engine.review.set_and_load_changes import put_load
-from blockwright.engine.review.swaps import has_stand_in
-from blockwright.engine.review.week_state import ever_overreached
 from blockwright.engine.training import Block, Catalogue, Lift, Lifter, effective_load_kg
 from blockwright.engine.volume import CeilingBelief
+from .block_weeks import BlockWeeks
+from .case import WeekCase
+from .exposures import week_start
+from .proposals import percent
+from .recovery import monday_of
+from .review import week_case
+from .safety_proposals import pain_caution, pain_facts
+from .set_and_load_changes import put_load
+from .swaps import has_stand_in
+from .week_state import ever_overreached
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

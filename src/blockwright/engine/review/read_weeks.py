@@ -23,10 +23,10 @@ from itertools import combinations
 import numpy as np
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.week_state import SEVERAL, WeekFacts, WeekState, overreached
 from blockwright.engine.strength.mixture import normal_cdf
 from blockwright.engine.volume import CeilingBelief, WeekRecovery
 from blockwright.engine.volume.ceiling import LN_CEILINGS
+from .week_state import SEVERAL, WeekFacts, WeekState, overreached
 
 Floats = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

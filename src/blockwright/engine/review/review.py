@@ -11,34 +11,28 @@ from datetime import date
 from blockwright.engine.case import CoachCase, derived
 from blockwright.engine.errors import BadInput
 from blockwright.engine.reasons import Caution, Reason, each_once
-from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, pain_said, signs_of
-from blockwright.engine.review.evidence import gathered
-from blockwright.engine.review.exposures import (
-    Exposure,
-    exposures_in,
-    lifts_in_use,
-    planned_entries,
-    window_of,
-)
-from blockwright.engine.review.load_holds import HURTS, WATCH, held_back, on_bad_days
-from blockwright.engine.review.load_proposals import SPARED, loads_read
-from blockwright.engine.review.proposals import Proposal, Stay, distinct
-from blockwright.engine.review.read_weeks import read_weeks
-from blockwright.engine.review.recovery import history_of
-from blockwright.engine.review.safety import pain_by_lift, pain_elsewhere
-from blockwright.engine.review.safety_proposals import pain_caution, safety_proposals, stays_in_pain
-from blockwright.engine.review.set_proposals import leads_in_pain, sets_read
-from blockwright.engine.review.settle import Question, questions_of
-from blockwright.engine.review.training_facts import with_training_facts
-from blockwright.engine.review.tried_again import tried_again
-from blockwright.engine.review.verdict import verdict_of
-from blockwright.engine.review.week_answer import answer_to, extension_proposal
-from blockwright.engine.review.week_facts import weeks_of
-from blockwright.engine.review.week_notes import week_notes
-from blockwright.engine.review.week_state import bad_days, state_of
 from blockwright.engine.screening import as_on
 from blockwright.engine.training import MUSCLES
 from blockwright.engine.volume import ceiling_prior
+from .case import WeekCase, cleared_days, open_signs, pain_said, signs_of
+from .evidence import gathered
+from .exposures import Exposure, exposures_in, lifts_in_use, planned_entries, window_of
+from .load_holds import HURTS, WATCH, held_back, on_bad_days
+from .load_proposals import SPARED, loads_read
+from .proposals import Proposal, Stay, distinct
+from .read_weeks import read_weeks
+from .recovery import history_of
+from .safety import pain_by_lift, pain_elsewhere
+from .safety_proposals import pain_caution, safety_proposals, stays_in_pain
+from .set_proposals import leads_in_pain, sets_read
+from .settle import Question, questions_of
+from .training_facts import with_training_facts
+from .tried_again import tried_again
+from .verdict import verdict_of
+from .week_answer import answer_to, extension_proposal
+from .week_facts import weeks_of
+from .week_notes import week_notes
+from .week_state import bad_days, state_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

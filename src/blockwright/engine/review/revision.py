@@ -13,20 +13,15 @@ from blockwright.engine.pain import grade_in
 from blockwright.engine.planning.standing import told_anew
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, FactValue, Reason, each_once
-from blockwright.engine.review.block_weeks import BlockWeeks, no_more, remade
-from blockwright.engine.review.case import waits_for_a_sign
-from blockwright.engine.review.decisions import PAIN_CODES, SCREENING, Checker, Verdict
-from blockwright.engine.review.lift_and_week_changes import (
-    ease_week,
-    extend_block,
-    stop_lift,
-    swap_lift,
-)
-from blockwright.engine.review.proposals import Kind
-from blockwright.engine.review.set_and_load_changes import entry_of, no_climb, set_load, set_sets
 from blockwright.engine.screening import When, causes_of, status_of
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.engine.training import Block, BlockDecision, Catalogue
+from .block_weeks import BlockWeeks, no_more, remade
+from .case import waits_for_a_sign
+from .decisions import PAIN_CODES, SCREENING, Checker, Verdict
+from .lift_and_week_changes import ease_week, extend_block, stop_lift, swap_lift
+from .proposals import Kind
+from .set_and_load_changes import entry_of, no_climb, set_load, set_sets
 
 CARRIED_OUT: Mapping[Kind, Callable[[BlockWeeks, Verdict], Reason | None]] = {
     "raise_load": set_load,

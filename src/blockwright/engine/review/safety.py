@@ -24,8 +24,8 @@ from blockwright.engine.pain import (
 )
 from blockwright.engine.policy import Policy
 from blockwright.engine.published.safety import PAIN_BANDS
-from blockwright.engine.review.exposures import DAYS_OF_WEEK
 from blockwright.engine.training import Catalogue, CheckIn, Lift
+from .exposures import DAYS_OF_WEEK
 
 Band = Literal["free", "watchful", "stop"]
 

@@ -9,24 +9,16 @@ from blockwright.engine.planning.replan_week import pinned_on
 from blockwright.engine.published.safety import RIEBE_2015
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution, FactValue, Reason, and_listed
-from blockwright.engine.review.case import WeekCase, cleared_days, pain_said
-from blockwright.engine.review.decisions import SCREENING
-from blockwright.engine.review.exposures import planned_entries
-from blockwright.engine.review.proposals import (
-    Kind,
-    Proposal,
-    RunnerUp,
-    Stay,
-    To,
-    proposal_id,
-    sure,
-)
-from blockwright.engine.review.safety import PAIN_SOURCE, PainState
-from blockwright.engine.review.swaps import opening, pain_swap_caution, stand_in
 from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.tolerated_load import tolerated_load
 from blockwright.engine.training import Lift
 from blockwright.engine.units import load_text
+from .case import WeekCase, cleared_days, pain_said
+from .decisions import SCREENING
+from .exposures import planned_entries
+from .proposals import Kind, Proposal, RunnerUp, Stay, To, proposal_id, sure
+from .safety import PAIN_SOURCE, PainState
+from .swaps import opening, pain_swap_caution, stand_in
 
 LICENSED = "a licensed professional"
 

@@ -20,21 +20,14 @@ from blockwright.engine.planning.loads import smallest_step
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, hardest_moving, rack_for
 from blockwright.engine.reasons import Reason
-from blockwright.engine.review.block_weeks import (
-    BlockWeeks,
-    Found,
-    as_many,
-    no_more,
-    trim,
-    with_sets,
-)
-from blockwright.engine.review.decisions import Verdict
-from blockwright.engine.review.load_steps import step_limit_kg
-from blockwright.engine.review.proposals import number_of
 from blockwright.engine.strength import most_effective
 from blockwright.engine.strength.curve import psi
 from blockwright.engine.strength.law import lift_prior, strength_law
 from blockwright.engine.training import Entry, Lift, Lifter, SetPlan, Week, effective_load_kg
+from .block_weeks import BlockWeeks, Found, as_many, no_more, trim, with_sets
+from .decisions import Verdict
+from .load_steps import step_limit_kg
+from .proposals import number_of
 
 
 def set_load(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:

@@ -5,14 +5,14 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import Literal
 
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.block_weeks import remade
-from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.draft_sets import Board, Place
-from blockwright.engine.review.exposures import day_of, planned_entries
-from blockwright.engine.review.load_holds import sets_near_pain
-from blockwright.engine.review.proposals import Proposal, Stay, To, proposal_id, sure
-from blockwright.engine.review.sets import SetsChoice, chosen_sets
 from blockwright.engine.units import number_text
+from .block_weeks import remade
+from .case import WeekCase
+from .draft_sets import Board, Place
+from .exposures import day_of, planned_entries
+from .load_holds import sets_near_pain
+from .proposals import Proposal, Stay, To, proposal_id, sure
+from .sets import SetsChoice, chosen_sets
 
 
 def sets_read(

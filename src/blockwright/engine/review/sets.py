@@ -11,15 +11,15 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from blockwright.engine.reasons import FactValue, Reason, because
-from blockwright.engine.review.block_weeks import trim
-from blockwright.engine.review.draft_sets import Board, Place, Spot
-from blockwright.engine.review.evidence import LiftEvidence, MuscleEvidence
-from blockwright.engine.review.exposures import day_of
-from blockwright.engine.review.proposals import percent
-from blockwright.engine.review.training_facts import shortfalls
-from blockwright.engine.review.week_constraints import newly_broken, overfull
 from blockwright.engine.training import MUSCLES, Lift
 from blockwright.engine.volume import floor_sets, gain
+from .block_weeks import trim
+from .draft_sets import Board, Place, Spot
+from .evidence import LiftEvidence, MuscleEvidence
+from .exposures import day_of
+from .proposals import percent
+from .training_facts import shortfalls
+from .week_constraints import newly_broken, overfull
 
 SMALL = ("calves", "adductors", "forearms", "abs", "spinal_erectors")
 """Muscles of which no letter asks unless they lead, nor gain anything (judgement)."""

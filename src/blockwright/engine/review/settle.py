@@ -7,27 +7,22 @@ from datetime import date
 
 from blockwright.engine.pain import joints_much
 from blockwright.engine.reasons import FactValue, Reason, and_listed
-from blockwright.engine.review.case import WeekCase, cleared_days, pain_said
-from blockwright.engine.review.doubted_sets import asks_about, asks_of_set, is_at
-from blockwright.engine.review.exposures import (
-    DAYS_OF_WEEK,
-    Exposure,
-    is_doubted,
-    planned_entries,
-)
-from blockwright.engine.review.load_holds import failed_once, first_set_failed
-from blockwright.engine.review.missed_days import asks_of_missed
-from blockwright.engine.review.proposals import Proposal, Stay
-from blockwright.engine.review.safety import pain_state
-from blockwright.engine.review.safety_proposals import pain_facts, pinned_next, unspared_facts
-from blockwright.engine.review.sets import SMALL
-from blockwright.engine.review.training_facts import short_of
-from blockwright.engine.review.verdict import number_word
-from blockwright.engine.review.week_state import is_bad
 from blockwright.engine.screening import unanswered
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Flag
 from blockwright.engine.units import load_text, number_text
+from .case import WeekCase, cleared_days, pain_said
+from .doubted_sets import asks_about, asks_of_set, is_at
+from .exposures import DAYS_OF_WEEK, Exposure, is_doubted, planned_entries
+from .load_holds import failed_once, first_set_failed
+from .missed_days import asks_of_missed
+from .proposals import Proposal, Stay
+from .safety import pain_state
+from .safety_proposals import pain_facts, pinned_next, unspared_facts
+from .sets import SMALL
+from .training_facts import short_of
+from .verdict import number_word
+from .week_state import is_bad
 
 _MOST_WORDS = 16
 """Of a note that is quoted."""

@@ -18,15 +18,15 @@ from blockwright.engine.planning.loads import open_load_kg, start_from_kin
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import FindingWay, rack_for
 from blockwright.engine.reasons import Caution
-from blockwright.engine.review.block_weeks import BlockWeeks, with_entry
-from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.exposures import planned_entries
-from blockwright.engine.review.lift_and_week_changes import on_other, zone_on
-from blockwright.engine.review.proposals import load_facts
-from blockwright.engine.review.safety import PainState
-from blockwright.engine.review.week_constraints import newly_broken, overfull, week_sets
 from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, effective_load_kg
 from blockwright.engine.units import load_text
+from .block_weeks import BlockWeeks, with_entry
+from .case import WeekCase
+from .exposures import planned_entries
+from .lift_and_week_changes import on_other, zone_on
+from .proposals import load_facts
+from .safety import PainState
+from .week_constraints import newly_broken, overfull, week_sets
 
 
 def sparing_joint(

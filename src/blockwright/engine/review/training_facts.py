@@ -10,12 +10,12 @@ from typing import Literal
 
 from blockwright.engine.rack import SAME_LOAD_KG
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.exposures import Exposure, planned_entries
-from blockwright.engine.review.proposals import Proposal
-from blockwright.engine.review.week_state import below_usual
 from blockwright.engine.training import DAYS, Entry, Lift, Lifter, effective_load_kg
 from blockwright.engine.units import Unit, in_unit, number_text
+from .case import WeekCase
+from .exposures import Exposure, planned_entries
+from .proposals import Proposal
+from .week_state import below_usual
 
 _MOST_SHOWN = 3
 _APART = 2

@@ -4,12 +4,12 @@ from datetime import date
 
 from blockwright.engine.pain import joints_much
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.case import WeekCase, pain_said
-from blockwright.engine.review.exposures import planned_entries, week_start
-from blockwright.engine.review.proposals import Proposal
-from blockwright.engine.review.safety_proposals import in_place_of
-from blockwright.engine.review.swaps import pain_swap_caution
 from blockwright.engine.training import Lift
+from .case import WeekCase, pain_said
+from .exposures import planned_entries, week_start
+from .proposals import Proposal
+from .safety_proposals import in_place_of
+from .swaps import pain_swap_caution
 
 
 def tried_again(case: WeekCase) -> list[Proposal]:

@@ -6,15 +6,15 @@ from datetime import date, timedelta
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Certainty, FactValue, Reason, and_listed, certainty_word
-from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.evidence import LiftEvidence
-from blockwright.engine.review.exposures import Exposure
-from blockwright.engine.review.proposals import Proposal
-from blockwright.engine.review.week_facts import says_bad_day
-from blockwright.engine.review.week_state import had_too_much, is_bad, most_fell
-from blockwright.engine.review.wellness import poor_week
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.engine.training import DAY_NAMES, DAYS, Measure
+from .case import WeekCase
+from .evidence import LiftEvidence
+from .exposures import Exposure
+from .proposals import Proposal
+from .week_facts import says_bad_day
+from .week_state import had_too_much, is_bad, most_fell
+from .wellness import poor_week
 
 MOST_NAMED = 3
 """More names than these make no sentence; they are counted instead."""

@@ -13,31 +13,17 @@ from math import prod
 from typing import Literal
 
 from blockwright.engine.reasons import FactValue, Reason, because
-from blockwright.engine.review.block_weeks import BlockWeeks
-from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.evidence import MuscleEvidence
-from blockwright.engine.review.exposures import planned_entries
-from blockwright.engine.review.lift_and_week_changes import eased
-from blockwright.engine.review.proposals import (
-    Kind,
-    Proposal,
-    RunnerUp,
-    To,
-    percent,
-    proposal_id,
-    sure,
-)
-from blockwright.engine.review.training_facts import shortfalls
-from blockwright.engine.review.verdict import BACK_SOURCE, EVEN, back_in, poor_words
-from blockwright.engine.review.week_state import (
-    SEVERAL,
-    WeekState,
-    had_too_much,
-    is_bad,
-    most_fell,
-)
 from blockwright.engine.training import Week
 from blockwright.engine.volume import benefit
+from .block_weeks import BlockWeeks
+from .case import WeekCase
+from .evidence import MuscleEvidence
+from .exposures import planned_entries
+from .lift_and_week_changes import eased
+from .proposals import Kind, Proposal, RunnerUp, To, percent, proposal_id, sure
+from .training_facts import shortfalls
+from .verdict import BACK_SOURCE, EVEN, back_in, poor_words
+from .week_state import SEVERAL, WeekState, had_too_much, is_bad, most_fell
 
 Step = Literal["repeat", "light", "deload", "end"]
 STEPS: Mapping[Step, tuple[str, str]] = {

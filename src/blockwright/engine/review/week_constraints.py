@@ -16,9 +16,9 @@ from blockwright.engine.planning.problem import round_the_week
 from blockwright.engine.planning.week_figures import session_minutes, slot_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason, because
-from blockwright.engine.review.exposures import day_and_time
 from blockwright.engine.training import Catalogue, Lifter, Session, Week
 from blockwright.engine.volume import planned_sets, planned_week
+from .exposures import day_and_time
 
 TINY = 1e-9
 

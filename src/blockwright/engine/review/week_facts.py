@@ -6,11 +6,11 @@ from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.exposures import Exposure, Window
-from blockwright.engine.review.recovery import History, monday_of
-from blockwright.engine.review.week_state import Seen, WeekFacts
-from blockwright.engine.review.wellness import hooper_totals, usual_of
 from blockwright.engine.training import HOOPER_ITEMS, Block, Catalogue, CheckIn
+from .exposures import Exposure, Window
+from .recovery import History, monday_of
+from .week_state import Seen, WeekFacts
+from .wellness import hooper_totals, usual_of
 
 INDIRECT_SHARE = 0.4
 """How much of a muscle's overreach a lift shows that trains it indirectly (judgement)."""

@@ -2,11 +2,11 @@
 
 from blockwright.engine.published.safety import SESSION_LOAD
 from blockwright.engine.reasons import FactValue, Reason, because
-from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.evidence import LiftEvidence, RepsAtLoad
-from blockwright.engine.review.proposals import load_facts, percent
-from blockwright.engine.review.sets import muscle_facts
-from blockwright.engine.review.wellness import SessionLoad, session_load
+from .case import WeekCase
+from .evidence import LiftEvidence, RepsAtLoad
+from .proposals import load_facts, percent
+from .sets import muscle_facts
+from .wellness import SessionLoad, session_load
 
 
 def week_notes(case: WeekCase) -> tuple[Reason, ...]:

@@ -7,17 +7,13 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from blockwright.engine.strength.curve import count_variance, psi_with_slope
-from blockwright.engine.strength.filter import advanced, prediction, step
-from blockwright.engine.strength.law import StrengthLaw
-from blockwright.engine.strength.levels import shift_of
-from blockwright.engine.strength.mixture import (
-    mixture_quantiles,
-    normal_cdf,
-    tailed_cdf,
-)
-from blockwright.engine.strength.observation_arrays import USUAL_RIR, parts_left
-from blockwright.engine.strength.state import XX, FilterState, Prediction, SetInput, X
+from .curve import count_variance, psi_with_slope
+from .filter import advanced, prediction, step
+from .law import StrengthLaw
+from .levels import shift_of
+from .mixture import mixture_quantiles, normal_cdf, tailed_cdf
+from .observation_arrays import USUAL_RIR, parts_left
+from .state import XX, FilterState, Prediction, SetInput, X
 
 Floats = NDArray[np.float64]
 

@@ -7,21 +7,6 @@ from datetime import date
 import numpy as np
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.strength.belief import Interval, LiftBelief
-from blockwright.engine.strength.bodyweights import Bodyweights
-from blockwright.engine.strength.flags import Flag, flags_of
-from blockwright.engine.strength.law import StrengthLaw, strength_law
-from blockwright.engine.strength.observation_arrays import Series, columns_of
-from blockwright.engine.strength.pooling import near_kin, worth
-from blockwright.engine.strength.replay import Replayed, replayed
-from blockwright.engine.strength.sessions import (
-    StrengthPoint,
-    lost_since,
-    session_capacities,
-    strength_history,
-    trend_of,
-)
-from blockwright.engine.strength.state import X
 from blockwright.engine.training import (
     Catalogue,
     Experience,
@@ -30,6 +15,15 @@ from blockwright.engine.training import (
     SetDone,
     SetPlan,
 )
+from .belief import Interval, LiftBelief
+from .bodyweights import Bodyweights
+from .flags import Flag, flags_of
+from .law import StrengthLaw, strength_law
+from .observation_arrays import Series, columns_of
+from .pooling import near_kin, worth
+from .replay import Replayed, replayed
+from .sessions import StrengthPoint, lost_since, session_capacities, strength_history, trend_of
+from .state import X
 
 
 @dataclass(frozen=True, slots=True)

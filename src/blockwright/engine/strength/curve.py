@@ -9,7 +9,7 @@ kappa: many repetitions). All functions work elementwise on arrays.
 import numpy as np
 from numpy.typing import NDArray
 
-from blockwright.engine.strength.law import NoiseLaw
+from .law import NoiseLaw
 
 Floats = NDArray[np.float64]
 

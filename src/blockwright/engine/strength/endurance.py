@@ -12,16 +12,10 @@ Figures and what was tried: docs/estimate.md.
 import numpy as np
 from numpy.typing import NDArray
 
-from blockwright.engine.strength.law import StrengthLaw
-from blockwright.engine.strength.mixture import mixture_weights
-from blockwright.engine.strength.observation_arrays import SetColumns
-from blockwright.engine.strength.state import (
-    FilterState,
-    Prediction,
-    node_log_prior,
-    node_shares,
-    offset_log_prior,
-)
+from .law import StrengthLaw
+from .mixture import mixture_weights
+from .observation_arrays import SetColumns
+from .state import FilterState, Prediction, node_log_prior, node_shares, offset_log_prior
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.int64]

@@ -13,12 +13,12 @@ from functools import cache
 import numpy as np
 
 from blockwright.engine.fatigue import dose
-from blockwright.engine.strength.curve import count_variance, psi, psi_with_slope, reps_at
-from blockwright.engine.strength.law import LB_PER_KG_LN, StrengthLaw
-from blockwright.engine.strength.levels import recalled, remembered, shift_of
-from blockwright.engine.strength.mixture import mixed, mixture_weights
-from blockwright.engine.strength.moves import drifted, moved_variance
-from blockwright.engine.strength.state import (
+from .curve import count_variance, psi, psi_with_slope, reps_at
+from .law import LB_PER_KG_LN, StrengthLaw
+from .levels import recalled, remembered, shift_of
+from .mixture import mixed, mixture_weights
+from .moves import drifted, moved_variance
+from .state import (
     BB,
     DD,
     ROWS,

@@ -8,12 +8,12 @@ from math import exp, log
 import numpy as np
 
 from blockwright.engine.reasons import FactValue
-from blockwright.engine.strength.law import LB_PER_KG_LN
-from blockwright.engine.strength.observation_arrays import NOT_EVIDENCE, UNLIKE_LATER, Whole
-from blockwright.engine.strength.replay import Replayed
-from blockwright.engine.strength.slips import SLIPS, likeliest_slip
 from blockwright.engine.training import NO_ROW, SetDone
 from blockwright.engine.units import in_unit, number_text
+from .law import LB_PER_KG_LN
+from .observation_arrays import NOT_EVIDENCE, UNLIKE_LATER, Whole
+from .replay import Replayed
+from .slips import SLIPS, likeliest_slip
 
 SLIP_NEAR_LN = 0.15
 """How near ln of a jump must come to a usual slip (tenfold, kg for lb) to be explained by it."""

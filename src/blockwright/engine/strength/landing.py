@@ -20,9 +20,9 @@ from numpy.typing import NDArray
 from blockwright.engine.fatigue import FatigueState
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, Setting, hardest_moving
-from blockwright.engine.strength.belief import LiftBelief
-from blockwright.engine.strength.observation_arrays import RIR_AT_LEAST
 from blockwright.engine.training import Lift, SetDone, SetPlan, effective_load_kg
+from .belief import LiftBelief
+from .observation_arrays import RIR_AT_LEAST
 
 Chance = TypeVar("Chance", float, NDArray[np.float64])
 

@@ -8,8 +8,8 @@ to follows from its load alone, so it can be predicted. The two are one again wh
 
 import numpy as np
 
-from blockwright.engine.strength.law import LB_PER_KG_LN, StrengthLaw
-from blockwright.engine.strength.state import Bools, FilterState, Floats, Outcome, SetInput
+from .law import LB_PER_KG_LN, StrengthLaw
+from .state import Bools, FilterState, Floats, Outcome, SetInput
 
 LEAST_APART, MOST_APART = 0.08, 0.6
 """ln; nearer levels are one, further ones a slip of the pen."""

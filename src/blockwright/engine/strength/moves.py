@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from blockwright.engine.strength.law import StrengthLaw
-from blockwright.engine.strength.mixture import mixed
-from blockwright.engine.strength.state import FilterState, Floats, Outcome
+from .law import StrengthLaw
+from .mixture import mixed
+from .state import FilterState, Floats, Outcome
 
 LEAN_Z = 2.0
 """Below this a session's surprises are no more than usual."""

@@ -16,9 +16,6 @@ from numpy.typing import NDArray
 from blockwright.engine.fatigue import FatigueLaw, dose
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import MOST_SAID
-from blockwright.engine.strength.bodyweights import Bodyweights
-from blockwright.engine.strength.logged import METHODS, Logged, Moments, differs, in_time
-from blockwright.engine.strength.plausible import Limits
 from blockwright.engine.training import (
     Catalogue,
     Experience,
@@ -26,6 +23,9 @@ from blockwright.engine.training import (
     SetDone,
     effective_load_kg,
 )
+from .bodyweights import Bodyweights
+from .logged import METHODS, Logged, Moments, differs, in_time
+from .plausible import Limits
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]

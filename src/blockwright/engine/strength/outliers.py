@@ -16,19 +16,11 @@ from typing import NamedTuple
 import numpy as np
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.strength.copies import sessions_again
-from blockwright.engine.strength.plausible import Floats, Limits
-from blockwright.engine.strength.slips import (
-    SLIPS,
-    Slip,
-    Suspicion,
-    SuspicionKind,
-    lacks_digit,
-    likeliest_slip,
-    written_of,
-)
 from blockwright.engine.training import Catalogue, Experience, Lift, SetDone, effective_load_kg
 from blockwright.engine.units import KG_PER_LB
+from .copies import sessions_again
+from .plausible import Floats, Limits
+from .slips import SLIPS, Slip, Suspicion, SuspicionKind, lacks_digit, likeliest_slip, written_of
 
 _LOAD_KINDS: frozenset[SuspicionKind] = frozenset([*SLIPS, "far_above"])
 _MOST_REPS_COMPARED = 30

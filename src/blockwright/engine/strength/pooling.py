@@ -3,10 +3,10 @@
 from datetime import date
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.strength.belief import LiftBelief
-from blockwright.engine.strength.law import lift_prior, strength_law
-from blockwright.engine.strength.state import new_state
 from blockwright.engine.training import Lift
+from .belief import LiftBelief
+from .law import lift_prior, strength_law
+from .state import new_state
 
 
 def near_kin(one: Lift, other: Lift) -> bool:

@@ -10,16 +10,10 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
-from blockwright.engine.strength.belief import (
-    HIGH80,
-    LOW80,
-    MEDIAN,
-    Interval,
-    forecast_quantiles,
-)
-from blockwright.engine.strength.observation_arrays import NOT_EVIDENCE
-from blockwright.engine.strength.replay import Replayed, inputs_of
-from blockwright.engine.strength.state import Prediction
+from .belief import HIGH80, LOW80, MEDIAN, Interval, forecast_quantiles
+from .observation_arrays import NOT_EVIDENCE
+from .replay import Replayed, inputs_of
+from .state import Prediction
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.int64]

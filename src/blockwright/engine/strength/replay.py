@@ -6,17 +6,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.strength.endurance import (
-    SetScores,
-    learnt,
-    told_predictions,
-    told_state,
-    useful,
-)
-from blockwright.engine.strength.filter import step
-from blockwright.engine.strength.law import StrengthLaw, lift_prior, strength_law
-from blockwright.engine.strength.observation_arrays import TRY, WARMUP, SetColumns
-from blockwright.engine.strength.state import FilterState, Outcome, Prediction, SetInput, new_state
+from .endurance import SetScores, learnt, told_predictions, told_state, useful
+from .filter import step
+from .law import StrengthLaw, lift_prior, strength_law
+from .observation_arrays import TRY, WARMUP, SetColumns
+from .state import FilterState, Outcome, Prediction, SetInput, new_state
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.int64]

@@ -8,11 +8,11 @@ from datetime import date
 import numpy as np
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.strength.belief import Z80, Interval
-from blockwright.engine.strength.law import StrengthLaw
-from blockwright.engine.strength.mixture import Floats
-from blockwright.engine.strength.replay import Replayed
 from blockwright.engine.training import SessionCapacity
+from .belief import Z80, Interval
+from .law import StrengthLaw
+from .mixture import Floats
+from .replay import Replayed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,8 +14,8 @@ from typing import Any, Self
 import numpy as np
 from numpy.typing import NDArray
 
-from blockwright.engine.strength.law import LiftPrior, StrengthLaw
-from blockwright.engine.strength.mixture import mixture_weights
+from .law import LiftPrior, StrengthLaw
+from .mixture import mixture_weights
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]

@@ -3,14 +3,9 @@
 Owns what a set counts as and what a muscle can take; knows nothing of plans or proposals.
 """
 
-from blockwright.engine.volume.benefit import benefit, gain
-from blockwright.engine.volume.ceiling import (
-    CeilingBelief,
-    WeekRecovery,
-    ceiling_prior,
-    floor_sets,
-)
-from blockwright.engine.volume.counting import (
+from .benefit import benefit, gain
+from .ceiling import CeilingBelief, WeekRecovery, ceiling_prior, floor_sets
+from .counting import (
     MuscleCount,
     MuscleCounts,
     done_by_week,

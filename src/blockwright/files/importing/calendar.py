@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from functools import cached_property, partial
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.files.importing.days import Day, When
+from .days import Day, When
 
 _BLOCK_WEEKS = 10
 """From this on the first week of a log is the calendar's, as blocks are shorter (judgement)."""

@@ -5,15 +5,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
-from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.column_content import sets_done
-from blockwright.files.importing.column_rules import Columns, is_value
-from blockwright.files.importing.days import NO_DAY, When
-from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.names import is_no_lift
-from blockwright.files.importing.row_cells import NO_LABEL, RowCells
-from blockwright.files.importing.rows import Fields
-from blockwright.files.importing.words import is_ditto, one_of, says_not_done, without_warmup
+from .cells import read_cell, read_load
+from .column_content import sets_done
+from .column_rules import Columns, is_value
+from .days import NO_DAY, When
+from .grids import Cell, Grid
+from .names import is_no_lift
+from .row_cells import NO_LABEL, RowCells
+from .rows import Fields
+from .words import is_ditto, one_of, says_not_done, without_warmup
 
 NOTHING = re.compile(rf"^{one_of('nothing')}$", re.I)
 AS_WRITTEN = re.compile(one_of("as_written"), re.I)

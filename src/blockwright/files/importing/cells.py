@@ -15,19 +15,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from blockwright.files.importing.line import Line, Load
-from blockwright.files.importing.readings import USUAL_SETS, Part, Readings
-from blockwright.files.importing.tokens import NUMBER, Token, tokens_of
-from blockwright.files.importing.told import (
-    LAST_SET,
-    NO_SETS,
-    OneSet,
-    Told,
-    Weight,
-    all_so,
-    last_so,
-)
-from blockwright.files.importing.words import without_warmup
+from .line import Line, Load
+from .readings import USUAL_SETS, Part, Readings
+from .tokens import NUMBER, Token, tokens_of
+from .told import LAST_SET, NO_SETS, OneSet, Told, Weight, all_so, last_so
+from .words import without_warmup
 
 LONGEST_CELL = 300
 """A longer text is prose (judgement)."""

@@ -8,21 +8,14 @@ from functools import lru_cache
 from itertools import pairwise
 from types import MappingProxyType
 
-from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.column_rules import MANY, TICK, Columns, tells_sets
-from blockwright.files.importing.days import (
-    NO_DAY,
-    When,
-    day_of_cell,
-    is_day_number,
-    is_month,
-    read_when,
-)
-from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import Column, Role, is_label, read_heading
-from blockwright.files.importing.names import LiftMatcher, is_no_lift
-from blockwright.files.importing.parts import loads_of
-from blockwright.files.importing.words import is_ticked, is_warmup_label, slug
+from .cells import read_cell, read_load
+from .column_rules import MANY, TICK, Columns, tells_sets
+from .days import NO_DAY, When, day_of_cell, is_day_number, is_month, read_when
+from .grids import Cell, Grid
+from .headings import Column, Role, is_label, read_heading
+from .names import LiftMatcher, is_no_lift
+from .parts import loads_of
+from .words import is_ticked, is_warmup_label, slug
 
 LIFT_SCORE = 0.6
 """From this likeness on a text where a lift may stand is one (judgement)."""

@@ -6,19 +6,12 @@ from bisect import bisect_right
 from collections.abc import Sequence, Set
 from dataclasses import replace
 
-from blockwright.files.importing.cells import read_cell
-from blockwright.files.importing.days import When, day_of_cell, read_when
-from blockwright.files.importing.grids import Cell
-from blockwright.files.importing.headings import (
-    SOME_SETS,
-    Column,
-    is_label,
-    read_heading,
-    role_of,
-    says_done,
-)
-from blockwright.files.importing.names import NO_LIFT
-from blockwright.files.importing.words import unit_in, words
+from .cells import read_cell
+from .days import When, day_of_cell, read_when
+from .grids import Cell
+from .headings import SOME_SETS, Column, is_label, read_heading, role_of, says_done
+from .names import NO_LIFT
+from .words import unit_in, words
 
 DATA_OF_A_ROW = 2
 MANY = 5

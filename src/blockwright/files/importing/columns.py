@@ -11,8 +11,8 @@ from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
 from types import MappingProxyType
 
-from blockwright.files.importing.column_content import SETS, with_flags, without_marks_of_all
-from blockwright.files.importing.column_rules import (
+from .column_content import SETS, with_flags, without_marks_of_all
+from .column_rules import (
     DATA_OF_A_ROW,
     TELLING,
     Columns,
@@ -34,13 +34,13 @@ from blockwright.files.importing.column_rules import (
     without_needless_schemes,
     without_side_table,
 )
-from blockwright.files.importing.days import When, day_of_cell, is_year, read_day, read_when
-from blockwright.files.importing.entries import start_in
-from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import Column, is_label, role_of
-from blockwright.files.importing.months import next_day
-from blockwright.files.importing.named_columns import PERSON, NamedColumns
-from blockwright.files.importing.names import LiftMatcher
+from .days import When, day_of_cell, is_year, read_day, read_when
+from .entries import start_in
+from .grids import Cell, Grid
+from .headings import Column, is_label, role_of
+from .months import next_day
+from .named_columns import PERSON, NamedColumns
+from .names import LiftMatcher
 
 _DAY_NUMBER = re.compile(r"\d{1,2}")
 _DAY_AND_PLAN = re.compile(r"(\d{1,2})\.?(?:\s*\(?(plan\w*|target|goal)\)?)?", re.I)

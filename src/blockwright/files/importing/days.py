@@ -9,9 +9,9 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
-from blockwright.files.importing.grids import Cell, Value
-from blockwright.files.importing.words import numbered, one_of, without_accents
 from blockwright.files.limits import FIRST_YEAR, LAST_YEAR
+from .grids import Cell, Value
+from .words import numbered, one_of, without_accents
 
 _EXCEL_DAY_ZERO = dt.date(1899, 12, 30)
 MONTHS = numbered("months")

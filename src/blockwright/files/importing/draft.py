@@ -12,7 +12,7 @@ from typing import cast
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Catalogue, SetDone
 from blockwright.engine.units import Unit
-from blockwright.files.importing.calendar import (
+from .calendar import (
     Calendar,
     Hints,
     Question,
@@ -22,20 +22,20 @@ from blockwright.files.importing.calendar import (
     questions_of_days,
     years_in,
 )
-from blockwright.files.importing.days import When, is_year
-from blockwright.files.importing.entries import Entry, Skipped
-from blockwright.files.importing.grids import Grid, read_grids
-from blockwright.files.importing.legend import as_the_legend_says, legends_of
-from blockwright.files.importing.months import with_days_of_months
-from blockwright.files.importing.named_columns import person_tabs, same_people
-from blockwright.files.importing.names import SURE, LiftMatcher, Match, name_notes, words_of
-from blockwright.files.importing.one_notation import in_one_notation, load_first
-from blockwright.files.importing.plausible import doubts, looks_like_pounds
-from blockwright.files.importing.rows import NO_REPS
-from blockwright.files.importing.sets import Numbers, set_done
-from blockwright.files.importing.stacked import as_whole_sets
-from blockwright.files.importing.tables import SheetReader
-from blockwright.files.importing.words import slug, without_accents
+from .days import When, is_year
+from .entries import Entry, Skipped
+from .grids import Grid, read_grids
+from .legend import as_the_legend_says, legends_of
+from .months import with_days_of_months
+from .named_columns import person_tabs, same_people
+from .names import SURE, LiftMatcher, Match, name_notes, words_of
+from .one_notation import in_one_notation, load_first
+from .plausible import doubts, looks_like_pounds
+from .rows import NO_REPS
+from .sets import Numbers, set_done
+from .stacked import as_whole_sets
+from .tables import SheetReader
+from .words import slug, without_accents
 
 QUESTIONS_A_FILE = 2
 """More is an interrogation; what is less sure than this many is taken and said (coach's rule)."""

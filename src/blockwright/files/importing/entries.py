@@ -7,21 +7,14 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from blockwright.engine.units import Unit
-from blockwright.files.importing.cells import read_cell
-from blockwright.files.importing.column_rules import WHEN_ROLES
-from blockwright.files.importing.days import (
-    Day,
-    When,
-    day_of_cell,
-    read_when,
-    serial_day,
-    weekday_alone,
-)
-from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import Column
-from blockwright.files.importing.names import is_no_lift
-from blockwright.files.importing.told import OneSet, last_so
-from blockwright.files.importing.words import one_of
+from .cells import read_cell
+from .column_rules import WHEN_ROLES
+from .days import Day, When, day_of_cell, read_when, serial_day, weekday_alone
+from .grids import Cell, Grid
+from .headings import Column
+from .names import is_no_lift
+from .told import OneSet, last_so
+from .words import one_of
 
 _LONGEST_TITLE = 40
 _ASIDE = re.compile(r"\s*\(.*\)|[\s:]+$")

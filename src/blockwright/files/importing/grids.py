@@ -13,13 +13,7 @@ from typing import NamedTuple
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.csv_text import decoded
-from blockwright.files.importing.workbooks import (
-    MOST_CELLS,
-    OTHER_WORKBOOKS,
-    WORKBOOKS,
-    Comments,
-    read_workbook,
-)
+from .workbooks import MOST_CELLS, OTHER_WORKBOOKS, WORKBOOKS, Comments, read_workbook
 
 Value = str | float | int | bool | dt.date | dt.datetime | dt.time | dt.timedelta
 

@@ -6,8 +6,8 @@ from functools import cached_property, lru_cache
 from typing import Literal, cast
 
 from blockwright.engine.units import Unit
-from blockwright.files.importing.days import NO_DAY, When
-from blockwright.files.importing.words import unit_in, without_accents, without_warmup, words
+from .days import NO_DAY, When
+from .words import unit_in, without_accents, without_warmup, words
 
 Role = Literal[
     "date", "week", "day", "lifter", "lift", "sets", "set", "load", "reps", "rir", "rpe", "rest",

@@ -4,12 +4,12 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from blockwright.files.importing.cells import read_cell
-from blockwright.files.importing.column_content import SETS
-from blockwright.files.importing.column_rules import Columns, tells_sets
-from blockwright.files.importing.days import day_of_cell
-from blockwright.files.importing.entries import Skipped
-from blockwright.files.importing.grids import Cell, Grid
+from .cells import read_cell
+from .column_content import SETS
+from .column_rules import Columns, tells_sets
+from .days import day_of_cell
+from .entries import Skipped
+from .grids import Cell, Grid
 
 _MAY_HOLD_SETS = frozenset({"cell", "load", "reps", "sets", "lift", "warmup"})
 _DIGIT = re.compile(r"\d")

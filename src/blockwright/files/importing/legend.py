@@ -10,12 +10,12 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from blockwright.engine.units import Unit
-from blockwright.files.importing.days import day_of_cell
-from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import role_of
-from blockwright.files.importing.names import words_of
-from blockwright.files.importing.tokens import BODY, NUMBER
-from blockwright.files.importing.words import UNIT, one_of, unit_in, without_warmup
+from .days import day_of_cell
+from .grids import Cell, Grid
+from .headings import role_of
+from .names import words_of
+from .tokens import BODY, NUMBER
+from .words import UNIT, one_of, unit_in, without_warmup
 
 _OF_ALL = re.compile(rf"\b{one_of('of_all')}\b", re.I)
 _UNLESS = re.compile(r"\b(?:unless|except|if not|falls nicht|sauf|salvo|exceto)\b.*", re.I)

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from blockwright.engine.units import Unit
-from blockwright.files.importing.tokens import Token
-from blockwright.files.importing.told import Weight
+from .tokens import Token
+from .told import Weight
 
 MOST_SETS_A_CELL = 12
 """More sets of one lift in a cell is a load, not a count (judgement)."""

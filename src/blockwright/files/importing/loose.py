@@ -5,30 +5,23 @@ import re
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
-from blockwright.files.importing.carrying import State
-from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.column_content import LIFT_SCORE, SETS
-from blockwright.files.importing.column_rules import Columns, is_value, tells_sets
-from blockwright.files.importing.columns import Headers
-from blockwright.files.importing.days import (
-    NO_DAY,
-    When,
-    day_of_cell,
-    read_day,
-    read_when,
-    split_day,
-)
-from blockwright.files.importing.entries import Entry, Skipped, anchor_of, start_in
-from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import Role, role_of
-from blockwright.files.importing.leavings import Leavings
-from blockwright.files.importing.legend import Legend, says_dumbbells
-from blockwright.files.importing.named_columns import headed_people, person_in
-from blockwright.files.importing.names import LiftMatcher, Match, lift_alone
-from blockwright.files.importing.parts import Unread
-from blockwright.files.importing.sequence import as_warmups, sets_of_sequence
-from blockwright.files.importing.told import OneSet, all_so, read_effort, with_last_set
-from blockwright.files.importing.words import unit_in, without_warmup
+from .carrying import State
+from .cells import read_cell, read_load
+from .column_content import LIFT_SCORE, SETS
+from .column_rules import Columns, is_value, tells_sets
+from .columns import Headers
+from .days import NO_DAY, When, day_of_cell, read_day, read_when, split_day
+from .entries import Entry, Skipped, anchor_of, start_in
+from .grids import Cell, Grid
+from .headings import Role, role_of
+from .leavings import Leavings
+from .legend import Legend, says_dumbbells
+from .named_columns import headed_people, person_in
+from .names import LiftMatcher, Match, lift_alone
+from .parts import Unread
+from .sequence import as_warmups, sets_of_sequence
+from .told import OneSet, all_so, read_effort, with_last_set
+from .words import unit_in, without_warmup
 
 _SAME_AGAIN = re.compile(
     r"(?:same|ditto|again|idem|\"|'')(?:\s+again)?(?=$|\s|@)\s*(?P<rest>.*)$", re.I

@@ -7,11 +7,11 @@ from typing import cast, get_args
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import GIRTHS, Measure
-from blockwright.files.importing.days import Day, day_of_value, read_day, serial_day
-from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import role_of
-from blockwright.files.importing.words import UNIT, one_of, without_accents
 from blockwright.files.near import did_you_mean
+from .days import Day, day_of_value, read_day, serial_day
+from .grids import Cell, Grid
+from .headings import role_of
+from .words import UNIT, one_of, without_accents
 
 DATE = "date"
 MEASURES: tuple[Measure, ...] = tuple(

@@ -17,21 +17,13 @@ from blockwright.engine.training import GIRTHS, HOOPER_ITEMS, CheckIn, Measure, 
 from blockwright.engine.units import Unit
 from blockwright.files.checkins_file import INCHES, bodyweight_kg, cm_in, on_its_scale
 from blockwright.files.csv_values import Assumptions, CellError, number_and_unit
-from blockwright.files.importing.calendar import (
-    Calendar,
-    Hints,
-    Question,
-    order_in,
-    question_of,
-    questions_of_days,
-    years_in,
-)
-from blockwright.files.importing.days import When
-from blockwright.files.importing.draft import Draft, Wishes
-from blockwright.files.importing.entries import Skipped
-from blockwright.files.importing.grids import Cell, Grid, read_grids
-from blockwright.files.importing.measure_columns import DATE, Taken, header_of, read_date
-from blockwright.files.importing.workbooks import WORKBOOKS
+from .calendar import Calendar, Hints, Question, order_in, question_of, questions_of_days, years_in
+from .days import When
+from .draft import Draft, Wishes
+from .entries import Skipped
+from .grids import Cell, Grid, read_grids
+from .measure_columns import DATE, Taken, header_of, read_date
+from .workbooks import WORKBOOKS
 
 _NOTHING = re.compile(r"|-+|n/?a|null|none|nan", re.I)
 _CLOCK = re.compile(r"(\d{1,2}):([0-5]\d)(?::[0-5]\d(?:\.\d+)?)?")

@@ -4,10 +4,10 @@ import datetime as dt
 import re
 from dataclasses import replace
 
-from blockwright.files.importing.days import MONTH, MONTHS, WEEKDAY, WEEKDAYS
-from blockwright.files.importing.grids import Grid
-from blockwright.files.importing.headings import role_of
-from blockwright.files.importing.words import without_accents
+from .days import MONTH, MONTHS, WEEKDAY, WEEKDAYS
+from .grids import Grid
+from .headings import role_of
+from .words import without_accents
 
 _NUMBERED = re.compile(
     rf"(?P<weekday>{WEEKDAY})\b\.?,?\s*(?:the )?(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?", re.I

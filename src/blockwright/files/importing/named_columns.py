@@ -12,16 +12,16 @@ from functools import lru_cache
 
 from rapidfuzz.distance import OSA
 
-from blockwright.files.importing.carrying import NOTHING
-from blockwright.files.importing.cells import read_cell
-from blockwright.files.importing.column_content import LIFT_SCORE, ColumnContent, labelled_roles
-from blockwright.files.importing.column_rules import DATA_OF_A_ROW, Columns, is_plain, is_value
-from blockwright.files.importing.days import is_month, read_when
-from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import WARMUP, Column, is_label, read_heading, role_of
-from blockwright.files.importing.names import NO_LIFT, LiftMatcher, is_no_lift
-from blockwright.files.importing.parts import loads_of
-from blockwright.files.importing.words import is_ditto, says_not_done, words
+from .carrying import NOTHING
+from .cells import read_cell
+from .column_content import LIFT_SCORE, ColumnContent, labelled_roles
+from .column_rules import DATA_OF_A_ROW, Columns, is_plain, is_value
+from .days import is_month, read_when
+from .grids import Cell, Grid
+from .headings import WARMUP, Column, is_label, read_heading, role_of
+from .names import NO_LIFT, LiftMatcher, is_no_lift
+from .parts import loads_of
+from .words import is_ditto, says_not_done, words
 
 _SHORTEST_SLIP = 4
 _SHORTEST_SHOUT = 3

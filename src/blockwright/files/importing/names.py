@@ -14,7 +14,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from blockwright.engine.training import Catalogue
-from blockwright.files.importing.words import without_accents, without_warmup, words
+from .words import without_accents, without_warmup, words
 
 SURE = 0.8
 """From this score on, and well before the next lift, a name is taken and said (judgement)."""

@@ -5,9 +5,9 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-from blockwright.files.importing.cells import read_load
-from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import read_heading, role_of
+from .cells import read_load
+from .grids import Cell, Grid
+from .headings import read_heading, role_of
 
 _REPS_FIRST = re.compile(
     r"(?<![\dxX.,])(?<![xX] )(?!2 ?[xX])(\d{1,2}) ?[xX] ?"

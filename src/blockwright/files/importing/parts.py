@@ -4,10 +4,10 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
-from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.days import reps_of_a_date
-from blockwright.files.importing.grids import Cell
-from blockwright.files.importing.told import OneSet, Told, Weight
+from .cells import read_cell, read_load
+from .days import reps_of_a_date
+from .grids import Cell
+from .told import OneSet, Told, Weight
 
 _MISSED = re.compile(r"(?:\d+(?:[.,]\d+)? ?(?:kg|lbs?)? ?)?(?:f|fail|failed|missed|x)")
 _DECIMAL_COMMA = re.compile(r"(?<=\d),(?=(?:25|75|5)(?!\d))")

@@ -3,16 +3,9 @@
 import re
 from collections.abc import Callable, Iterator, Sequence
 
-from blockwright.files.importing.line import (
-    MOST_LISTED,
-    MOST_REPS,
-    MOST_SETS_A_CELL,
-    Line,
-    Load,
-    Reps,
-)
-from blockwright.files.importing.tokens import Token
-from blockwright.files.importing.told import OneSet, Told, Weight
+from .line import MOST_LISTED, MOST_REPS, MOST_SETS_A_CELL, Line, Load, Reps
+from .tokens import Token
+from .told import OneSet, Told, Weight
 
 _MOST_EFFORT = 10
 USUAL_SETS = 6

@@ -5,14 +5,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from blockwright.files.importing.cells import read_cell
-from blockwright.files.importing.column_rules import WHEN_ROLES, Columns, is_value, tells_sets
-from blockwright.files.importing.days import NO_DAY, When
-from blockwright.files.importing.entries import dated
-from blockwright.files.importing.grids import Cell
-from blockwright.files.importing.headings import WARMUP, numbers_a_set
-from blockwright.files.importing.rows import Fields
-from blockwright.files.importing.words import is_drop
+from .cells import read_cell
+from .column_rules import WHEN_ROLES, Columns, is_value, tells_sets
+from .days import NO_DAY, When
+from .entries import dated
+from .grids import Cell
+from .headings import WARMUP, numbers_a_set
+from .rows import Fields
+from .words import is_drop
 
 _NO_HELP = re.compile(r"^(?:none|no|-|nothing|bw|without)\b.*", re.I)
 OF_THE_ROW = frozenset(

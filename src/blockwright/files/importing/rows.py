@@ -5,20 +5,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
-from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.column_content import SETS
-from blockwright.files.importing.days import reps_of_a_date
-from blockwright.files.importing.grids import Cell
-from blockwright.files.importing.line import MOST_SETS_A_CELL
-from blockwright.files.importing.parts import Unread, loads_of, repetitions, sets_of, with_loads
-from blockwright.files.importing.sequence import WHICH_IS_LOAD, sets_of_sequence
-from blockwright.files.importing.told import OneSet, Told, all_so, last_so, read_effort
-from blockwright.files.importing.words import (
-    is_ticked,
-    is_warmup_label,
-    warmups_first,
-    without_warmup,
-)
+from .cells import read_cell, read_load
+from .column_content import SETS
+from .days import reps_of_a_date
+from .grids import Cell
+from .line import MOST_SETS_A_CELL
+from .parts import Unread, loads_of, repetitions, sets_of, with_loads
+from .sequence import WHICH_IS_LOAD, sets_of_sequence
+from .told import OneSet, Told, all_so, last_so, read_effort
+from .words import is_ticked, is_warmup_label, warmups_first, without_warmup
 
 _NOTED_EFFORT = re.compile(
     r"(?:(?:to|about|last(?: set| one)?)\s+)?(?:(?:rir|rpe|@) ?\d|\d ?rir\b|(?:to )?failure\b|"

@@ -3,11 +3,11 @@
 import re
 from collections.abc import Sequence
 
-from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.grids import Cell
-from blockwright.files.importing.line import MOST_SETS_A_CELL
-from blockwright.files.importing.parts import Unread, sets_of
-from blockwright.files.importing.told import NO_SETS, OneSet, Weight, all_so, last_so, read_effort
+from .cells import read_cell, read_load
+from .grids import Cell
+from .line import MOST_SETS_A_CELL
+from .parts import Unread, sets_of
+from .told import NO_SETS, OneSet, Weight, all_so, last_so, read_effort
 
 _A_LOAD = 1.5
 """Times the repetitions behind it a bare number is their load; "8 | 7 | 6" may be three sets."""

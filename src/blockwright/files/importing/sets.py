@@ -8,9 +8,9 @@ from functools import lru_cache
 
 from blockwright.engine.training import Method, Moment, SetDone
 from blockwright.engine.units import Unit, kg_from, number_text
-from blockwright.files.importing.entries import Entry
-from blockwright.files.importing.names import LiftMatcher
-from blockwright.files.importing.told import OneSet, Weight
+from .entries import Entry
+from .names import LiftMatcher
+from .told import OneSet, Weight
 
 _HELP = re.compile(r"\([^()]*[^\d\s(]\s*-\s?(\d{1,2}(?:[.,]\d)?)[^()\d]*\)")
 """A help in the lift's name: "Pull-up (band -10)"."""

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from blockwright.files.importing.cells import read_load
-from blockwright.files.importing.column_content import LIFT_AND_ROLE
-from blockwright.files.importing.days import NO_DAY, read_when
-from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import Column, Role, read_heading, role_of
+from .cells import read_load
+from .column_content import LIFT_AND_ROLE
+from .days import NO_DAY, read_when
+from .grids import Cell, Grid
+from .headings import Column, Role, read_heading, role_of
 
 _FEWEST = 2
 """Groups of such rows that show it to be the file's way (judgement)."""

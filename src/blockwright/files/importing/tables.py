@@ -9,7 +9,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from blockwright.files.importing.carrying import (
+from .carrying import (
     AS_WRITTEN,
     NOTHING,
     State,
@@ -23,9 +23,9 @@ from blockwright.files.importing.carrying import (
     tells_nothing,
     undone_by_mark,
 )
-from blockwright.files.importing.cells import all_warmups, read_cell
-from blockwright.files.importing.column_content import lift_and_scheme, sets_done
-from blockwright.files.importing.column_rules import (
+from .cells import all_warmups, read_cell
+from .column_content import lift_and_scheme, sets_done
+from .column_rules import (
     Columns,
     dates_below,
     has_lift,
@@ -36,31 +36,17 @@ from blockwright.files.importing.column_rules import (
     starts_of_tables,
     tells_sets,
 )
-from blockwright.files.importing.days import (
-    NO_DAY,
-    day_of_cell,
-    read_when,
-)
-from blockwright.files.importing.entries import dated, title_of, week_column, with_drop
-from blockwright.files.importing.grids import Cell
-from blockwright.files.importing.headings import (
-    ALONE,
-    SOME_SETS,
-    calls_a_plan,
-    read_heading,
-)
-from blockwright.files.importing.loose import LooseRows
-from blockwright.files.importing.names import sums_up
-from blockwright.files.importing.parts import Unread, loads_of
-from blockwright.files.importing.row_cells import NO_LABEL, OF_THE_ROW, RowCells, sorted_row
-from blockwright.files.importing.rows import Fields, sets_of_fields
-from blockwright.files.importing.told import OneSet, with_last_set
-from blockwright.files.importing.words import (
-    is_ditto,
-    is_drop,
-    is_warmup_word,
-    says_not_done,
-)
+from .days import NO_DAY, day_of_cell, read_when
+from .entries import dated, title_of, week_column, with_drop
+from .grids import Cell
+from .headings import ALONE, SOME_SETS, calls_a_plan, read_heading
+from .loose import LooseRows
+from .names import sums_up
+from .parts import Unread, loads_of
+from .row_cells import NO_LABEL, OF_THE_ROW, RowCells, sorted_row
+from .rows import Fields, sets_of_fields
+from .told import OneSet, with_last_set
+from .words import is_ditto, is_drop, is_warmup_word, says_not_done
 
 
 class SheetReader(LooseRows):

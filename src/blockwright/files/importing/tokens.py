@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
-from blockwright.files.importing.told import EFFORTS, effort_of, read_effort
-from blockwright.files.importing.words import one_of
+from .told import EFFORTS, effort_of, read_effort
+from .words import one_of
 
 NUMBER = r"\d{1,4}(?:\.\d{1,3})?"
 BODY = one_of("body")

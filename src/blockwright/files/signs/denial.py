@@ -7,11 +7,11 @@ A denial must touch its sign: only fillers ("feel any", "sign of") and other sig
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from blockwright.files.signs.patterns import compiled, lines
-from blockwright.files.signs.reading import word_set
+from .patterns import compiled, lines
+from .reading import word_set
 
 if TYPE_CHECKING:
-    from blockwright.files.signs.reading import NoteReading, Place
+    from .reading import NoteReading, Place
 
 SIGN_CLASSES = (
     "chest heart pain ache burn press gasp breath faint spin beat palp headache blur spotty numb "

@@ -12,15 +12,9 @@ from itertools import pairwise
 from math import sqrt
 
 from blockwright.engine.signs import POSSIBLE, QUESTIONS
-from blockwright.files.signs.denial import SIGN_CLASSES, counts
-from blockwright.files.signs.reading import NoteReading, word_set
-from blockwright.files.signs.tables import (
-    MEANT,
-    OF_A_RULE,
-    OF_A_SURE_RULE,
-    START,
-    WEIGHTS,
-)
+from .denial import SIGN_CLASSES, counts
+from .reading import NoteReading, word_set
+from .tables import MEANT, OF_A_RULE, OF_A_SURE_RULE, START, WEIGHTS
 
 LEAD = 3
 """By how much a sign must lead the next for its question to be asked; else the open one is. On

@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from blockwright.engine.signs import BLOOD, QUESTIONS, SignFound
-from blockwright.files.signs.denial import counts, is_plain_pain
-from blockwright.files.signs.evidence import doubt_left, sign_meant
-from blockwright.files.signs.patterns import Pattern, PatternIndex, compiled, sections
-from blockwright.files.signs.reading import NoteReading
-from blockwright.files.signs.tables import ALWAYS, CONTEXTS, RULES
+from .denial import counts, is_plain_pain
+from .evidence import doubt_left, sign_meant
+from .patterns import Pattern, PatternIndex, compiled, sections
+from .reading import NoteReading
+from .tables import ALWAYS, CONTEXTS, RULES
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,24 +4,9 @@ import re
 from collections.abc import Iterator, Sequence
 from functools import cache
 
-from blockwright.files.signs.patterns import (
-    Element,
-    Pattern,
-    PatternIndex,
-    classes_of,
-    compiled,
-    lines,
-)
-from blockwright.files.signs.spelling import corrected
-from blockwright.files.signs.tables import (
-    BREAKERS,
-    CLASSES,
-    HARD,
-    HARMLESS,
-    JOINERS,
-    MERGED,
-    NOT_DENIALS,
-)
+from .patterns import Element, Pattern, PatternIndex, classes_of, compiled, lines
+from .spelling import corrected
+from .tables import BREAKERS, CLASSES, HARD, HARMLESS, JOINERS, MERGED, NOT_DENIALS
 
 _TOKEN = re.compile(r"[a-z0-9]+(?:'[a-z]+)?|[.;!?\n]|[,()]|\s[-–—]+\s|[/&+]")
 _AND = {"&": "and", "+": "and", "/": "or"}

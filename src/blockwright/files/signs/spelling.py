@@ -4,8 +4,8 @@ from functools import cache, lru_cache
 
 from rapidfuzz.distance import OSA
 
-from blockwright.files.signs.patterns import classes_of
-from blockwright.files.signs.tables import CLASSES, NOT_SLIPS
+from .patterns import classes_of
+from .tables import CLASSES, NOT_SLIPS
 
 LEAST_LETTERS, TWO_SLIPS_FROM = 5, 9
 FUZZY_CLASSES = (

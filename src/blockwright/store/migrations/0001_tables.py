@@ -7,7 +7,7 @@ from typing import Any
 from django.conf import settings
 from django.db import migrations, models
 
-from blockwright.store.migrations import BEFORE
+from . import BEFORE
 
 PERSON, LIFTER, BLOCK = settings.AUTH_USER_MODEL, "store.lifter", "store.blockrevision"
 ID = models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")

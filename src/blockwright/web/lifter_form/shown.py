@@ -13,15 +13,8 @@ from blockwright.engine.training import Allow
 from blockwright.files.lifter_fields import Field
 from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.policy_files import default_policy
-from blockwright.web.lifter_form.fields import Rows, Section, Typed, fields, rows, sections
-from blockwright.web.lifter_form.typed import (
-    WAS,
-    FilledForm,
-    compacted,
-    filled,
-    row_numbers,
-    typed_from,
-)
+from .fields import Rows, Section, Typed, fields, rows, sections
+from .typed import WAS, FilledForm, compacted, filled, row_numbers, typed_from
 
 _ASSIGNED = re.compile(r": [\w\"'.]+ = .*$|\s*\([^()]* = [^()]*\)$")
 _TO_SET = re.compile(r"\b(answer|add) (\w+) = (?:true or false|\S+)")

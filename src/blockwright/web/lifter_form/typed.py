@@ -12,16 +12,7 @@ from blockwright.files.catalogue import lift_from_table
 from blockwright.files.lifter_fields import Field
 from blockwright.files.policy_files import default_policy, flattened
 from blockwright.files.vocabulary import vocabulary
-from blockwright.web.lifter_form.fields import (
-    NotThat,
-    Rows,
-    Typed,
-    fields,
-    number,
-    rows,
-    typed_of,
-    value_of,
-)
+from .fields import NotThat, Rows, Typed, fields, number, rows, typed_of, value_of
 
 WAS = "was"
 """Of a row: its number in the file that was opened, so that keys the form does not know stay."""

@@ -41,8 +41,8 @@ from blockwright.verbs.stored_case import StoredBlock, last_stored, stored_block
 from blockwright.verbs.stored_values import block_value
 from blockwright.web.lifter_form.shown import in_form
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.pages.block_change import answered
 from blockwright.web.request_values import notes_for, typed_day
+from .block_change import answered
 
 
 @require_safe

@@ -27,8 +27,8 @@ from blockwright.verbs.edit_block import (
 from blockwright.verbs.read_change import several_of
 from blockwright.verbs.typed_block import lift_choices, solved_rest, typed_block
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.pages.block import shown
 from blockwright.web.request_values import typed_whole
+from .block import shown
 
 
 @require_POST

@@ -26,8 +26,8 @@ from blockwright.store.access import person_of
 from blockwright.verbs.phone_home import trains_beside
 from blockwright.verbs.phone_sheet import SessionName, prepare, sheet_document
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.pages.invite import address_of, qr_svg
 from blockwright.web.static_files import FIRST, bare
+from .invite import address_of, qr_svg
 
 FILES = "const FILES = [];"
 

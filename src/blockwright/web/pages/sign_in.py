@@ -26,7 +26,7 @@ from blockwright.store.access import person_of
 from blockwright.verbs.invitations import NewAccount, accept, join_with, open_invitation
 from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.save_account import UNITS, is_zone, save_account
-from blockwright.web.pages.trouble import too_many_tries
+from .trouble import too_many_tries
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 
