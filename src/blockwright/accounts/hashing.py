@@ -6,8 +6,7 @@ from contextlib import contextmanager
 
 from django.contrib.auth.hashers import Argon2PasswordHasher
 
-AT_ONCE = 1
-"""By each of the server's processes."""
+AT_ONCE = 1  # By each of the server's processes
 MOST_WAITING = 1
 """Each that waits holds one of the process's four threads: the other two must stay free for pages,
 however many stand at the door."""

@@ -31,8 +31,7 @@ IDLE: Mapping[str, timedelta] = {
 _SEEN = "seen"
 _LISTENS = "/api/sync"
 """What an open phone page asks by itself, every few seconds: nobody need be there."""
-_WRITTEN_EVERY_S = 300
-"""Not at every request: it is a row in the database."""
+_WRITTEN_EVERY_S = 300  # Not at every request: it is a row in the database
 
 
 def who_is_here(
@@ -70,8 +69,7 @@ def is_here(request: HttpRequest) -> None:
 
 
 COOKIE = "person"
-_AGE_S = 400 * 24 * 60 * 60
-"""The longest that browsers keep one."""
+_AGE_S = 400 * 24 * 60 * 60  # The longest that browsers keep one
 _CHANGED = "person_changed"
 
 

@@ -96,8 +96,7 @@ class Invitation(models.Model):
     made_at = models.DateTimeField()
     used_at = models.DateTimeField(null=True)
 
-    lifter: Any = None
-    """Of `lifter_key`, where it was looked up."""
+    lifter: Any = None  # Of `lifter_key`, where it was looked up
 
     @property
     def until(self) -> datetime:

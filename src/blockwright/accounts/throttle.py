@@ -17,10 +17,8 @@ from django.db.models import Q, Sum
 from django.http import HttpRequest
 from django.utils import timezone
 
-FIELD = "username"
-"""What the sign-in form and `authenticate` call the sign-in name."""
-MOST_OF_AN_ADDRESS = 30
-"""Failures within the cool-off; a gym's phones may share one address."""
+FIELD = "username"  # What the sign-in form and `authenticate` call the sign-in name
+MOST_OF_AN_ADDRESS = 30  # Failures within the cool-off; a gym's phones may share one address
 MOST_OF_A_NAME = 60
 
 

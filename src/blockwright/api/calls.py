@@ -16,8 +16,7 @@ READ = (
 EXPORT = "Who: the owner, the lifter's coach, the lifter."
 CHANGE = "Who: the owner and the lifter's coach."
 ADD = "Who: the owner and coaches."
-OWNER = "Who: the owner."
-"""In the words of the OpenAPI document; `store/access.py` has the table."""
+OWNER = "Who: the owner."  # In the words of the OpenAPI document; `store/access.py` has the table
 
 View = Callable[[Any], Any]
 

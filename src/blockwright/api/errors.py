@@ -19,8 +19,7 @@ from blockwright.files.limits import MEND, UnstorableError, what_cannot_be_kept
 from blockwright.files.near import did_you_mean, listed
 from blockwright.verbs.edit_block import StaleRevision
 
-MOST_SAID = 5
-"""Findings told at once; the rest are counted."""
+MOST_SAID = 5  # Findings told at once; the rest are counted
 
 
 class ErrorWords(Schema):

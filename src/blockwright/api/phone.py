@@ -36,8 +36,7 @@ if TYPE_CHECKING:
 
 router = Calls("Phone")
 
-_REMEMBERED = 256
-"""Sheets kept in memory, some 15 KB each."""
+_REMEMBERED = 256  # Sheets kept in memory, some 15 KB each
 
 
 @router.reads(

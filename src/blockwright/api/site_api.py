@@ -138,5 +138,4 @@ def _patterns() -> list[URLPattern]:
     return calls
 
 
-urls = (_patterns(), "ninja", "api")
-"""What `server.urls` includes."""
+urls = (_patterns(), "ninja", "api")  # What `server.urls` includes

@@ -17,8 +17,7 @@ from blockwright.verbs.read_change import MOST_NUMBER, WHOLE, Line, Row, Strict
 
 __all__ = ["WHOLE", "Line", "Row", "Strict"]
 
-MOST_SEQ = 2**53
-"""Of a fact's place in the order of arrival: what a script can count to."""
+MOST_SEQ = 2**53  # Of a fact's place in the order of arrival: what a script can count to
 
 _DAY = r"^[12][0-9]{3}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$"
 _MOMENT = (
@@ -65,14 +64,11 @@ Key = Annotated[
     WithJsonSchema({"type": "string", "format": "uuid", "pattern": _KEY}),
 ]
 MaybeKey = Key | LeftOut
-Number = Annotated[int, Field(ge=1, le=MOST_NUMBER), _IN_ADDRESS]
-"""A counting number in an address."""
+Number = Annotated[int, Field(ge=1, le=MOST_NUMBER), _IN_ADDRESS]  # A counting number in an address
 Seq = Annotated[int, Field(ge=0, le=MOST_SEQ), _IN_ADDRESS]
 """A fact's place in an address, 0 for before the first."""
-Find = Line | LeftOut
-"""What is looked for."""
-Words = Annotated[str, Field(max_length=2000, pattern=r"^[^\x00]*$")]
-"""What somebody says."""
+Find = Line | LeftOut  # What is looked for
+Words = Annotated[str, Field(max_length=2000, pattern=r"^[^\x00]*$")]  # What somebody says
 
 
 def told(says: str, usual: Any = ...) -> Any:

@@ -79,6 +79,5 @@ BlockOutput = Annotated[
 ]
 
 
-Paper = Literal["a4", "letter", "pocket"]
-"""`pocket` is A4 with two sheets side by side, to fold."""
+Paper = Literal["a4", "letter", "pocket"]  # `pocket` is A4 with two sheets side by side, to fold
 PaperOption = Annotated[Paper, typer.Option(help="Paper of the PDF.")]

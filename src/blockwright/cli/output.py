@@ -32,8 +32,7 @@ def say_error(error: BlockwrightError) -> None:
     say("blockwright: " + "\n".join(map(str, problems)))
 
 
-_OPTIONS = {"load": "LOAD"}
-"""Of arguments that are no options."""
+_OPTIONS = {"load": "LOAD"}  # Of arguments that are no options
 
 
 def warn(problems: Iterable[Problem]) -> None:

@@ -37,8 +37,7 @@ MOST_REPS, MOST_RIR = 45.0, 5.0
 class BodySpec:
     bodyweight_kg: float
     bodyweight_pct_per_week: float = 0.0
-    strength: float = 1.0
-    """Times an intermediate's."""
+    strength: float = 1.0  # Times an intermediate's
     gain_pct_per_week: float = 0.5
     """Of 1RM, for a muscle trained with about ten recovered sets a week."""
     ceiling_sets: float = 17.0

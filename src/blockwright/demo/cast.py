@@ -54,12 +54,9 @@ class Habit:
     answer: Answer
     kind: str
     words: str
-    weeks: tuple[int, ...] = ()
-    """Weeks proposed for; empty: any."""
-    about: tuple[str, ...] = ()
-    """Muscles or lifts; empty: any."""
-    most: int = 1
-    """How often in one week."""
+    weeks: tuple[int, ...] = ()  # Weeks proposed for; empty: any
+    about: tuple[str, ...] = ()  # Muscles or lifts; empty: any
+    most: int = 1  # How often in one week
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,12 +84,9 @@ class Person:
     trouble: HardWeeks | None = None
     pain: Pain | None = None
     habits: tuple[Habit, ...] = ()
-    missed: tuple[tuple[int, int], ...] = ()
-    """Week and session."""
-    weeks_behind: int = 3
-    """Whole weeks trained by the day the demo is played for."""
-    letter_waits: bool = False
-    """Whether the coach has not answered the last of those weeks yet."""
+    missed: tuple[tuple[int, int], ...] = ()  # Week and session
+    weeks_behind: int = 3  # Whole weeks trained by the day the demo is played for
+    letter_waits: bool = False  # Whether the coach has not answered the last of those weeks yet
 
 
 def _cast() -> tuple[Person, ...]:
@@ -104,5 +98,4 @@ def _cast() -> tuple[Person, ...]:
 CAST = _cast()
 COACH = CAST[0]
 """Whom the link of the demo signs in: owner of the site, coach of all, and a lifter herself."""
-NEWCOMER = "liv"
-"""Came in today: no log, no block, and the questions of the screening still open."""
+NEWCOMER = "liv"  # Came in today: no log, no block, and the questions of the screening still open

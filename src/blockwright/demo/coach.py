@@ -80,8 +80,7 @@ def _smaller(who: Trainee, proposal: Mapping[str, Any]) -> str:
 
 
 REST_S, RIR = 150.0, 2.0
-GUESSED_FOR = 1
-"""Repetitions above the lowest for which a first load is guessed."""
+GUESSED_FOR = 1  # Repetitions above the lowest for which a first load is guessed
 
 
 def lived_before(who: Trainee, start: date) -> DayLog:

@@ -57,8 +57,7 @@ class Today:
 
     curve: Curve
     steepness: float
-    ln_one_rm: float
-    """In effective kg, the day's own effect on it included."""
+    ln_one_rm: float  # In effective kg, the day's own effect on it included
     rir_bias: float
     tired: Fatigue
 

@@ -24,8 +24,7 @@ from blockwright.engine.units import in_unit, kg_from, number_text
 from .body import Body
 from .cast import Pain, Person
 
-OVER_THE_TOP = 2
-"""Repetitions beyond the range after which a person stops, whatever is left."""
+OVER_THE_TOP = 2  # Repetitions beyond the range after which a person stops, whatever is left
 SET_S, MINI_PAUSE_S = 40, 20
 
 
@@ -67,8 +66,7 @@ class Asked:
     reps: tuple[int, int]
     rir: Sequence[float]
     rest_s: float
-    method: Method = "straight"
-    """Of the last set; every set of a superset."""
+    method: Method = "straight"  # Of the last set; every set of a superset
     advice: Sequence[Mapping[str, Any]] = ()
     tries: Sequence[Mapping[str, Any]] = ()
 

@@ -43,33 +43,26 @@ class Disputed:
 
     id: str
     day: date
-    says: str
-    """What it was first, and what else is said of it, in words without notes."""
+    says: str  # What it was first, and what else is said of it, in words without notes
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class CoachCase:
-    lifter: Lifter | None
-    """None: nobody knows whose log it is."""
+    lifter: Lifter | None  # None: nobody knows whose log it is
     catalogue: Catalogue
     policy: Policy
-    read_note: ReadNote
-    """Never left out: without it no warning sign would be found."""
-    sets: tuple[SetDone, ...] = ()
-    """The lifter's own, in time order, under one name or none."""
-    checkins: tuple[CheckIn, ...] = ()
-    """The lifter's own, without a name."""
+    read_note: ReadNote  # Never left out: without it no warning sign would be found
+    sets: tuple[SetDone, ...] = ()  # The lifter's own, in time order, under one name or none
+    checkins: tuple[CheckIn, ...] = ()  # The lifter's own, without a name
     block: Block | None = None
     signs: tuple[Warning, ...] = ()
     """Warning signs told besides the notes of sets: a session that was stopped for one."""
-    disputes: tuple["Disputed", ...] = ()
-    """What was corrected in two ways and nobody has settled."""
+    disputes: tuple["Disputed", ...] = ()  # What was corrected in two ways and nobody has settled
     cleared: Mapping[str, date] = field(default_factory=dict)
     """What letters about any of the lifter's blocks cleared, and when (`review.cleared_by`)."""
     first_start: Day = None
     """The start of the lifter's first block, where it is known; else this block's."""
-    through: Day = None
-    """The last day that is looked at; None: everything."""
+    through: Day = None  # The last day that is looked at; None: everything
     found: dict[Any, Any] = field(default_factory=dict, init=False, repr=False)
     """What was asked before, by question."""
 

@@ -48,8 +48,7 @@ class Problem:
         return f"{head}{self.says}; {self.mend}" if self.mend else f"{head}{self.says}"
 
 
-MOST_TOLD = 100
-"""Findings told one by one; nobody mends more in one go."""
+MOST_TOLD = 100  # Findings told one by one; nobody mends more in one go
 
 
 def told(problems: Sequence[Problem]) -> tuple[Problem, ...]:

@@ -21,10 +21,8 @@ Number = TypeVar("Number", float, Floats)
 class FatigueLaw:
     """The constants of the law; see `data/policy/strength.toml`, table `fatigue`."""
 
-    dose_reps_power: float
-    """Power of m / 10, m = repetitions to failure."""
-    dose_nearness_power: float
-    """Power of reps / m: a set far from failure costs little."""
+    dose_reps_power: float  # Power of m / 10, m = repetitions to failure
+    dose_nearness_power: float  # Power of reps / m: a set far from failure costs little
     fast_share: float
     fast_tau_s: float
     slow_tau_s: float

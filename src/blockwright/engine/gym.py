@@ -15,8 +15,7 @@ class Mass:
 
     value: float
     unit: Unit
-    label: str
-    """As written in the gym's file: "20", "45 lb"."""
+    label: str  # As written in the gym's file: "20", "45 lb"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -44,47 +44,38 @@ class Lift:
     """One lift of the catalogue, or one of the lifter's own."""
 
     name: str
-    muscles: Mapping[str, float]
-    """Muscle to share of a set: 1.0 direct, 0.5 or 0.25 indirect."""
+    muscles: Mapping[str, float]  # Muscle to share of a set: 1.0 direct, 0.5 or 0.25 indirect
     pattern: str
-    kit: tuple[str, ...]
-    """Every word needed, all of them; empty when the floor is enough."""
-    axial: int
-    """Spinal loading, 0 none to 3 heavy."""
+    kit: tuple[str, ...]  # Every word needed, all of them; empty when the floor is enough
+    axial: int  # Spinal loading, 0 none to 3 heavy
     load_kind: LoadKind
     bodyweight_share: float
     role: Role
     """main: of several joints, may open a session; second: of several joints, comes after one;
     small: of one joint."""
-    family: str
-    """Near twins share a family: at most one of them a session."""
+    family: str  # Near twins share a family: at most one of them a session
     stability: Literal["free", "supported", "machine"]
     fatigue_group: FatigueGroup
     setup_s: int
     seconds_per_rep: float
     reps: Mapping[str, RepRange]
     """Usable repetitions by zone; a zone that does not suit the lift is absent."""
-    standard: str
-    """Range of motion and technique in a line, our own words."""
+    standard: str  # Range of motion and technique in a line, our own words
     caution: str | None = None
     safe_to_fail: bool = False
     """Whether a set may be taken to failure alone without a spotter or safeties."""
-    rir_least: int = 0
-    """Repetitions its caution wants kept in reserve, whatever the week asks."""
+    rir_least: int = 0  # Repetitions its caution wants kept in reserve, whatever the week asks
     aliases: tuple[str, ...] = ()
     plainness: int = 2
     """How ordinary it is in a normal gym: 3 a first choice everywhere, 0 an oddity."""
-    skill: int = 1
-    """How much technique it asks: 0 none, 3 months of practice."""
+    skill: int = 1  # How much technique it asks: 0 none, 3 months of practice
     angle: str = ""
     """Where in their length, or from which angle, its muscles meet the load: two lifts of a
     muscle with one word are near twins."""
-    prefers: tuple[RepRange, ...] = ()
-    """Ranges that suit it, best first, inside its usable ones."""
+    prefers: tuple[RepRange, ...] = ()  # Ranges that suit it, best first, inside its usable ones
     regions: Mapping[str, int] = field(default_factory=dict)
     """Region of the body to how much the lift loads it: 1 some, 2 much; absent none."""
-    own: bool = False
-    """True for a lift from the lifter's file."""
+    own: bool = False  # True for a lift from the lifter's file
 
     @property
     def compound(self) -> bool:
@@ -132,8 +123,7 @@ class Catalogue:
     """The lifts by canonical name, and the aliases that lead to them."""
 
     lifts: Mapping[str, Lift]
-    by_alias: Mapping[str, str]
-    """Lower-case name or alias to canonical name."""
+    by_alias: Mapping[str, str]  # Lower-case name or alias to canonical name
 
     def find(self, name: str) -> Lift | None:
         """The lift a person means by `name` (case and outer spaces do not matter), or None."""

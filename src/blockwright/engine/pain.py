@@ -25,8 +25,7 @@ JOINT_MUSCLES: Mapping[str, tuple[str, ...]] = {
 }
 """Joints, and the muscles whose own lifts load them: judgement."""
 
-MUCH = 2
-"""The grade of a region that a lift loads much: from it on, pain there concerns the lift."""
+MUCH = 2  # The grade of a region that a lift loads much: from it on, pain there concerns the lift
 
 PLACES = (*JOINT_MUSCLES, *MUSCLES)
 

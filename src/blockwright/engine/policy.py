@@ -28,8 +28,7 @@ class PolicyValue:
     why: str
     source: str
     origin: Origin = "default"
-    choices: tuple[str, ...] = ()
-    """Legal words of a text value; empty for numbers and switches."""
+    choices: tuple[str, ...] = ()  # Legal words of a text value; empty for numbers and switches
     stricter: Literal["lower", "higher"] | None = None
     """For a caution's threshold: the only direction in which it may be moved."""
 

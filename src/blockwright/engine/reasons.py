@@ -17,8 +17,7 @@ class Reason:
 
     code: str
     facts: Mapping[str, FactValue] = field(default_factory=dict)
-    policy: tuple[str, ...] = ()
-    """Keys of the policy values that took part."""
+    policy: tuple[str, ...] = ()  # Keys of the policy values that took part
     source: str | None = None
     """Words naming the source of a published value, or "common practice, no source"."""
 

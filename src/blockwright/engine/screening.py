@@ -40,8 +40,7 @@ class When:
 
     start: date
     """When training begins, or goes on: a clearance may be so many months older and no more."""
-    known: date
-    """The last day known: a clearance after it has not been given yet."""
+    known: date  # The last day known: a clearance after it has not been given yet
 
     @classmethod
     def at(cls, lifter: Lifter, today: date) -> "When":
@@ -53,8 +52,7 @@ class When:
 class _Referral:
     causes: tuple[str, ...]
     caution: Caution
-    lifts: bool = True
-    """Whether a clearance lifts it."""
+    lifts: bool = True  # Whether a clearance lifts it
 
 
 def screening_cautions(lifter: Lifter, when: When, policy: Policy) -> tuple[Caution, ...]:

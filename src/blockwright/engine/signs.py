@@ -66,12 +66,10 @@ ReadNote = Callable[[str], tuple[SignFound, ...]]
 class Warning:
     sign: str
     day: date
-    lift: str
-    """What was being done, or what the check-in is about."""
+    lift: str  # What was being done, or what the check-in is about
     sure: bool = True
     """Whether the words leave no doubt; a doubtful one is referred too, and asked about."""
-    row: int = 0
-    """Of the file, or of the log in the order done."""
+    row: int = 0  # Of the file, or of the log in the order done
     words: str = ""  # What was written; "" where a button was tapped.
 
     @property

@@ -15,11 +15,9 @@ class Source:
     """
 
     authors: str
-    year: int | None
-    """None where what we saw or remember bears no date."""
+    year: int | None  # None where what we saw or remember bears no date
     title: str
-    where: str
-    """Journal, book, table or page."""
+    where: str  # Journal, book, table or page
     quoted: Quoted
     doi: str | None = None
 

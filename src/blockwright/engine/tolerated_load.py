@@ -14,28 +14,21 @@ from .pain import clearance_of
 from .policy import Policy
 from .training import Lift, SetDone
 
-NOTHING: Mapping[str, date] = MappingProxyType({})
-"""Cleared by nobody."""
+NOTHING: Mapping[str, date] = MappingProxyType({})  # Cleared by nobody
 
 
 @dataclass(frozen=True, slots=True)
 class ToleratedLoad:
     """Of a lift to which nothing is added today."""
 
-    load_kg: float | None
-    """As written on the sheet; None: the lift is left out."""
-    day: date
-    """Of the latest report."""
-    pain: float | None = None
-    """None: not held for pain."""
-    about: str = ""
-    """The lift or the place that hurts; "" where everything is held."""
+    load_kg: float | None  # As written on the sheet; None: the lift is left out
+    day: date  # Of the latest report
+    pain: float | None = None  # None: not held for pain
+    about: str = ""  # The lift or the place that hurts; "" where everything is held
     tolerated: bool = True
     """False: it hurts at `load_kg` too, the easiest it was done at since it hurts."""
-    least_kg: float = 0.0
-    """Less of it is no set worth doing: the lift is left out."""
-    signed: bool = False
-    """Whether a warning sign of its own, in no doubt, leaves it out."""
+    least_kg: float = 0.0  # Less of it is no set worth doing: the lift is left out
+    signed: bool = False  # Whether a warning sign of its own, in no doubt, leaves it out
 
     def and_also(self, other: "ToleratedLoad | None", lift: Lift) -> "ToleratedLoad":
         """The stricter of two, about the later report."""

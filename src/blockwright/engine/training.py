@@ -52,8 +52,7 @@ Measure = Literal[
 """`sleep_h` (hours asleep), `steps` and girths are for the coach to see; no rule weighs them.
 `machines`: on how many a lift is done whose loads go between two levels."""
 
-GIRTHS: tuple[Girth, ...] = get_args(Girth)
-"""Measured round the body, in centimetres."""
+GIRTHS: tuple[Girth, ...] = get_args(Girth)  # Measured round the body, in centimetres
 HOOPER_ITEMS: tuple[Measure, ...] = ("sleep", "fatigue", "stress", "soreness")
 
 
@@ -75,16 +74,14 @@ class Screening:
     cleared_on: date | None = None
     cleared_for: tuple[str, ...] | None = None
     """The causes the clearance names, by their answers' names; None for every one answered yes."""
-    systolic: int | None = None
-    """mmHg, as last measured; so `diastolic`."""
+    systolic: int | None = None  # mmHg, as last measured; so `diastolic`
     diastolic: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slot:
     day: str
-    start_minute: int
-    """Minutes after midnight."""
+    start_minute: int  # Minutes after midnight
     minutes: int
 
     @property
@@ -129,22 +126,18 @@ class Known:
     """A set the lifter can do now, as said on the first day: it counts as logged on `on`."""
 
     lift: str
-    load: float
-    """In the lifter's units, as typed."""
+    load: float  # In the lifter's units, as typed
     reps: int
     rir: float | None = None
-    on: date | None = None
-    """None: the day before the block starts."""
+    on: date | None = None  # None: the day before the block starts
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Habits:
     """What the lifter does now where there is no log, and which ranges are liked."""
 
-    weekly_sets: Mapping[str, float] = field(default_factory=dict)
-    """Muscle to sets a week."""
-    reps: Mapping[str, RepRange] = field(default_factory=dict)
-    """Lift or pattern to its liked range."""
+    weekly_sets: Mapping[str, float] = field(default_factory=dict)  # Muscle to sets a week
+    reps: Mapping[str, RepRange] = field(default_factory=dict)  # Lift or pattern to its liked range
 
     def range_for(self, lift: Lift) -> RepRange | None:
         """The range liked for a lift, its own before its pattern's."""
@@ -160,8 +153,7 @@ class Lifter:
 
     name: str
     units: Unit = "kg"
-    bodyweight: float | None = None
-    """In `units`, as typed."""
+    bodyweight: float | None = None  # In `units`, as typed
     bodyweight_kg: float | None = None
     born: int | None = None
     sex: Literal["female", "male"] | None = None
@@ -172,8 +164,7 @@ class Lifter:
     screening: Screening = Screening()
     signs_cleared: Mapping[str, date] = field(default_factory=dict)
     """By warning sign: the day it was cleared, or asked about and something else."""
-    slots: tuple[Slot, ...] = ()
-    """In the order of the week."""
+    slots: tuple[Slot, ...] = ()  # In the order of the week
     emphasis: Mapping[str, Emphasis] = field(default_factory=dict)
     allow: Allow = Allow()
     likes: tuple[str, ...] = ()
@@ -181,8 +172,7 @@ class Lifter:
     limits: Limits = Limits()
     gym: Gym
     pins: tuple[Pin, ...] = ()
-    visits: int | None = None
-    """Slots of the week to use; None: the composer decides."""
+    visits: int | None = None  # Slots of the week to use; None: the composer decides
     known: tuple[Known, ...] = ()  # facts for strength alone: `CoachCase.taught`
     habits: Habits = Habits()
     deload_style: DeloadStyle = "half"
@@ -218,8 +208,7 @@ class SetDone:
     """
 
     moment: Moment
-    lift: str
-    """Canonical catalogue name where known, else as typed."""
+    lift: str  # Canonical catalogue name where known, else as typed
     set_number: int
     loads_kg: tuple[float, ...]
     entered_load: str
@@ -234,8 +223,7 @@ class SetDone:
     note: str = ""
     confirmed: bool = False
     lifter: str | None = None
-    row: int = 0
-    """Row in the file it came from (the header is row 1); orders sets within a day."""
+    row: int = 0  # Row in the file it came from (the header is row 1); orders sets within a day
 
     @property
     def is_logged(self) -> bool:
@@ -269,8 +257,7 @@ class CheckIn:
     moment: Moment
     measure: Measure
     about: str | None
-    value: float
-    """Bodyweight in kg; everything else on its own scale."""
+    value: float  # Bodyweight in kg; everything else on its own scale
     entered_unit: str = ""
     note: str = ""
     lifter: str | None = None
@@ -294,8 +281,7 @@ class SessionCapacity:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetPlan:
-    load_kg: float | None
-    """As written on the sheet; None until there is any basis for a load."""
+    load_kg: float | None  # As written on the sheet; None until there is any basis for a load
     reps_low: int
     reps_high: int
     rir: float
@@ -318,8 +304,7 @@ class Entry:
     lift: str
     method: Method
     zone: Zone = "mid"
-    pair: str | None = None
-    """Shared label of two entries done as a superset."""
+    pair: str | None = None  # Shared label of two entries done as a superset
     rest_s: int
     sets: tuple[SetPlan, ...]
     waits: bool = False
@@ -362,8 +347,7 @@ class SolverReport:
     status: Literal["optimal", "feasible"]
     objective: float
     bound: float
-    gap: float
-    """(bound - objective) / bound, a fraction."""
+    gap: float  # (bound - objective) / bound, a fraction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,10 +10,8 @@ from typing import Literal
 
 Unit = Literal["kg", "lb"]
 
-KG_PER_LB = 0.45359237
-"""International yard and pound agreement 1959, exact (published.md `lbkg`)."""
-CM_PER_IN = 2.54
-"""The same agreement, exact."""
+KG_PER_LB = 0.45359237  # International yard and pound agreement 1959, exact (published.md `lbkg`)
+CM_PER_IN = 2.54  # The same agreement, exact
 
 
 def kg_from(value: float, unit: Unit) -> float:

@@ -20,10 +20,8 @@ from .json_text import finite
 FORMAT = "blockwright/archive/1"
 LIST = "archive.json"
 MOST_FILES = 100_000
-MOST_BYTES = 2 * 2**30
-"""Unpacked, in all (judgement)."""
-MOST_IN_ONE = 256 * 2**20
-"""Of one entry: 250,000 facts as JSON."""
+MOST_BYTES = 2 * 2**30  # Unpacked, in all (judgement)
+MOST_IN_ONE = 256 * 2**20  # Of one entry: 250,000 facts as JSON
 MOST_TIMES = 200
 """How often smaller an entry over 1 MB may be packed; our own are packed about tenfold."""
 _FIRST_DAY = (1980, 1, 1, 0, 0, 0)

@@ -66,8 +66,7 @@ class LogFile:
     """A log of sets: a case for each lifter in it, by name."""
 
     cases: tuple[CoachCase, ...]
-    unit: Unit
-    """What answers are shown in: the lifter's, or of a log all in pounds those."""
+    unit: Unit  # What answers are shown in: the lifter's, or of a log all in pounds those
     warnings: tuple[Problem, ...] = ()
 
 

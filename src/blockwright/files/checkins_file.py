@@ -38,8 +38,7 @@ _MEASURES: tuple[Measure, ...] = get_args(Measure)
 class _Scale(NamedTuple):
     low: float
     high: float
-    unit: str
-    """The word that may stand in the unit column, beside nothing."""
+    unit: str  # The word that may stand in the unit column, beside nothing
 
 
 # Hooper & Mackinnon 1995 items run 1-7, Foster's session RPE 0-10 (design.md, part 4).
@@ -59,8 +58,7 @@ _SCALES: Mapping[Measure, _Scale] = {
     # Thinner or thicker is a slip of typing, or another unit (judgement).
     **dict.fromkeys(GIRTHS, _Scale(10, 250, "cm")),
 }
-WORST = 7
-"""Of sleep, fatigue, stress and soreness: a higher answer is worse."""
+WORST = 7  # Of sleep, fatigue, stress and soreness: a higher answer is worse
 INCHES = {"in", "inch", "inches", '"'}
 _NO_UNIT_WORDS = {"", "1-7", "0-10", "/7", "/10", "min", "minutes", "h", "hours", "steps"}
 

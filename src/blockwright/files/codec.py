@@ -104,8 +104,7 @@ def special(
 
 _SCHEMAS: dict[type, Schema] = {}
 _READERS: dict[type, Callable[[Any], Any]] = {}
-ALWAYS: Any = object()
-"""Of a part that is never left out."""
+ALWAYS: Any = object()  # Of a part that is never left out
 
 
 def wider(value: Any, kind: Callable[..., Wider], **more: Any) -> Wider:
@@ -119,14 +118,11 @@ def wider(value: Any, kind: Callable[..., Wider], **more: Any) -> Wider:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
     key: str
-    get: Callable[[Any], Any]
-    """The part of a value."""
+    get: Callable[[Any], Any]  # The part of a value
     kind: Any
     bounds: Schema
-    absent: Any = ALWAYS
-    """The value with which it is left out."""
-    asked: bool = True
-    """Whether a document must have it."""
+    absent: Any = ALWAYS  # The value with which it is left out
+    asked: bool = True  # Whether a document must have it
 
 
 @cache

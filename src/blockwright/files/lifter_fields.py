@@ -33,19 +33,14 @@ class Field:
     choices: Choices = ()
     """Value and words; of a form's choice the first is what an empty answer means."""
     hint: str = ""
-    suggest: str = ""
-    """Id of the page's list of suggestions."""
-    usual: str = ""
-    """What holds when nothing is said."""
+    suggest: str = ""  # Id of the page's list of suggestions
+    usual: str = ""  # What holds when nothing is said
     low: float | None = None
     high: float | None = None
     unit: str = ""
-    whole: bool = False
-    """Of a number: no fraction."""
-    need: str = ""
-    """The mend where it is missing; "" where it may be."""
-    empty: str = ""
-    """Of a choice that may stay open: what the form calls that."""
+    whole: bool = False  # Of a number: no fraction
+    need: str = ""  # The mend where it is missing; "" where it may be
+    empty: str = ""  # Of a choice that may stay open: what the form calls that
 
     @property
     def words(self) -> tuple[str, ...]:

@@ -13,12 +13,9 @@ from typing import Any
 
 from blockwright.engine.errors import BadInput, Problem
 
-MOST_BYTES = 32 * 2**20
-"""A log of twenty years is about 4 MB."""
-MOST_TOML_BYTES = 2**20
-"""A lifter file with a hundred own lifts is about 60 KB."""
-MOST_ROWS = 250_000
-"""Forty years of five sessions a week of twenty sets."""
+MOST_BYTES = 32 * 2**20  # A log of twenty years is about 4 MB
+MOST_TOML_BYTES = 2**20  # A lifter file with a hundred own lifts is about 60 KB
+MOST_ROWS = 250_000  # Forty years of five sessions a week of twenty sets
 MOST_SETS_OF_A_LIFT = 30_000
 """Of one lifter: half a century of twelve a week. Each costs the estimate 0.3 ms."""
 MOST_COLUMNS = 200
@@ -67,10 +64,8 @@ def refuse_deep_keys(text: str, file: str | None) -> None:
         raise BadInput.of(says, "write fewer dots", file=file, row=row)
 
 
-MOST_DEPTH = 40
-"""Lists and tables within each other; our own documents have less than ten."""
-MOST_WHOLE = 2**53
-"""The largest whole number that a script on a phone reads as it was sent."""
+MOST_DEPTH = 40  # Lists and tables within each other; our own documents have less than ten
+MOST_WHOLE = 2**53  # The largest whole number that a script on a phone reads as it was sent
 
 _CANNOT_BE_KEPT = re.compile("[\x00\ud800-\udfff]")
 SAYS = "holds a character that cannot be kept (half an emoji, or a NUL)"

@@ -214,8 +214,7 @@ class LetterProposal(Proposal):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterStay(Stay):
     short: str
-    at: str
-    """ "stays at 85 kg"; "" where it has no load to name."""
+    at: str  # "stays at 85 kg"; "" where it has no load to name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -307,10 +306,8 @@ special(To, _side, {"anyOf": [
 class ProposalsFile:
     lifter: str
     block_revision: int
-    offered: Mapping[str, Offered]
-    """By id, in the order of the file."""
-    cautions: tuple[Caution, ...]
-    """All of them, the document's and its proposals'."""
+    offered: Mapping[str, Offered]  # By id, in the order of the file
+    cautions: tuple[Caution, ...]  # All of them, the document's and its proposals'
 
 
 def read_proposals(path: Path) -> ProposalsFile:

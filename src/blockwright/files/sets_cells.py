@@ -149,8 +149,7 @@ _MOST_SUGGESTIONS = 20
 
 @dataclass(frozen=True, slots=True)
 class NamedLift:
-    name: str
-    """Canonical name where known, else as typed at its first row."""
+    name: str  # Canonical name where known, else as typed at its first row
     lift: Lift | None
 
 

@@ -21,8 +21,7 @@ from .limits import MOST_SETS_OF_A_LIFT
 from .policy_files import default_policy
 from .reading import Reading, collection_paused
 
-LONGEST_SESSION = timedelta(hours=12)
-"""Whatever the pauses, a session is over by then (judgement)."""
+LONGEST_SESSION = timedelta(hours=12)  # Whatever the pauses, a session is over by then (judgement)
 
 
 def with_their_evening(sets: Sequence[SetDone]) -> list[SetDone]:

@@ -35,15 +35,13 @@ class Pattern:
     fatigue_group: FatigueGroup
     seconds_per_rep: float
     reps: Mapping[str, RepRange]
-    skill: int
-    """How much technique it asks with free weights; one less on a machine."""
+    skill: int  # How much technique it asks with free weights; one less on a machine
     angle: str
     prefers: tuple[RepRange, ...]
     """Ranges that suit it, best first; those a lift cannot use are left out for it."""
     regions: Mapping[str, int]
     """Region of the body to 1 some or 2 much; load on the spine adds to the lower back."""
-    axial: int = 0
-    """Spinal loading with a bar; one less with other free weights, none on a machine."""
+    axial: int = 0  # Spinal loading with a bar; one less with other free weights, none on a machine
     free_weight_caution: str | None = None
     """Caution of a free-weight lift without one of its own; it is never safe to fail."""
 
@@ -54,8 +52,7 @@ class Vocabulary:
 
     kit: Mapping[str, KitWord]
     patterns: Mapping[str, Pattern]
-    angles: Mapping[str, str]
-    """Angle to its meaning."""
+    angles: Mapping[str, str]  # Angle to its meaning
 
     @property
     def free_kit(self) -> tuple[str, ...]:

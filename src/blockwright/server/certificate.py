@@ -19,8 +19,7 @@ from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 from blockwright.store.folder import write_private
 
 AUTHORITY_LASTS = timedelta(days=3650)
-CERTIFICATE_LASTS = timedelta(days=397)
-"""Phones refuse longer ones."""
+CERTIFICATE_LASTS = timedelta(days=397)  # Phones refuse longer ones
 RENEWED_BEFORE = timedelta(days=30)
 
 _PRIVATE = (

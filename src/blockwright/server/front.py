@@ -34,8 +34,7 @@ PATIENCE_S = 20.0
 """What a body may take whatever its size: a phone that finishes within 15 s is heard."""
 LEAST_BYTES_PER_S = 8 * 1024
 """A larger body has this much longer: 8 MB over a poor mobile line take some quarter of an hour."""
-IN_MEMORY_BYTES = 64 * 1024
-"""Of one body; more waits on disk."""
+IN_MEMORY_BYTES = 64 * 1024  # Of one body; more waits on disk
 MOST_HELD_BYTES = 256 * 1024 * 1024
 """Of all bodies that one process is reading or answering; more is asked to come later."""
 

@@ -27,8 +27,7 @@ MOST_PROCESSES = 2
 """Where there is a second core: a sheet that is being worked out in one process does not hold up a
 set that is stored in the other. Each takes some 150 MB."""
 
-STOP_S = 4
-"""What a process may take to finish what it is answering once the site is told to stop."""
+STOP_S = 4  # What a process may take to finish what it is answering once the site is told to stop
 MOST_CONNECTIONS = 4096
 """Of one process: each that sends half a head holds one for `HEAD_PATIENCE_MS`, and a file."""
 HEAD_PATIENCE_MS = 15_000
@@ -52,10 +51,8 @@ class ServeQuestion:
     data: Path | None = None
     host: str = LOOPBACK
     https: bool = False
-    public_url: str | None = None
-    """Where a proxy on this machine publishes the site."""
-    owner_link: bool = False
-    """Print a one-time owner's link even though there is an owner."""
+    public_url: str | None = None  # Where a proxy on this machine publishes the site
+    owner_link: bool = False  # Print a one-time owner's link even though there is an owner
     signs_in: str | None = None
     """Only the demo says it: whom a link signs in for as long as this site runs. A port that
     somebody has is then changed for a free one, since the link says which."""

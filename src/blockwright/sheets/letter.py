@@ -20,10 +20,8 @@ _ORDER = ("refer", "stop_lift", "swap_lift", "deload_now", "light_week", "lower_
 """Kinds that change something, in the order of a letter; a kind not named here stays."""
 _INTO = {"deload": "the deload", "full": "back to the full week"}
 _OVER = "The block is over: its report says what it came to; plan the next one from it."
-MOST_WORDS = 180
-"""Of a face; beyond, changes share a line."""
-_WORDS_AROUND = 7
-"""Headings of the parts, the way to what is behind."""
+MOST_WORDS = 180  # Of a face; beyond, changes share a line
+_WORDS_AROUND = 7  # Headings of the parts, the way to what is behind
 MOST_ASKED = MOST_STAYS = 3
 _ISO = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
 
@@ -35,25 +33,18 @@ class Letter:
     heading: str
     verdict: str
     changes: tuple[Change, ...]
-    climb: str
-    """ "as printed: 6 loads and 5 sets up"; "" where nothing climbs."""
-    climbs: tuple[str, ...]
-    """Those loads and sets, a line a day."""
+    climb: str  # "as printed: 6 loads and 5 sets up"; "" where nothing climbs
+    climbs: tuple[str, ...]  # Those loads and sets, a line a day
     asked: tuple[str, ...]
     """Questions, what would change a load first; the face has `MOST_ASKED` of them."""
-    cautioned: tuple[str, ...]
-    """Cautions merged by kind, all of them on the face."""
+    cautioned: tuple[str, ...]  # Cautions merged by kind, all of them on the face
     stays: tuple[str, ...]
-    nothing: str
-    """What stands in place of changes; "" where there are some."""
-    message: str
-    """To the lifter, in their words."""
+    nothing: str  # What stands in place of changes; "" where there are some
+    message: str  # To the lifter, in their words
     happened: tuple[str, ...]
-    cautions: tuple[Cited, ...]
-    """Every caution in full."""
+    cautions: tuple[Cited, ...]  # Every caution in full
     all_stays: tuple[str, ...]
-    sources: tuple[str, ...]
-    """Numbered from 1."""
+    sources: tuple[str, ...]  # Numbered from 1
 
     @property
     def settle(self) -> tuple[str, ...]:

@@ -13,14 +13,12 @@ _MERGED = {
     "refer": "To a licensed professional (no diagnosis)",
 }
 """What several changes of one kind are called as one line."""
-MOST_LINES = 7
-"""Changes shown one by one; beyond, loads and added sets share a line a day."""
+MOST_LINES = 7  # Changes shown one by one; beyond, loads and added sets share a line a day
 _DAILY = ("lower_load", "raise_load", "add_set")
 _CUT = "lower_load"
 _OUT = ("stop_lift", "swap_lift")
 _WEEKS = ("light_week", "deload_now")
-_FEW = 2
-"""First loads, at what was lifted, that are named; more are counted."""
+_FEW = 2  # First loads, at what was lifted, that are named; more are counted
 _WORDS = ("even", "likely", "sure")
 _TIGHT: Mapping[str, str] = {"load": "{was}→{to}", "sets": "{was}→{to} sets",
                              "stays": "not up, {to} again", "first": "first load {to}"}  # fmt: skip
@@ -40,12 +38,10 @@ class Line(LetterLine):
 
     id: str
     kind: str
-    session: int
-    """0 for what is not of one session."""
+    session: int  # 0 for what is not of one session
     says: str
     because: tuple[Cited, ...]
-    figure: str
-    """ "85 % sure"."""
+    figure: str  # "85 % sure"
     claim: str
     runner_up: str | None
     cautions: tuple[Cited, ...]
@@ -69,10 +65,8 @@ class Change:
     day: str
     about: str
     change: str
-    certainty: str
-    """Of several, the one they share; "" where `why` says each."""
-    why: str
-    """Of several, each lift with its change."""
+    certainty: str  # Of several, the one they share; "" where `why` says each
+    why: str  # Of several, each lift with its change
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,8 +75,7 @@ class _Telling:
 
     daily: Callable[[Line], str] | None = None
     """What stands behind each load or added set, a line a day; None for a line each."""
-    joined: Collection[str] = ("refer",)
-    """Kinds whose lines are one."""
+    joined: Collection[str] = ("refer",)  # Kinds whose lines are one
     plain: bool = False
     """Whether a week's answer goes without the lifts that show why, and what goes out without where
     its stand-in's tries begin and the pain that the referral tells."""

@@ -16,8 +16,7 @@ from .letter_changes import Change, Cited, Line
 from .report_shapes import Document
 
 WIDTH = 100
-_HEAD = 9
-"""Columns of "Change   "."""
+_HEAD = 9  # Columns of "Change "
 
 
 def letter_text(letter: Letter, *, full: bool = False) -> str:

@@ -10,15 +10,12 @@ from .report_shapes import Document, Table
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RackWords:
-    title: str
-    """The load and how it is made, or that it cannot be."""
-    nearest: tuple[tuple[str, str], ...]
-    """Below and above, where the load cannot be made."""
+    title: str  # The load and how it is made, or that it cannot be
+    nearest: tuple[tuple[str, str], ...]  # Below and above, where the load cannot be made
     warmup: Table | None
     partner: tuple[str, ...]
     """The two loads on one bar and the moves between them; empty without a partner."""
-    order: Table | None
-    """The order of loading for the two."""
+    order: Table | None  # The order of loading for the two
 
 
 def rack_words(document: Document) -> RackWords:

@@ -9,8 +9,7 @@ from blockwright.engine.units import Unit, capital, load_text, number_text
 from .report_shapes import Document, Part, Table, finding, is_over, sentence
 from .sheet_words import load_beside
 
-MOST_REASONS = 3
-"""Lifts that make way, with why."""
+MOST_REASONS = 3  # Lifts that make way, with why
 
 
 def _facts(document: Document, part: str) -> tuple[str, Mapping[str, Any]]:
@@ -124,8 +123,7 @@ def _way(lift: Document) -> str:
     return ""
 
 
-_MORE_REPS = 2
-"""At the same load (judgement: one is a day's noise)."""
+_MORE_REPS = 2  # At the same load (judgement: one is a day's noise)
 
 
 def _ahead(document: Document) -> Part:

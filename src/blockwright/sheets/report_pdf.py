@@ -30,5 +30,4 @@ def _widths(table: dict[str, Any]) -> list[float]:
     return [float(length) ** 0.5 if length > _LONG else 0.0 for length in longest]
 
 
-_LONG = 26
-"""Characters from which a column wraps."""
+_LONG = 26  # Characters from which a column wraps

@@ -51,10 +51,8 @@ class Page:
     line: str
     opening: str
     cautions: tuple[str, ...]
-    first: tuple[Part, ...]
-    """The page that a lifter reads: done, stronger, recovered, next."""
-    behind: str
-    """How to read what follows it."""
+    first: tuple[Part, ...]  # The page that a lifter reads: done, stronger, recovered, next
+    behind: str  # How to read what follows it
     parts: tuple[Part, ...] = field(default=())
     foot: str = ""
 

@@ -35,8 +35,7 @@ class Target:
     """Sets of one lift that ask the same: "3 × 8–12, keep 2 in reserve" and "82.5 kg", set so."""
 
     asked: str
-    load: str
-    """The load in the lifter's units; "" where it is open or the setting says it already."""
+    load: str  # The load in the lifter's units; "" where it is open or the setting says it already
     setting: str
     forecast: str
 
@@ -59,8 +58,7 @@ class EntryWords:
     rest: str
     targets: tuple[Target, ...]
     standard: str
-    caution: str
-    """Today's cautions about the lift, then its own."""
+    caution: str  # Today's cautions about the lift, then its own
     shared: str
     warmup: str
     tries: str
@@ -76,10 +74,8 @@ class SheetWords:
     day: str
     place: str
     foot: str
-    refer: str
-    """What stands across the top while the lifter, or a sign, is not cleared."""
-    finding: str
-    """How to find a load and when to stop, once for all lifts."""
+    refer: str  # What stands across the top while the lifter, or a sign, is not cleared
+    finding: str  # How to find a load and when to stop, once for all lifts
     entries: tuple[EntryWords, ...]
     notes: tuple[str, ...]
     cautions: str

@@ -13,8 +13,7 @@ from blockwright.engine.units import Unit, capital, in_unit, load_text, number_t
 from . import report_plots as plots
 from .report_shapes import Document, Table, day_words, interval_words, sentence
 
-MOST_SESSIONS = 60
-"""Sessions one panel draws: more cannot be told apart at its width."""
+MOST_SESSIONS = 60  # Sessions one panel draws: more cannot be told apart at its width
 
 NOTE = (
     "Line: 1RM as believed after each session; band: where it lies eight times in ten, if our "
@@ -39,12 +38,10 @@ class LiftPanel:
     lift: str
     title: str
     svg: str | None
-    reps: Table | None
-    """Repetitions to failure at loads."""
+    reps: Table | None  # Repetitions to failure at loads
     watch: WatchWords
     flags: tuple[str, ...]
-    drawn: str
-    """Which sessions the plot shows, where it does not show all."""
+    drawn: str  # Which sessions the plot shows, where it does not show all
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,8 +51,7 @@ class StrengthWords:
     table: Table | None
     panels: tuple[LiftPanel, ...]
     pooled: WatchWords | None
-    nothing_yet: tuple[str, ...]
-    """Lifts in the log that no set speaks for yet."""
+    nothing_yet: tuple[str, ...]  # Lifts in the log that no set speaks for yet
 
 
 def strength_words(

@@ -13,8 +13,7 @@ from .models import Erasure, Fact, Lifter
 from .partner import all_seen, facts_to_think_with
 from .standing import standing
 
-MOST_AT_ONCE = 500
-"""Facts a phone gets in one answer."""
+MOST_AT_ONCE = 500  # Facts a phone gets in one answer
 
 
 def lock_lifters(keys: Iterable[UUID]) -> None:

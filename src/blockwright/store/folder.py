@@ -130,8 +130,7 @@ _TROUBLES = (
     ("connection", *_GONE),
 )
 """What SQLite and PostgreSQL say, and what it means."""
-PASSING = (_TURN, _GONE)
-"""Not the disk's nor the file's."""
+PASSING = (_TURN, _GONE)  # Not the disk's nor the file's
 _OURS = "django_migrations"
 
 

@@ -67,11 +67,9 @@ class BlockRevision(models.Model):
     """One revision of a block, the whole document."""
 
     lifter = models.ForeignKey(Lifter, on_delete=models.CASCADE, related_name="revisions")
-    start = models.DateField()
-    """Names the block within the lifter."""
+    start = models.DateField()  # Names the block within the lifter
     revision = models.PositiveIntegerField()
-    ends = models.DateField()
-    """Last day of its last week."""
+    ends = models.DateField()  # Last day of its last week
     status = models.CharField(max_length=8)
     document = models.JSONField()
     made_by = models.ForeignKey(User, null=True, on_delete=models.PROTECT, related_name="+")
@@ -97,8 +95,7 @@ class Fact(models.Model):
 
     seq = models.BigAutoField(primary_key=True)
     """The order in which the server got them; rises within a lifter as transactions commit."""
-    id = models.UUIDField(unique=True)
-    """Made where the fact was made: on the phone."""
+    id = models.UUIDField(unique=True)  # Made where the fact was made: on the phone
     lifter = models.ForeignKey(Lifter, on_delete=models.CASCADE, related_name="facts")
     kind = models.CharField(max_length=8, choices=KINDS)
     amends = models.UUIDField(null=True)
@@ -111,12 +108,10 @@ class Fact(models.Model):
     zone = models.CharField(max_length=64, default="", blank=True)
     """IANA name; "" for a local time without a zone (kept as UTC digits)."""
     device = models.UUIDField(null=True)
-    n = models.BigIntegerField(default=0)
-    """Running number of the device, or the row of the file."""
+    n = models.BigIntegerField(default=0)  # Running number of the device, or the row of the file
     body = models.JSONField()
     """The engine's value: `convert.set_body`, `convert.checkin_body`; of a session its event."""
-    event = models.JSONField(null=True)
-    """What was sent, word for word; None for imported rows."""
+    event = models.JSONField(null=True)  # What was sent, word for word; None for imported rows
     digest = models.CharField(max_length=64)
     """SHA-256 of what the event says: the same id must come with the same digest."""
     clock_ahead_s = models.FloatField(default=0.0)
@@ -141,8 +136,7 @@ class Proposals(models.Model):
     document = models.JSONField()
     made_at = models.DateTimeField(auto_now_add=True)
 
-    reader: int | None = None
-    """As of `Lifter`."""
+    reader: int | None = None  # As of `Lifter`
 
     class Meta:
         ordering: ClassVar = ["made_at", "pk"]
@@ -181,8 +175,7 @@ class Composing(models.Model):
 
     lifter = models.ForeignKey(Lifter, on_delete=models.CASCADE, related_name="composings")
     kind = models.CharField(max_length=8, choices=KINDS)
-    start = models.DateField()
-    """Names the block."""
+    start = models.DateField()  # Names the block
     asked = models.JSONField(default=dict)
     """`previous` (a start or None), `revision` (what is there already, or 0), `today`; of the
     rest of a block `other_lifts`."""
@@ -195,8 +188,7 @@ class Composing(models.Model):
     """Of the rest of a block: the revision it would be, until the coach keeps it."""
     by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
     asked_at = models.DateTimeField(auto_now_add=True)
-    beat_at = models.DateTimeField()
-    """When the search last said something."""
+    beat_at = models.DateTimeField()  # When the search last said something
 
     class Meta:
         ordering: ClassVar = ["pk"]
@@ -219,8 +211,7 @@ class Batch(models.Model):
     key = models.UUIDField(primary_key=True, default=uuid.uuid4)
     lifter = models.ForeignKey(Lifter, on_delete=models.CASCADE, related_name="batches")
     by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
-    files = models.JSONField(default=list)
-    """The names; while it waits `[name, content in base64]`."""
+    files = models.JSONField(default=list)  # The names; while it waits `[name, content in base64]`
     answers = models.JSONField(default=dict)
     """By the question's id; `person` is whose rows are taken of a file of several people."""
     state = models.CharField(max_length=8, choices=STATES, default=WAITING)

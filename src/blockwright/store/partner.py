@@ -40,8 +40,7 @@ _UNTOLD = Reason(code="partner_untold")
 _WORDS = ("note", "text", "why", "where", "region")
 """Of a fact: what somebody wrote, and where it hurts."""
 _KINDS = frozenset(_DECIDED["kinds"])
-_OWN_FINDINGS = ("pain", "weight")
-"""Of a block's report."""
+_OWN_FINDINGS = ("pain", "weight")  # Of a block's report
 
 
 def for_partner(lifter: Lifter, reader: int) -> Lifter:

@@ -29,16 +29,11 @@ class RosterRow:
     """One lifter with what decides whether they must be looked at anew."""
 
     lifter: Lifter
-    facts_seq: int
-    """The last fact's `seq`, 0 for none."""
-    block: BlockRevision | None
-    """The last revision of the block in hand, without its document."""
-    block_made: date | None
-    """The day its first revision was made, where the person is."""
-    another_follows: bool
-    """Whether a block starts after that one."""
-    letter: Proposals | None
-    """The last letter about that block, without its document."""
+    facts_seq: int  # The last fact's `seq`, 0 for none
+    block: BlockRevision | None  # The last revision of the block in hand, without its document
+    block_made: date | None  # The day its first revision was made, where the person is
+    another_follows: bool  # Whether a block starts after that one
+    letter: Proposals | None  # The last letter about that block, without its document
     letter_state: LetterAtHand | None
     look: RosterLook | None
 

@@ -27,8 +27,7 @@ def done_at(fact: Fact) -> datetime:
     return set_right(fact.at, fact.clock_ahead_s)
 
 
-_WORDS = frozenset({"note", "text", "where", "why"})
-"""Of a fact's body: what somebody wrote."""
+_WORDS = frozenset({"note", "text", "where", "why"})  # Of a fact's body: what somebody wrote
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +35,7 @@ class FactVerdict:
     """What became of a fact that amends nothing."""
 
     first: Fact
-    last: Fact
-    """The last word on it; one that is withdrawn says that nothing stands."""
+    last: Fact  # The last word on it; one that is withdrawn says that nothing stands
     others: tuple[Fact, ...]
     """What was said otherwise without knowing the last word, nor the last word of it: which is
     true? is for a person. In order of arrival."""

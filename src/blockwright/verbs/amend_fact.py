@@ -26,8 +26,7 @@ from blockwright.store.standing import FactVerdict, verdicts
 from .phone_home import local, today_of
 from .take_log import event_of, fact_json
 
-_MISSED = re.compile(r"\d{4}-\d\d-\d\d")
-"""The days in the id of a question about missed sessions."""
+_MISSED = re.compile(r"\d{4}-\d\d-\d\d")  # The days in the id of a question about missed sessions
 
 
 def amendment(

@@ -26,27 +26,18 @@ class Cell:
 
     week: int
     done: list[str] = field(default_factory=list)
-    planned: list[str] = field(default_factory=list)
-    """Empty where it is done."""
+    planned: list[str] = field(default_factory=list)  # Empty where it is done
     again: list[str] = field(default_factory=list)
     """Those of its lines that an earlier week's cell says already."""
-    forecast: str = ""
-    """The range a forecast load will probably fall in."""
-    left: str = ""
-    """Why a planned lift has nothing done: "not done"."""
+    forecast: str = ""  # The range a forecast load will probably fall in
+    left: str = ""  # Why a planned lift has nothing done: "not done"
     session: int = 0
-    order: int = 0
-    """Of the entry within its session; 0 where none is planned."""
-    open: bool = False
-    """Whether the coach may still change it."""
-    entry: Entry | None = None
-    """What is planned in an open cell."""
-    load: str = ""
-    """Its load in the lifter's unit, as typed."""
-    typed: bool = False
-    """Whether it is other than what is kept."""
-    clashes: list[str] = field(default_factory=list)
-    """Rules that what was typed here breaks."""
+    order: int = 0  # Of the entry within its session; 0 where none is planned
+    open: bool = False  # Whether the coach may still change it
+    entry: Entry | None = None  # What is planned in an open cell
+    load: str = ""  # Its load in the lifter's unit, as typed
+    typed: bool = False  # Whether it is other than what is kept
+    clashes: list[str] = field(default_factory=list)  # Rules that what was typed here breaks
 
 
 @dataclass(slots=True)
@@ -56,8 +47,7 @@ class Row:
     lift: str
     cells: list[Cell]
     notes: list[Note] = field(default_factory=list)
-    locked: bool = False
-    """Whether the lift is pinned to the day of the slot."""
+    locked: bool = False  # Whether the lift is pinned to the day of the slot
 
     @property
     def clashing(self) -> list[Cell]:
@@ -78,8 +68,7 @@ class Head:
     """A slot in one week: its date and minutes."""
 
     week: int
-    session: int = 0
-    """0 where the week has no session in the slot."""
+    session: int = 0  # 0 where the week has no session in the slot
     day: date | None = None
     minutes: str = ""
     missed: bool = False
@@ -124,26 +113,21 @@ class Column:
     kind: str
     rir: str
     dates: str
-    state: str
-    """ "done", "this week", "next week", "to come" or "forecast"."""
+    state: str  # "done", "this week", "next week", "to come" or "forecast"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BlockPage:
     columns: tuple[Column, ...]
     groups: tuple[Group, ...]
-    notes: tuple[Note, ...]
-    """Notes that belong to no row."""
+    notes: tuple[Note, ...]  # Notes that belong to no row
     muscles: tuple[MuscleRow, ...]
     cautions: tuple[str, ...]
-    face: tuple[str, ...]
-    """What the block is, in a few lines."""
+    face: tuple[str, ...]  # What the block is, in a few lines
     reasons: tuple[str, ...]
     refer: bool
-    shown_week: int
-    """The week a narrow screen shows first."""
-    first_open: int | None
-    """The first build week of which nothing has begun."""
+    shown_week: int  # The week a narrow screen shows first
+    first_open: int | None  # The first build week of which nothing has begun
     unit: Unit
 
     @property

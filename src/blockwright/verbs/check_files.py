@@ -237,8 +237,7 @@ def _two_levels(
             yield Problem(file=file, row=flag.row, column="lift", says=says, mend=mend)
 
 
-FAR_DAYS = 300
-"""Between a day and all others: a slip of the year rather than a break (judgement)."""
+FAR_DAYS = 300  # Between a day and all others: a slip of the year rather than a break (judgement)
 
 
 def _far_days(sets: Sequence[SetDone], file: str) -> Iterator[Problem]:

@@ -32,8 +32,7 @@ from blockwright.files.reading import Reading
 from blockwright.files.sets_file import in_time_order
 from blockwright.files.signs.grammar import signs_found
 
-Search = Literal["quick", "usual"]
-"""How long to look for a better week."""
+Search = Literal["quick", "usual"]  # How long to look for a better week
 
 
 def composed(

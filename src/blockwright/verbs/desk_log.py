@@ -118,8 +118,7 @@ class AskedSet:
     reps: str
     meant: str
     """The load, in `unit`, that a slip of the pen was probably meant to be; "" where none is."""
-    answer: str = ""
-    """What was said of it meanwhile; "" where nothing was."""
+    answer: str = ""  # What was said of it meanwhile; "" where nothing was
 
 
 def asked_set(fact: Fact, says: str, meant: object = "", answer: str = "") -> AskedSet:

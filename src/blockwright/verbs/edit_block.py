@@ -58,27 +58,21 @@ Change = editing.Edit | Disruption | GoBack | TakeRest | Several
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChangeQuestion:
-    start: date
-    """Names the block."""
-    revision: int
-    """The one the coach has seen."""
+    start: date  # Names the block
+    revision: int  # The one the coach has seen
     change: Change
     words: str = ""
-    insist: bool = False
-    """Whether the coach insists on what breaks a rule of the house."""
+    insist: bool = False  # Whether the coach insists on what breaks a rule of the house
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EditPreview:
     """What a change would do. Nothing is stored."""
 
-    stored: StoredBlock
-    """As it stands."""
+    stored: StoredBlock  # As it stands
     after: Block
-    lines: tuple[str, ...]
-    """What changes, in words."""
-    broken: tuple[editing.Broken, ...]
-    """Rules it breaks."""
+    lines: tuple[str, ...]  # What changes, in words
+    broken: tuple[editing.Broken, ...]  # Rules it breaks
 
     @property
     def refused(self) -> tuple[editing.Broken, ...]:

@@ -21,8 +21,7 @@ from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Erasure, Fact, HouseFrame, Lifter, LiftName, Share
 
-AGAIN_S = 60.0
-"""Between two tries to empty a journal that is being read."""
+AGAIN_S = 60.0  # Between two tries to empty a journal that is being read
 
 
 def erase_lifter(row: Lifter) -> None:

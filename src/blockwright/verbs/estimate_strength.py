@@ -34,8 +34,7 @@ from blockwright.files.codec import document, to_json
 from blockwright.files.reading import CommandAnswer
 from blockwright.files.words import reason_says
 
-SHARES = (0.9, 0.8, 0.7, 0.6)
-"""Of the 1RM: the loads of the short table of repetitions."""
+SHARES = (0.9, 0.8, 0.7, 0.6)  # Of the 1RM: the loads of the short table of repetitions
 
 
 def estimate_strength(

@@ -38,8 +38,7 @@ from .import_files import Given, import_files, of_imports, placed
 from .stored_values import load_lifter
 
 PERSON = "person"
-_OF_OURS = 3
-"""A CSV file with so many of our own headings is meant as ours (judgement)."""
+_OF_OURS = 3  # A CSV file with so many of our own headings is meant as ours (judgement)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +52,7 @@ class PreviewRow:
     rir: str
     place: str
     text: str
-    doubt: str
-    """Why it looks wrong beside the rest of the file; empty where it does not."""
+    doubt: str  # Why it looks wrong beside the rest of the file; empty where it does not
 
 
 @dataclass(frozen=True, slots=True)

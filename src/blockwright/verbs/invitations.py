@@ -194,8 +194,7 @@ def _share(person: User, invitation: Invitation) -> None:
 
 
 # ---------------------------------------------------------------------------------- who has access
-CHOICES = dict(Share.SEEN)
-"""What a partner may see: word to words."""
+CHOICES = dict(Share.SEEN)  # What a partner may see: word to words
 LEAST = Share.SHEETS
 
 

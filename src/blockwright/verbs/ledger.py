@@ -34,8 +34,7 @@ _LEADS = (BY_HAND, "changed", "declined", "undone", "accepted", OPEN)
 class LedgerQuestion:
     """What is looked for; empty fields ask for everything."""
 
-    text: str = ""
-    """Words that all stand somewhere in the line, its proposal or its words."""
+    text: str = ""  # Words that all stand somewhere in the line, its proposal or its words
     kind: str = ""
     verdict: str = ""
     lift: str = ""
@@ -50,20 +49,15 @@ class LedgerLine:
     """One decision, or one proposal nobody decided on."""
 
     at: datetime
-    block: date
-    """The start of its block."""
+    block: date  # The start of its block
     week: int | None
     kind: str
     lift: str
     muscle: str
-    says: str
-    """What was proposed, or changed by hand."""
-    sure: str
-    """ "85 % sure"; "" for a change by hand."""
-    verdict: str
-    """One of `VERDICTS`."""
-    to: str
-    """What it was changed to; "" where the verdict says all."""
+    says: str  # What was proposed, or changed by hand
+    sure: str  # "85 % sure"; "" for a change by hand
+    verdict: str  # One of `VERDICTS`
+    to: str  # What it was changed to; "" where the verdict says all
     words: str
     by: str
     letter: int | None
@@ -109,8 +103,7 @@ def ledger(row: Lifter, question: LedgerQuestion) -> LedgerPage:
     )
 
 
-_Letters = Sequence[tuple[Proposals, list[Decision]]]
-"""Each with what was decided on it."""
+_Letters = Sequence[tuple[Proposals, list[Decision]]]  # Each with what was decided on it
 
 
 def _of_letters(row: Lifter, letters: _Letters) -> Iterator[LedgerLine]:
@@ -205,10 +198,8 @@ class Note:
     says: str
     words: str
     week: int | None
-    lift: str | None
-    """None for a note about a session or the block."""
-    session: int | None
-    """Number of the session within the week."""
+    lift: str | None  # None for a note about a session or the block
+    session: int | None  # Number of the session within the week
     insisted: bool
 
 

@@ -17,10 +17,8 @@ from .desk_log import AskedSet, asked_set
 from .stored_values import block_value
 from .take_log import fact_json
 
-_SET = re.compile(r"(\d{4}-\d\d-\d\d), (.+), set (\d+)")
-"""The place of a question about one set."""
-_MEANT = re.compile(r": ([\d.]+) (?:kg|lb) meant\?")
-"""How a slip is asked about (`ask_slip`)."""
+_SET = re.compile(r"(\d{4}-\d\d-\d\d), (.+), set (\d+)")  # The place of a question about one set
+_MEANT = re.compile(r": ([\d.]+) (?:kg|lb) meant\?")  # How a slip is asked about (`ask_slip`)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,10 +37,8 @@ class WordQuestion:
 
     id: str
     choices: tuple[str, ...]
-    about: str
-    """What hurts; "" where the question is another one."""
-    answer: str
-    """What was said of it; "" where nothing was."""
+    about: str  # What hurts; "" where the question is another one
+    answer: str  # What was said of it; "" where nothing was
 
 
 _CHOICES = {

@@ -167,12 +167,10 @@ class PageState:
     today: date
     reasons: Sequence[RosterReason]
     """Of the roster, the most urgent first; of a partner's view, none."""
-    lacks: Sequence[str] = ()
-    """Keys of the lifter file without which nothing can be composed."""
+    lacks: Sequence[str] = ()  # Keys of the lifter file without which nothing can be composed
     has_block: bool = False
     refers: bool = False
-    says_why: bool = True
-    """Whether whoever looks may know that it is a clearance."""
+    says_why: bool = True  # Whether whoever looks may know that it is a clearance
     next_session: PlannedSession | None = None
 
 

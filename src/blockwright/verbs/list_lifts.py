@@ -22,13 +22,10 @@ from blockwright.files.vocabulary import vocabulary
 class Narrowing:
     """What to list; empty means everything."""
 
-    muscle: str = ""
-    """Only lifts that train this muscle directly."""
+    muscle: str = ""  # Only lifts that train this muscle directly
     pattern: str = ""
-    kit: tuple[str, ...] = ()
-    """Only lifts for which these kit words are enough."""
-    find: str = ""
-    """Only lifts whose name or alias contains this."""
+    kit: tuple[str, ...] = ()  # Only lifts for which these kit words are enough
+    find: str = ""  # Only lifts whose name or alias contains this
     lifter: Path | None = None
     """Only lifts this lifter's gym has the kit for, the lifter's own among them."""
 

@@ -8,18 +8,15 @@ from blockwright.engine.units import number_text
 from blockwright.engine.volume import done_by_week
 from .stored_case import StoredBlock
 
-WIDTH = 150
-"""Of the drawing, in its own units."""
+WIDTH = 150  # Of the drawing, in its own units
 
 
 @dataclass(frozen=True, slots=True)
 class MuscleCell:
     week: int
     planned: str
-    done: str
-    """Hard sets logged; "" while the week has none."""
-    band: str
-    """ "below", "above" or "" for within."""
+    done: str  # Hard sets logged; "" while the week has none
+    band: str  # "below", "above" or "" for within
 
 
 class Dot(NamedTuple):
@@ -30,14 +27,12 @@ class Dot(NamedTuple):
 @dataclass(frozen=True, slots=True)
 class MuscleRow:
     muscle: str
-    emphasis: str
-    """ "lead", "hold", "skip" or ""."""
+    emphasis: str  # "lead", "hold", "skip" or ""
     band: str
     cells: tuple[MuscleCell, ...]
     floor_at: float
     band_wide: float
-    dots: tuple[Dot, ...]
-    """Where the first and the last build week lie in the drawing."""
+    dots: tuple[Dot, ...]  # Where the first and the last build week lie in the drawing
 
 
 def muscle_rows(stored: StoredBlock, *, read_only: bool) -> tuple[MuscleRow, ...]:

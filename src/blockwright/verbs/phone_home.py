@@ -114,12 +114,9 @@ class OwnLine:
     lifter: Lifter
     own: bool
     block_start: date | None
-    waits: bool
-    """Whether the block waits for clearance."""
-    following: PlannedSession | None
-    """As the lifter's own page has it."""
-    letter: date | None
-    """The last day of the latest letter this person may read."""
+    waits: bool  # Whether the block waits for clearance
+    following: PlannedSession | None  # As the lifter's own page has it
+    letter: date | None  # The last day of the latest letter this person may read
 
 
 def own_home(person: User, today: date) -> tuple[OwnLine, ...]:

@@ -185,8 +185,7 @@ def _short(value: float, digits: int = 9) -> float:
 
 # --------------------------------------------------------------------------------------- stand-ins
 MOST_SWAPS = 4
-MOST_FOR_PAIN = 2
-"""By place: a phone without signal holds them all."""
+MOST_FOR_PAIN = 2  # By place: a phone without signal holds them all
 NOT_SAID = ""
 
 
@@ -197,8 +196,7 @@ class SparesPain:
     caution: Caution
     by_place: dict[str, list[str]]
     """Lifts by the place that hurts; the empty place where nobody says which."""
-    entries: list[SheetEntry]
-    """All of them, each as the entry it would be."""
+    entries: list[SheetEntry]  # All of them, each as the entry it would be
 
 
 @dataclass(frozen=True)

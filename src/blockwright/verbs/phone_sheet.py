@@ -49,8 +49,7 @@ class Prepared:
     row: Lifter
     revision: int
     chosen: PlannedSession
-    case: BlockCase
-    """As it was known the evening before."""
+    case: BlockCase  # As it was known the evening before
     proposed: tuple[str, ...] = ()
     """Today's lifts that a letter wants to change, while nobody has answered it."""
 

@@ -25,8 +25,7 @@ from blockwright.engine.units import Unit, kg_from
 from .edit_block import Change, GoBack, Several, TakeRest
 
 MOST_STEPS = 60
-MOST_NUMBER = 2**31 - 1
-"""Of revisions, weeks and rows: what every database keeps."""
+MOST_NUMBER = 2**31 - 1  # Of revisions, weeks and rows: what every database keeps
 
 
 class Strict(BaseModel):

@@ -33,12 +33,10 @@ VERDICT_WORDS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterField:
-    key: str
-    """As `blockwright revise --change` names it."""
+    key: str  # As `blockwright revise --change` names it
     label: str
     unit: str
-    proposed: str
-    """As the letter proposes it, for the field's hint; "" where nothing is."""
+    proposed: str  # As the letter proposes it, for the field's hint; "" where nothing is
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,8 +63,7 @@ class LineToDecide:
     line: Line
     field: LetterField | None
     typed: TypedLine
-    decided: tuple[DecidedLine, ...]
-    """In the order of time."""
+    decided: tuple[DecidedLine, ...]  # In the order of time
 
     @property
     def standing(self) -> DecidedLine | None:
@@ -112,16 +109,12 @@ class LetterFace:
     """One letter as it is read and decided on, alone or among the evening's."""
 
     row: Proposals
-    block: BlockRevision
-    """The last revision, without which nothing can be decided."""
+    block: BlockRevision  # The last revision, without which nothing can be decided
     letter: Letter
     changes: tuple[LetterChange, ...]
-    obstacle: Problem | None
-    """Why it cannot be decided on (any more)."""
-    late_facts: int
-    """Facts of its weeks that came in after it was written."""
-    lifts: tuple[str, ...]
-    """Names for the field of a swap."""
+    obstacle: Problem | None  # Why it cannot be decided on (any more)
+    late_facts: int  # Facts of its weeks that came in after it was written
+    lifts: tuple[str, ...]  # Names for the field of a swap
     questions: tuple[AskedLine, ...]
 
     @property
@@ -147,8 +140,7 @@ class LetterFace:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterPage:
     face: LetterFace
-    changed: tuple[str, ...]
-    """What the decisions changed in the week the letter is about."""
+    changed: tuple[str, ...]  # What the decisions changed in the week the letter is about
     next_session: PlannedSession | None
 
 

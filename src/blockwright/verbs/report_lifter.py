@@ -206,8 +206,7 @@ class LifterEstimate:
     """The `blockwright/estimate/1` document of one lifter, and the history of each lift."""
 
     document: dict[str, Any]
-    history: dict[str, dict[str, Any]]
-    """As `histories` gives it."""
+    history: dict[str, dict[str, Any]]  # As `histories` gives it
     unit: Unit
 
 

@@ -32,10 +32,8 @@ class Restored:
     """What the site holds now: rows by table."""
 
     rows: dict[str, int]
-    kept: Path | None = None
-    """Where the database that was replaced went."""
-    erased: int | None = None
-    """Of an archive: lifters left out because they were erased since."""
+    kept: Path | None = None  # Where the database that was replaced went
+    erased: int | None = None  # Of an archive: lifters left out because they were erased since
 
 
 def restore(file: Path, data: Path | None = None, *, anew: bool = False) -> Restored:

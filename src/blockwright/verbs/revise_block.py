@@ -34,8 +34,7 @@ class CoachAnswer:
 
     proposal: str
     verdict: VerdictWord | Literal["undone"]
-    change: str = ""
-    """KEY=VALUE, for a changed one: "load_kg=62.5", "load_kg=135 lb", "sets=3"."""
+    change: str = ""  # KEY=VALUE, for a changed one: "load_kg=62.5", "load_kg=135 lb", "sets=3"
     words: str = ""
 
 

@@ -51,8 +51,7 @@ way there."""
 _RECENT = timedelta(days=28)
 """Beyond the memory for pain: so far back its reports in a row are counted."""
 _VERSION = version("blockwright")
-_FORM = 5
-"""Of a look as JSON: one of another form is looked at anew."""
+_FORM = 5  # Of a look as JSON: one of another form is looked at anew
 _NO_WATCH = attention.WatchSeen(all_lifts=False, lifts=(), sounded_on=None)
 
 
@@ -61,11 +60,9 @@ class RosterReason:
     """One reason, or what a lifter's page says comes next, in words."""
 
     says: str
-    need: str = ""
-    """What it is about (`engine.review.attention.Need`)."""
+    need: str = ""  # What it is about (`engine.review.attention.Need`)
     code: str = ""
-    page: str = ""
-    """Where it is seen to; "" where no page is for it."""
+    page: str = ""  # Where it is seen to; "" where no page is for it
     link: str = ""
 
 
@@ -74,13 +71,10 @@ class RosterLine:
     lifter: Lifter
     block_start: date | None
     letter: int | None
-    reasons: tuple[RosterReason, ...]
-    """The most urgent first; never empty."""
+    reasons: tuple[RosterReason, ...]  # The most urgent first; never empty
     rank: int
-    since: date
-    """The longer, the sooner, within a rank."""
-    trains: tuple[attention.PlannedDay, ...]
-    """Today, where nothing is logged of it yet."""
+    since: date  # The longer, the sooner, within a rank
+    trains: tuple[attention.PlannedDay, ...]  # Today, where nothing is logged of it yet
 
     @property
     def first(self) -> RosterReason:
@@ -90,10 +84,8 @@ class RosterLine:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Roster:
     lines: tuple[RosterLine, ...]
-    waiting: int
-    """People for whom something waits."""
-    unwatched: int
-    """People whose watch has not been looked at since their last set came in."""
+    waiting: int  # People for whom something waits
+    unwatched: int  # People whose watch has not been looked at since their last set came in
 
     @property
     def today(self) -> list[tuple[attention.PlannedDay, RosterLine]]:

@@ -49,8 +49,7 @@ from .stored_values import block_value, keep_block, load_lifter
 
 AT_ONCE = max(1, (os.cpu_count() or 2) // 2)
 """Searches that run at the same time; the others wait their turn (the site must answer too)."""
-SEARCH = "BLOCKWRIGHT_SEARCH"
-"""How long searches look: quick or usual (the default)."""
+SEARCH = "BLOCKWRIGHT_SEARCH"  # How long searches look: quick or usual (the default)
 
 _STEPS = (
     ("week: parts", "looking for a better week"),
@@ -69,8 +68,7 @@ class ComposeQuestion:
 
     start: date
     previous: date | None = None
-    template: str = ""
-    """Name of the house's template whose frame to keep; "" for none."""
+    template: str = ""  # Name of the house's template whose frame to keep; "" for none
 
 
 def default_start(row: Lifter, today: date) -> date:

@@ -28,15 +28,13 @@ from .search_block import rest_of
 from .stored_case import StoredBlock
 
 _TURN = Lock()
-_PATIENCE_S = 10.0
-"""How long a second *Solve the rest* waits for the first one in the same process."""
+_PATIENCE_S = 10.0  # How long a second *Solve the rest* waits for the first one in the same process
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TypedBlock:
     page: BlockPage
-    told: tuple[str, ...]
-    """Each change in a sentence."""
+    told: tuple[str, ...]  # Each change in a sentence
     refused: tuple[str, ...]
     to_insist: tuple[str, ...]
     becomes_pin: bool
@@ -160,17 +158,14 @@ def _remembered(person: User, row: Lifter, stored: StoredBlock, made: Block) -> 
 
 # ------------------------------------------------------------------------- lifts by part of a name
 MOST = 3
-_FELT = 0.25
-"""Sets of a muscle in the week from which on a difference is said."""
-_NAMED = 3
-"""Muscles named of a choice, those that change most."""
+_FELT = 0.25  # Sets of a muscle in the week from which on a difference is said
+_NAMED = 3  # Muscles named of a choice, those that change most
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LiftChoice:
     lift: str
-    costs: str
-    """ "4 minutes longer; quads +2 sets; 60 kg"."""
+    costs: str  # "4 minutes longer; quads +2 sets; 60 kg"
     clashes: tuple[str, ...]
 
 

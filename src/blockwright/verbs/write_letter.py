@@ -99,8 +99,7 @@ class WaitingLetter:
 class Evening:
     letters: tuple[WaitingLetter, ...]
     """Those with open lines and those decided today, so that it can be undone."""
-    due: tuple[Lifter, ...]
-    """Lifters with a week that is over and no letter of it."""
+    due: tuple[Lifter, ...]  # Lifters with a week that is over and no letter of it
 
     @property
     def waiting(self) -> int:

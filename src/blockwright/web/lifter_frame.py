@@ -20,10 +20,8 @@ class Way(NamedTuple):
     address: str
     right: Right
     under: tuple[str, ...] = ()
-    of_block: bool = False
-    """Whether its address ends in the start of a block."""
-    is_first: bool = False
-    """Whether it stands in the line on a phone; the others wait under "More"."""
+    of_block: bool = False  # Whether its address ends in the start of a block
+    is_first: bool = False  # Whether it stands in the line on a phone; the others wait under "More"
 
 
 WAYS = (

@@ -61,8 +61,7 @@ def notes_for(request: HttpRequest, lifter: UUID) -> list[str]:
     return list(kept["says"])
 
 
-MOST_FILE_BYTES = 8 * 1024 * 1024
-"""A log of twenty years is about 4 MB."""
+MOST_FILE_BYTES = 8 * 1024 * 1024  # A log of twenty years is about 4 MB
 
 
 def given_files(request: HttpRequest) -> list[Given]:

@@ -21,8 +21,7 @@ One file is asked for once, and packs better than thirty."""
 FIRST = (*PACKED, "blockwright/paper.css", "blockwright/ledger.css")
 """What a phone's first visit waits for, beside its letters: served as small as can be."""
 
-_NOT_SERVED = ["*.map", "ext"]
-"""Source maps, and htmx's extensions, which no page of ours uses."""
+_NOT_SERVED = ["*.map", "ext"]  # Source maps, and htmx's extensions, which no page of ours uses
 
 _IMPORT = re.compile(r'^import\s+(?:\* as (\w+)|\{([^}]*)\})\s+from "(\./\w+\.js)";\n', re.M)
 _EXPORT = re.compile(r"^export (?=(?:async )?(?:const|function) (\w+))", re.M)

@@ -13,11 +13,9 @@ from numpy.typing import NDArray
 
 Values = NDArray[np.float64]
 
-NODES = 60
-"""Gauss-Legendre nodes: six figures for limits up to 12 SD."""
+NODES = 60  # Gauss-Legendre nodes: six figures for limits up to 12 SD
 LEAST_LIMIT = 1e-6
-LONGEST_RUN = 1e6
-"""Exposures; beyond it rounding errors of the linear system show."""
+LONGEST_RUN = 1e6  # Exposures; beyond it rounding errors of the linear system show
 
 
 @lru_cache(maxsize=512)

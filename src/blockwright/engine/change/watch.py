@@ -31,8 +31,7 @@ class WatchPoint:
     nothing was expected yet: a chart's first exposure, or a day of lifts that are all new."""
     statistic: float
     limit: float
-    sounded: bool
-    """Whether the chart sounded on this day: the first time since it last stood at 0."""
+    sounded: bool  # Whether the chart sounded on this day: the first time since it last stood at 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,8 +39,7 @@ class Watch:
     """A chart over time. Empty `points` mean that there was nothing to watch."""
 
     points: tuple[WatchPoint, ...]
-    resting_limit: float
-    """The limit of a chart without points."""
+    resting_limit: float  # The limit of a chart without points
 
     @property
     def statistic(self) -> float:

@@ -34,14 +34,12 @@ from blockwright.engine.training import (
 from blockwright.engine.units import Unit, load_text
 from .sheet import AdviceRow, Move
 
-MOST_REPS = 40
-"""Results from 0 to this many are told apart; more is treated as this many."""
+MOST_REPS = 40  # Results from 0 to this many are told apart; more is treated as this many
 
 COMPUTED = "computed from the strength estimate"
 
 _SAME_KG = 1e-6
-_ALIKE = 1e-4
-"""Costs this near are alike."""
+_ALIKE = 1e-4  # Costs this near are alike
 _CODES = {
     "raise": "next_set_raise",
     "keep": "next_set_keep",
@@ -103,14 +101,12 @@ class NextSet:
     on: date
     bodyweight_kg: float | None
     policy: Policy
-    unit: Unit
-    """In which the rows speak."""
+    unit: Unit  # In which the rows speak
     rest_before_s: float | None = None
     """Rest before `done`, where it was not the lift's first set of the day; None: the usual."""
     printed_rir: float | None = None
     """The reserve the sheet asked of `done`, where another one was said; None: that of `done`."""
-    may_raise: bool = True
-    """False: the letter holds the load."""
+    may_raise: bool = True  # False: the letter holds the load
     later_reps: tuple[int, ...] = ()
     """Parts after the first of a rest-pause or drop set just finished. They only tire: the answer
     is by the first part, the one at the planned load and effort."""

@@ -7,8 +7,7 @@ from blockwright.engine.rack import FindingLadder, PartnerMoves, Setting, Warmup
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.training import Block, Entry, Lift, Session, SetPlan, Week
 
-Move = Literal["raise", "keep", "wait", "lower"]
-"""`wait`: kept today, and more next time."""
+Move = Literal["raise", "keep", "wait", "lower"]  # `wait`: kept today, and more next time
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -16,8 +15,7 @@ class SheetSet:
     """One set: the plan with its load filled in where facts allow it, and how it is set."""
 
     planned: SetPlan
-    setting: Setting | None
-    """None while no load is known, or where the kit makes nothing as light."""
+    setting: Setting | None  # None while no load is known, or where the kit makes nothing as light
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,11 +23,9 @@ class AdviceRow:
     """What a first set of `reps_from` to `reps_to` repetitions means for the next set."""
 
     reps_from: int
-    reps_to: int | None
-    """None: or more."""
+    reps_to: int | None  # None: or more
     setting: Setting
-    move: Move
-    """Of what the muscles move: less assistance is a raise."""
+    move: Move  # Of what the muscles move: less assistance is a raise
     reason: Reason
 
 
@@ -50,8 +46,7 @@ class SheetEntry:
     lift: Lift
     cautions: tuple[Caution, ...]
     warmup: tuple[WarmupSet, ...]
-    finding: FindingLadder | None
-    """The way to a load where none is known; None where one is."""
+    finding: FindingLadder | None  # The way to a load where none is known; None where one is
     advice: tuple[AdviceRow, ...]
     """Covers every result from 0 on, lowest first; empty where a result changes nothing."""
     shared_bar: SharedBar | None

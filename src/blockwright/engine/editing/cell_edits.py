@@ -22,8 +22,7 @@ from .edits import AddLift, EditContext, Place, RemoveLift, SetLoad, SetRange, S
 Change = dict[str, float | str]
 
 MOST_REPS, MOST_RIR = 50, 10
-_ZONES: tuple[Zone, ...] = ("mid", "high", "low")
-"""Where a lift that comes in is tried first."""
+_ZONES: tuple[Zone, ...] = ("mid", "high", "low")  # Where a lift that comes in is tried first
 
 
 def cell_changed(

@@ -16,8 +16,7 @@ class Closed:
     """Which sessions are over: what is done is not planned anew."""
 
     today: date
-    trained: frozenset[date] = frozenset()
-    """Days with sets logged."""
+    trained: frozenset[date] = frozenset()  # Days with sets logged
 
     def session(self, session: Session) -> bool:
         return session.missed or session.day < self.today or session.day in self.trained
@@ -40,8 +39,7 @@ class EditContext:
     closed: Closed
     paths: LoadPaths | None = None
     """Makes loads for lifts that come in; without it they are left to be found."""
-    painful: frozenset[str] = frozenset()
-    """Lifts that hurt too much to gain sets."""
+    painful: frozenset[str] = frozenset()  # Lifts that hurt too much to gain sets
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -51,8 +51,7 @@ class Broken:
     week: int
     reason: Reason
     force: Force
-    size: float = 0.0
-    """How badly: larger is worse."""
+    size: float = 0.0  # How badly: larger is worse
 
 
 _FORCES: dict[str, Force] = {

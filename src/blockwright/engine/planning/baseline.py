@@ -17,12 +17,9 @@ class MuscleAim:
 
     start: int
     end: int
-    most: int
-    """The planning ceiling; no week passes it."""
-    floor: int
-    """0 where nothing is asked of the muscle."""
-    logged: int
-    """What the log or the file's habits show; 0 without either."""
+    most: int  # The planning ceiling; no week passes it
+    floor: int  # 0 where nothing is asked of the muscle
+    logged: int  # What the log or the file's habits show; 0 without either
 
 
 def believed_ceiling(

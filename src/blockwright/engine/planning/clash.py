@@ -16,10 +16,8 @@ from .lead_aims import state_lead_days
 from .problem import Place, Problem
 from .solver import CompiledWeek
 
-_EXACT_S = 0.4
-"""Deterministic seconds of one test."""
-_FILLERS = 12
-"""Quick lifts a slot is offered beside those the lifter's rules are about."""
+_EXACT_S = 0.4  # Deterministic seconds of one test
+_FILLERS = 12  # Quick lifts a slot is offered beside those the lifter's rules are about
 
 
 Possible = Callable[[Sequence[str]], bool]

@@ -22,8 +22,7 @@ TIERS = MUST, BASIC, LOGGED, LEAD, KEEP, REST = (2, 3, 4, 5, 6, 7)
 """2 a coach's musts, 3 basics and climb, 4 the log's own week, 5 leads, 6 continuity, 7 everything
 else."""
 
-Terms = Sequence[tuple[int, int]]
-"""(variable, coefficient)."""
+Terms = Sequence[tuple[int, int]]  # (variable, coefficient)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +44,7 @@ class Helper:
     terms: Terms
     at_least: int = 1
     place: int = -1
-    before: tuple[int, ...] = ()
-    """For an opener: the places that would open in its stead."""
+    before: tuple[int, ...] = ()  # For an opener: the places that would open in its stead
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

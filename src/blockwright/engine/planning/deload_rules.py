@@ -23,10 +23,8 @@ class DeloadRules:
 
     lifter: Lifter
     policy: Policy
-    options: Mapping[tuple[str, Zone], Option]
-    """By lift and zone."""
-    first: Sequence[Session]
-    """Week one's sessions."""
+    options: Mapping[tuple[str, Zone], Option]  # By lift and zone
+    first: Sequence[Session]  # Week one's sessions
     last: Sequence[Session]
 
     def option_of(self, entry: Entry) -> Option:

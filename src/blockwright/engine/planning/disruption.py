@@ -15,18 +15,13 @@ class Disruption:
     session: int
     minutes: int | None = None
     missed: bool = False
-    without: tuple[str, ...] = ()
-    """Canonical lift names."""
-    sore: tuple[str, ...] = ()
-    """Muscles."""
+    without: tuple[str, ...] = ()  # Canonical lift names
+    sore: tuple[str, ...] = ()  # Muscles
     hurts: tuple[str, ...] = ()
     """Canonical lift names: left out for the rest of the week, never carried."""
-    region: str = ""
-    """Where it hurts (one of `lifts.REGIONS`); "" when nobody said."""
-    stand_ins: tuple[str, ...] = ()
-    """Lifts that may come in for those that hurt."""
-    logged: bool = True
-    """Whether there is a log or check-in to read pain from."""
+    region: str = ""  # Where it hurts (one of `lifts.REGIONS`); "" when nobody said
+    stand_ins: tuple[str, ...] = ()  # Lifts that may come in for those that hurt
+    logged: bool = True  # Whether there is a log or check-in to read pain from
     held: frozenset[str] = frozenset()
     """Lifts that gain no set, by what was logged of pain and signs."""
     stopped: frozenset[str] = frozenset()

@@ -20,28 +20,24 @@ from .solver import CompiledWeek, Solution, sets_of
 from .supersets import new_pairs, with_equal_sets
 from .wishes import state_wishes
 
-Tell = Callable[[str], None]
-"""Hears of progress."""
+Tell = Callable[[str], None]  # Hears of progress
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Budget:
     """How much search a week is worth, in deterministic seconds."""
 
-    start_s: float
-    """For the whole model, all upper tiers met."""
+    start_s: float  # For the whole model, all upper tiers met
     tier_s: float
     """Where not all upper tiers can be met: with the basics met, else for the musts alone and
     again for all upper tiers."""
-    part_s: float
-    """For each neighbourhood."""
+    part_s: float  # For each neighbourhood
 
 
 QUICK = Budget(start_s=0.2, tier_s=0.1, part_s=0.02)
 USUAL = Budget(start_s=0.5, tier_s=0.4, part_s=0.05)
 _UPPER = (MUST, BASIC, LOGGED, LEAD)
-_FIRST_S = 4.0
-"""For any week at all."""
+_FIRST_S = 4.0  # For any week at all
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,21 +18,15 @@ from .linear import Linear, solve
 from .patterns import BASICS, LEAD_BASIC, PULL, PUSH, RELATED, SECOND_HIP
 from .problem import Problem
 
-_SOLVE_S = 0.25
-"""Deterministic seconds; it is proven the best long before."""
+_SOLVE_S = 0.25  # Deterministic seconds; it is proven the best long before
 
 _WHOLE_BODY_VISITS = 3
-_SHORT_MINUTES = 40
-"""A shorter visit has one heavy lift at most."""
-_TWO_MAINS = 35
-"""A shorter visit has two main lifts."""
-_FIVE_MAINS = 80
-"""One of two visits as long as this has five."""
-_FEW_MINUTES = 45
-"""One or two visits no longer than this have none."""
+_SHORT_MINUTES = 40  # A shorter visit has one heavy lift at most
+_TWO_MAINS = 35  # A shorter visit has two main lifts
+_FIVE_MAINS = 80  # One of two visits as long as this has five
+_FEW_MINUTES = 45  # One or two visits no longer than this have none
 _HEAVY_BASICS = ("knee", "hip", "press")
-TWICE_MINUTES = 200
-"""From four visits and so many minutes a week on, the basics are trained twice."""
+TWICE_MINUTES = 200  # From four visits and so many minutes a week on, the basics are trained twice
 FEW_WEEK_MINUTES = 150
 """A shorter week has no time for an overhead press, nor for a lift of every small muscle."""
 
@@ -42,8 +36,7 @@ class Frame:
     """What each visit holds; `heavy` are the (visit's slot, pattern) in the low zone."""
 
     visits: tuple[int, ...]
-    roles: Mapping[int, tuple[str, ...]]
-    """Slot to its basic patterns."""
+    roles: Mapping[int, tuple[str, ...]]  # Slot to its basic patterns
     heavy: frozenset[tuple[int, str]]
     owed: Mapping[str, int]
     """How often a coach's rules, a lead, the log or a given frame ask for a pattern; what `roles`

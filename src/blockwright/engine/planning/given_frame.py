@@ -15,10 +15,8 @@ class GivenFrame:
 
     roles: Mapping[tuple[str, str | None], frozenset[str]]
     heavy: frozenset[tuple[str, str | None, str]]
-    fixed: bool = False
-    """Whether it is a coach's own frame, to be kept as it is."""
-    lost: int = 0
-    """Visits of it that the lifter has no slot for."""
+    fixed: bool = False  # Whether it is a coach's own frame, to be kept as it is
+    lost: int = 0  # Visits of it that the lifter has no slot for
 
 
 def logged_frame(problem: Problem) -> GivenFrame | None:

@@ -11,8 +11,7 @@ from blockwright.engine.training import DAYS, MUSCLES
 from .constraints import Terms, WeekVariables, whole_share
 from .problem import HOURS_OF_WEEK
 
-MANY_VISITS = 4
-"""From so many on, some minutes stay free and few lifts neighbour each other."""
+MANY_VISITS = 4  # From so many on, some minutes stay free and few lifts neighbour each other
 _SPREAD_VISITS = 5
 
 

@@ -10,14 +10,11 @@ from .limits import QUARTERS
 from .patterns import BASICS
 from .problem import Option
 
-SHORT_SHARE = 0.75
-"""Under so much of what it reaches for, a deficit counts twice."""
-_TWO_LIFTS_FROM = 4
-"""Direct sets of a lead from which it needs two lifts."""
+SHORT_SHARE = 0.75  # Under so much of what it reaches for, a deficit counts twice
+_TWO_LIFTS_FROM = 4  # Direct sets of a lead from which it needs two lifts
 _THREE_DAYS_FROM = 12
 """Sets of a lead from which they are spread over three days, where there are many."""
-_FIRST_CHOICE = 3
-"""The plainness of a lift that is a first choice everywhere."""
+_FIRST_CHOICE = 3  # The plainness of a lift that is a first choice everywhere
 
 
 def state_lead_lifts(week: WeekVariables, eased: bool) -> None:

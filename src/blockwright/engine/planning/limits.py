@@ -10,8 +10,7 @@ from functools import cached_property
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import MUSCLES, Emphasis, Lift, Lifter, RepRange, Zone
 
-QUARTERS = 4
-"""Quarter sets in a set."""
+QUARTERS = 4  # Quarter sets in a set
 _MOST_COUNTED_VISITS = 5
 _MUCH_AXIAL = 2
 
@@ -101,8 +100,7 @@ class PlanningLimits:
         return self.policy.number("planning.recovery_single_h")
 
     family_week = _whole("planning.family_week")
-    ramp_q = _quarters("ramp.sets_per_week")
-    """Quarter sets by which a muscle's week may grow."""
+    ramp_q = _quarters("ramp.sets_per_week")  # Quarter sets by which a muscle's week may grow
 
     @cached_property
     def start_q(self) -> dict[Emphasis, int]:

@@ -3,8 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-FAR = 10**9
-"""Stands for "no limit" on a row."""
+FAR = 10**9  # Stands for "no limit" on a row
 
 
 @dataclass

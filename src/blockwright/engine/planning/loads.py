@@ -46,11 +46,9 @@ class Step:
     """The load of one entry in one week."""
 
     load_kg: float | None
-    rir: float
-    """In reserve: the week's own, and of what hurts no fewer than in week one."""
+    rir: float  # In reserve: the week's own, and of what hurts no fewer than in week one
     forecast_kg: tuple[float, float] | None = None
-    aim: tuple[int, int] | None = None
-    """The first set's own aim inside the range."""
+    aim: tuple[int, int] | None = None  # The first set's own aim inside the range
     moved: int = 0
     """By how many repetitions the range lies off the one composed: what the load gives."""
 
@@ -68,13 +66,11 @@ class LoadPaths:
     gym: Gym
     bodyweight_kg: float | None
     policy: Policy
-    heaviest_kg: Mapping[str, float]
-    """Heaviest effective load the lifter has logged, by lift."""
+    heaviest_kg: Mapping[str, float]  # Heaviest effective load the lifter has logged, by lift
     hurt: frozenset[str] = frozenset()
     """Lifts that hurt, are borne or load what hurts: the load they tolerated, or less, and nothing
     added, as their sheets have it."""
-    pinned: frozenset[str] = frozenset()
-    """Lifts whose range the coach set: it does not move."""
+    pinned: frozenset[str] = frozenset()  # Lifts whose range the coach set: it does not move
     cleared: Mapping[str, date] = field(default_factory=dict)
     fewest_reps: int = 0
     reasons: list[Reason] = field(default_factory=list)

@@ -14,30 +14,22 @@ from blockwright.engine.training import DAYS, Catalogue, Lift, Lifter, RepRange,
 from .limits import PlanningLimits
 from .patterns import basic_of, is_loadable
 
-HEAVY_REPS = 7
-"""A main lift done for so many repetitions or fewer is trained heavy (judgement)."""
-_USUAL = 0.5
-"""Of the weeks: a day or a lift done as often is usual."""
-MOST_MAIN_REPS = 15
-"""Of a main lift that loads in steps: more repetitions ask for more load."""
-_SET_MINUTES = 3.0
-"""What a logged set stands for, rest and set-up included (judgement)."""
+HEAVY_REPS = 7  # A main lift done for so many repetitions or fewer is trained heavy (judgement)
+_USUAL = 0.5  # Of the weeks: a day or a lift done as often is usual
+MOST_MAIN_REPS = 15  # Of a main lift that loads in steps: more repetitions ask for more load
+_SET_MINUTES = 3.0  # What a logged set stands for, rest and set-up included (judgement)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoggedLift:
     """One lift as the log has it."""
 
-    sets: int
-    """In its usual session."""
-    weekly: float
-    """Sessions a week."""
+    sets: int  # In its usual session
+    weekly: float  # Sessions a week
     days: Mapping[str, int]
     """Usual weekday to its usual repetitions; of a lift that has no usual one, every day."""
-    reps: float
-    """Usual repetitions over all its sets."""
-    basic: str | None
-    """The basic pattern it is a main lift of, whether or not it can still be done."""
+    reps: float  # Usual repetitions over all its sets
+    basic: str | None  # The basic pattern it is a main lift of, whether or not it can still be done
 
     @property
     def visits(self) -> int:
@@ -66,12 +58,9 @@ class LogFacts:
 
     lifts: Mapping[str, LoggedLift] = field(default_factory=dict)
     """By canonical name, lifts done in at least half of the weeks."""
-    muscles: Mapping[str, float] = field(default_factory=dict)
-    """Fractional sets a week."""
-    days: tuple[str, ...] = ()
-    """Usual training days."""
-    minutes: float = 0.0
-    """About what a week takes."""
+    muscles: Mapping[str, float] = field(default_factory=dict)  # Fractional sets a week
+    days: tuple[str, ...] = ()  # Usual training days
+    minutes: float = 0.0  # About what a week takes
 
     def __bool__(self) -> bool:
         return bool(self.lifts)

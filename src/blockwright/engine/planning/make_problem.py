@@ -17,8 +17,7 @@ from .time_model import lift_time
 
 _NEVER_HEAVY_ALONE = ("row", "pull", "overhead")
 """Patterns of which no machine or cable lift is trained heavy, even where no free one is."""
-PLENTY_MINUTES = 180
-"""What a waived slot has."""
+PLENTY_MINUTES = 180  # What a waived slot has
 
 
 def make_problem(

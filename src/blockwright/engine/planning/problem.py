@@ -18,8 +18,7 @@ from .spared import NOTHING_CARRIED, Carried
 from .time_model import LiftTime
 
 HOURS_OF_WEEK = 168.0
-_TWO_LIFTS = 2
-"""A lead of which the log has so many needs no new one."""
+_TWO_LIFTS = 2  # A lead of which the log has so many needs no new one
 
 
 def round_the_week(one: float, other: float) -> float:
@@ -36,10 +35,8 @@ class Option:
     zone: Zone
     reps: RepRange
     time: LiftTime
-    at_the_end: bool = False
-    """Whether the kit has one step at most beyond its first load."""
-    find_s: int = field(default=0, compare=False)
-    """Seconds of tries before its first load is known."""
+    at_the_end: bool = False  # Whether the kit has one step at most beyond its first load
+    find_s: int = field(default=0, compare=False)  # Seconds of tries before its first load is known
     pinned: bool = field(default=False, compare=False)
     """Whether the coach pinned the lift: it opens its session before others."""
 
@@ -89,8 +86,7 @@ class Place:
     option: int
 
 
-Plan = Mapping[Place, int]
-"""Sets by place, of those that have any, in order of slot and option."""
+Plan = Mapping[Place, int]  # Sets by place, of those that have any, in order of slot and option
 
 
 def plan_of(sets: Mapping[Place, int]) -> Plan:
@@ -103,8 +99,7 @@ class PinRule:
 
     lift: str
     wanted: tuple[tuple[int, ...], ...]
-    by_day: bool
-    """Whether the coach named days: it stands on no other."""
+    by_day: bool  # Whether the coach named days: it stands on no other
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -117,14 +112,11 @@ class Problem:
     aims: Mapping[str, MuscleAim]
     slots: tuple[Slot, ...]
     options: tuple[Option, ...]
-    budget_s: tuple[int, ...]
-    """Seconds for lifts in each slot."""
+    budget_s: tuple[int, ...]  # Seconds for lifts in each slot
     most_lifts: int
     pins: tuple[PinRule, ...]
-    gentle: bool
-    """Whether week one is a novice's or a returner's."""
-    known: frozenset[str] = frozenset()
-    """Lifts done lately, or said to be known."""
+    gentle: bool  # Whether week one is a novice's or a returner's
+    known: frozenset[str] = frozenset()  # Lifts done lately, or said to be known
     carried: Carried = NOTHING_CARRIED
     liked: frozenset[str] = frozenset()
     scores: Mapping[str, int] = field(default_factory=dict)

@@ -19,12 +19,10 @@ from .problem import Place, Plan
 from .replan_week import WeekAtHand
 from .solver import CompiledWeek, sets_of
 
-_SOLVE_S = 0.5
-"""Deterministic seconds."""
+_SOLVE_S = 0.5  # Deterministic seconds
 
 
-Bounds = Mapping[Place, tuple[int, int]]
-"""The least and most sets that places may have."""
+Bounds = Mapping[Place, tuple[int, int]]  # The least and most sets that places may have
 
 
 def solved_week(

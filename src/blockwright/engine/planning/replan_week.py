@@ -38,8 +38,7 @@ from .week_figures import option_of, sets_of
 class StandIn:
     """An option that may come in."""
 
-    price: int
-    """Points against it."""
+    price: int  # Points against it
     counts: Mapping[str, int]
     """Quarter sets by muscle that a set is held against the plan: no more than what it replaces
     gives, so that a stand-in set for set is never too much."""
@@ -55,8 +54,7 @@ class WeekAtHand:
     trouble: Disruption
     problem: Problem
     entries: Mapping[Place, Entry]
-    later: tuple[int, ...]
-    """Slots of the week's sessions still to come."""
+    later: tuple[int, ...]  # Slots of the week's sessions still to come
     catalogue: Catalogue
     policy: Policy
 

@@ -40,10 +40,8 @@ class ShortEntry:
 
     sets: int
     pair: str | None
-    set_s: int
-    """A set at the top of its range, and the rest after it."""
-    ready_s: int
-    """Set-up and warm-ups, before the first set."""
+    set_s: int  # A set at the top of its range, and the rest after it
+    ready_s: int  # Set-up and warm-ups, before the first set
     rest_s: int
     """The rest after the last set, which nobody takes: the next lift is made ready instead."""
     gives: Mapping[str, tuple[int, ...]]
@@ -58,14 +56,10 @@ class Shortening:
     """A session and what leaving sets of it costs. Whole numbers only, so that phone and server
     agree to the set."""
 
-    start_s: int
-    """The general warm-up, while no set is done."""
-    least: int
-    """Sets a lift keeps if it keeps any."""
-    changed: int
-    """Points for every set left out."""
-    entries: Mapping[int, ShortEntry]
-    """By their order."""
+    start_s: int  # The general warm-up, while no set is done
+    least: int  # Sets a lift keeps if it keeps any
+    changed: int  # Points for every set left out
+    entries: Mapping[int, ShortEntry]  # By their order
     loss: Mapping[str, tuple[int, ...]]
     """By muscle, and for `main lifts`: points lost when the session gives it 0, 1, 2, ... quarter
     sets."""

@@ -55,10 +55,8 @@ class Spared:
 class Carried:
     """What a block is given beside its lifter: the block before, one begun, pain."""
 
-    kept: frozenset[str] = frozenset()
-    """Lifts of the block before that come back."""
-    left_out: frozenset[str] = frozenset()
-    """Lifts that stay out this once."""
+    kept: frozenset[str] = frozenset()  # Lifts of the block before that come back
+    left_out: frozenset[str] = frozenset()  # Lifts that stay out this once
     spared: Spared = Spared()
     steady: frozenset[str] = frozenset()
     """Lifts that a sheet on the first day would add nothing to, for what hurts."""

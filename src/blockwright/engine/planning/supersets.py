@@ -18,8 +18,7 @@ _SHARED = ("bench", "dumbbells", "plates", "bands", "box", "kettlebells")
 """Kit words two lifts may both need: there is enough of it."""
 
 
-Pair = tuple[Place, Place, PairTime]
-"""Two places of one slot done in turn."""
+Pair = tuple[Place, Place, PairTime]  # Two places of one slot done in turn
 
 
 def may_pair(first: Option, second: Option) -> bool:

@@ -10,8 +10,7 @@ from dataclasses import dataclass
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lift, RepRange, Zone
 
-REST_STEP_S = 15
-"""Rests are written in steps of so many seconds, as a clock is read."""
+REST_STEP_S = 15  # Rests are written in steps of so many seconds, as a clock is read
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,10 +18,8 @@ class LiftTime:
     """Seconds of one lift in one zone."""
 
     rest_s: int
-    work_s: int
-    """One set, at the top of the range."""
-    ready_s: int
-    """Set-up and warm-ups."""
+    work_s: int  # One set, at the top of the range
+    ready_s: int  # Set-up and warm-ups
 
     @property
     def fixed_s(self) -> int:
@@ -42,12 +39,9 @@ class LiftTime:
 class PairTime:
     """Seconds of two lifts done in turn."""
 
-    change_s: int
-    """After a set of the first, on the way to the second."""
-    rest_s: int
-    """After a set of the second."""
-    saved_s: int
-    """By every rest between rounds, against doing both straight."""
+    change_s: int  # After a set of the first, on the way to the second
+    rest_s: int  # After a set of the second
+    saved_s: int  # By every rest between rounds, against doing both straight
 
     def saved_in(self, rounds: int) -> int:
         """Seconds saved by `rounds` rounds; the last has a change but no rest after it."""

@@ -12,8 +12,7 @@ from .baseline import week_seconds
 from .given_frame import GivenFrame
 from .problem import Problem
 
-_TELLING_DAYS = 3
-"""A log of fewer days a week says little of how often the lifter can come."""
+_TELLING_DAYS = 3  # A log of fewer days a week says little of how often the lifter can come
 
 
 def choose_visits(problem: Problem, given: GivenFrame | None = None) -> tuple[int, ...]:

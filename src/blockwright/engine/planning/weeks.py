@@ -14,8 +14,7 @@ from .hard_rules import direct_weights
 from .linear import Linear, solve
 from .order import order_key
 
-_SOLVE_S = 0.2
-"""Deterministic seconds; nearly always proven before."""
+_SOLVE_S = 0.2  # Deterministic seconds; nearly always proven before
 _SHORT, _PASSED, _OFF_LINE, _SMALL_FIRST = 4000, 120, 4, 6
 
 

@@ -21,10 +21,8 @@ from .patterns import ALONG, BASICS
 
 _POINTS_A_SCORE = 5
 _MAIN_TIMES = 5
-_PLAIN = 2
-"""The plainness from which a lift nobody asked for may come in."""
-_MANY_LIFTS = 6
-"""More in a session make a round of the room of it."""
+_PLAIN = 2  # The plainness from which a lift nobody asked for may come in
+_MANY_LIFTS = 6  # More in a session make a round of the room of it
 
 
 def state_wishes(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:

@@ -19,8 +19,7 @@ from .warmup import WarmupSet
 
 _NEAR = "load.most_up"
 _FAR = "finding.far_step"
-MOST_SAID = 10
-"""No log holds more in reserve: of a try it stands for `finding.far_rir` or more."""
+MOST_SAID = 10  # No log holds more in reserve: of a try it stands for `finding.far_rir` or more
 
 
 def jump_kg(lift: Lift, policy: Policy) -> float:
@@ -57,8 +56,7 @@ class FindingWay:
     asked: SetPlan
     policy: Policy
     bodyweight_kg: float | None
-    gently: bool = False
-    """Something like it hurts: each try is one change above the last at most."""
+    gently: bool = False  # Something like it hurts: each try is one change above the last at most
 
     def ladder(
         self,

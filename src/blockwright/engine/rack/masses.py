@@ -9,8 +9,7 @@ from blockwright.engine.units import KG_PER_LB, Unit, in_unit, kg_from
 
 NG_PER_KG = 10**12
 _NG_PER_THOUSANDTH = {"kg": 10**9, "lb": round(KG_PER_LB * 10**9)}
-EXACT_NG = 10**6
-"""How exactly the search over plates adds up: a milligram."""
+EXACT_NG = 10**6  # How exactly the search over plates adds up: a milligram
 SAME_LOAD_NG = 6 * 10**9
 """Two loads nearer than this (6 g) are the same load: a load is shown, and so typed, with two
 decimals of a kilogram, and 50 lb typed as 22.68 kg is 50 lb."""

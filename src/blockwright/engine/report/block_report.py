@@ -25,19 +25,16 @@ from .fates import (
 )
 from .lifts import LiftStrength, lifts_strength, pooled_gain
 
-_SHOWN_BEFORE = timedelta(weeks=4)
-"""How far back before the block the pictures look."""
+_SHOWN_BEFORE = timedelta(weeks=4)  # How far back before the block the pictures look
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BlockReport:
     """Everything a report shows. Titles are `*_finding`, made into words at the edge."""
 
-    block: Block
-    """The last revision."""
+    block: Block  # The last revision
     through: date
-    findings: dict[str, Reason]
-    """By part, as `_findings` names them."""
+    findings: dict[str, Reason]  # By part, as `_findings` names them
     weeks: tuple[WeekDone, ...]
     lifts: tuple[LiftDone, ...]
     muscles: tuple[MuscleDone, ...]

@@ -40,8 +40,7 @@ class WeekDone:
     rir_asked: float
     rir_said: float | None
     """Mean over the straight sets for which it was said; None where it never was."""
-    load: SessionLoad | None
-    """Session RPE x minutes; None where nobody said both."""
+    load: SessionLoad | None  # Session RPE x minutes; None where nobody said both
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,8 +57,7 @@ class LiftDone:
     first_reps: int | None
     last_reps: int | None
     first_rir: float | None
-    last_rir: float | None
-    """Of the first set at that load."""
+    last_rir: float | None  # Of the first set at that load
 
 
 def weeks_done(
@@ -183,8 +181,7 @@ class CeilingSeen:
     at_least: float | None
     """Until a failure was seen: the ceiling is at or above this nine times in ten."""
     failure_seen: bool
-    weeks_seen: int
-    """Weeks that taught something about the ceiling."""
+    weeks_seen: int  # Weeks that taught something about the ceiling
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -196,8 +193,7 @@ class MuscleDone:
     planned: tuple[float, ...]
     done: tuple[float, ...]
     planned_direct: tuple[float, ...]
-    done_direct: tuple[float, ...]
-    """Of these, sets of lifts that train the muscle directly."""
+    done_direct: tuple[float, ...]  # Of these, sets of lifts that train the muscle directly
     floor: float
     ceiling: CeilingSeen
 

@@ -80,10 +80,8 @@ class ClaimsKept:
 
     judged: int
     kept: int
-    expected: float
-    """The sum of the confidences."""
-    expected_sd: float
-    """Of the number kept, were every confidence right and every claim on its own."""
+    expected: float  # The sum of the confidences
+    expected_sd: float  # Of the number kept, were every confidence right and every claim on its own
 
 
 def claims_came_true(
@@ -132,14 +130,11 @@ class PredictionScore:
     """The block's sets against what was expected of each from the sets before it."""
 
     sets: int
-    inside: int
-    """Sets within their 80 % interval."""
+    inside: int  # Sets within their 80 % interval
     rmse_reps: float
-    rule: str
-    """The best of the simple rules scored on the same sets."""
+    rule: str  # The best of the simple rules scored on the same sets
     rule_rmse_reps: float
-    flagged: int
-    """Sets out of line and not confirmed; in both all the same."""
+    flagged: int  # Sets out of line and not confirmed; in both all the same
 
 
 def prediction_score(beliefs: Beliefs, start: date, end: date) -> PredictionScore | None:

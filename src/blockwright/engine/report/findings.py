@@ -22,10 +22,8 @@ from .done import MuscleDone, WeekDone
 from .fates import ClaimsKept, Fate, PredictionScore
 from .lifts import Heading, LiftStrength, PooledGain, is_clear, told_gain
 
-FEW_CLAIMS = 10
-"""Below this many judged claims no rate is worth stating (judgement)."""
-MOST_NAMED = 4
-"""More muscles than this are counted, not named: a title is read at a glance."""
+FEW_CLAIMS = 10  # Below this many judged claims no rate is worth stating (judgement)
+MOST_NAMED = 4  # More muscles than this are counted, not named: a title is read at a glance
 
 
 def done_finding(weeks: Sequence[WeekDone]) -> Reason:
@@ -229,8 +227,7 @@ def weighed_finding(case: CoachCase, energy: Energy, unit: Unit, end: date) -> R
     return weight_finding(trend, energy, unit) if trend else Reason(code="report_no_weight")
 
 
-DAYS = 28
-"""Weigh-ins older than this say little of the rate now (judgement)."""
+DAYS = 28  # Weigh-ins older than this say little of the rate now (judgement)
 GIRTH_DAYS = 84
 """A tape is laid less often than a scale is stood on, and a girth moves slowly (judgement)."""
 _LEAST, _LEAST_SHARE = 4, 0.36
@@ -246,13 +243,10 @@ _GIRTH = {"rises": "girth_rises", "falls": "girth_falls", "level": "girth_level"
 class Trend:
     """A straight line through measurements, by least squares."""
 
-    seen: tuple[tuple[date, float], ...]
-    """Day and value, in time order."""
-    value: float
-    """The line on the last day."""
+    seen: tuple[tuple[date, float], ...]  # Day and value, in time order
+    value: float  # The line on the last day
     per_week: float
-    spread: float
-    """Half of the 80 % interval of the rate."""
+    spread: float  # Half of the 80 % interval of the rate
 
     @property
     def way(self) -> str:

@@ -13,8 +13,7 @@ from blockwright.engine.strength import Beliefs, Interval, StrengthPoint
 Heading = Literal["rising", "falling", "unsure"]
 CLEAR_PCT = 2.0
 """A smaller change is told as held, however sure: a day's noise is as large (judgement)."""
-FEWEST_SESSIONS = 3
-"""Fewer of a lift tell no change (judgement)."""
+FEWEST_SESSIONS = 3  # Fewer of a lift tell no change (judgement)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,8 +22,7 @@ class Gain:
 
     pct: float
     sd: float
-    certainty: Certainty
-    """How surely the true change has the sign of `pct`."""
+    certainty: Certainty  # How surely the true change has the sign of `pct`
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,20 +30,16 @@ class LiftStrength:
     """One lift's belief, on the effective scale (kg)."""
 
     lift: str
-    before_kg: Interval | None
-    """On the eve of the block; None where the lift had never been logged."""
+    before_kg: Interval | None  # On the eve of the block; None where the lift had never been logged
     after_kg: Interval
     trend_pct_per_week: Interval
-    heading: Heading
-    """By the 80 % interval of the trend: nine chances in ten that it is so."""
+    heading: Heading  # By the 80 % interval of the trend: nine chances in ten that it is so
     gain: Gain | None
     """Over the block; None from fewer than `FEWEST_SESSIONS`, or where the loads were
     too light to judge by."""
-    sessions: int
-    """In the block."""
+    sessions: int  # In the block
     sets_used: int
-    points: tuple[StrengthPoint, ...]
-    """After each session from `since` on."""
+    points: tuple[StrengthPoint, ...]  # After each session from `since` on
 
 
 def lifts_strength(
@@ -89,10 +83,8 @@ class PooledGain:
     """The block's lifts as one."""
 
     lifts: int
-    pct: float
-    """Mean change over the block, in percent."""
-    p_same_sign: float
-    """Probability that the true mean has the sign of `pct`."""
+    pct: float  # Mean change over the block, in percent
+    p_same_sign: float  # Probability that the true mean has the sign of `pct`
 
 
 def gain_of(trend: Interval, weeks: float) -> Gain:

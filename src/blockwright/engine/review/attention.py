@@ -26,26 +26,21 @@ from .safety import PainState, pain_reports, pain_state
 class Standing:
     """What the sets and check-ins of the last weeks say."""
 
-    trained: tuple[date, ...]
-    """Days with sets, in order."""
+    trained: tuple[date, ...]  # Days with sets, in order
     pains: tuple[PainState, ...]
     """Whatever hurt above the carry-on line when it was last spoken of, however long ago."""
     signs: tuple[Warning, ...]
     """Warning signs written in notes and not cleared since, the latest of each kind, in order."""
-    disputes: tuple[date, ...] = ()
-    """Days with a fact that was corrected in two ways, in order."""
-    explained: tuple[date, ...] = ()
-    """Missed days of which a letter was told why, in order."""
+    disputes: tuple[date, ...] = ()  # Days with a fact that was corrected in two ways, in order
+    explained: tuple[date, ...] = ()  # Missed days of which a letter was told why, in order
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WatchSeen:
     """The watch as of the last set."""
 
-    all_lifts: bool
-    """Whether the pooled chart stands above its limit."""
-    lifts: tuple[str, ...]
-    """Lifts whose own chart does."""
+    all_lifts: bool  # Whether the pooled chart stands above its limit
+    lifts: tuple[str, ...]  # Lifts whose own chart does
     sounded_on: date | None
     """The last day on which one of these sounded; None while none stands above its limit."""
 
@@ -66,8 +61,7 @@ class PlannedDay:
     day: date
     session: int
     starts: str
-    missed: bool
-    """Whether the coach knows already that it was missed."""
+    missed: bool  # Whether the coach knows already that it was missed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,13 +70,10 @@ class BlockAtHand:
 
     start: date
     ends: date
-    made: date
-    """The day it was made; nothing is due of it before."""
-    waits: bool
-    """Whether it waits for clearance."""
+    made: date  # The day it was made; nothing is due of it before
+    waits: bool  # Whether it waits for clearance
     days: tuple[PlannedDay, ...]
-    another_follows: bool
-    """Whether a later block is made already."""
+    another_follows: bool  # Whether a later block is made already
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,10 +81,8 @@ class LetterAtHand:
     """The last letter about the block."""
 
     through: date
-    answered: bool
-    """Whether the coach decided on a line of it."""
-    open_lines: int = 0
-    """Lines without a decision."""
+    answered: bool  # Whether the coach decided on a line of it
+    open_lines: int = 0  # Lines without a decision
     overtaken: bool = False
     """Whether the block was changed by something else than decisions on it since, so that nothing
     can be decided on it any more."""
@@ -122,11 +111,9 @@ class Attention:
     """One reason to look at a lifter."""
 
     need: Need
-    rank: int
-    """The lower, the sooner (policy `roster.rank`)."""
+    rank: int  # The lower, the sooner (policy `roster.rank`)
     why: Reason
-    since: date | None = None
-    """The longer, the sooner, within a rank."""
+    since: date | None = None  # The longer, the sooner, within a rank
 
 
 def attention(at: LifterAtHand, today: date) -> tuple[Attention, ...]:

@@ -17,8 +17,7 @@ from .week_constraints import newly_broken, overfull
 
 Key = TypeVar("Key")
 
-Found = tuple[int, Session, Entry]
-"""Week number, session, entry."""
+Found = tuple[int, Session, Entry]  # Week number, session, entry
 
 
 class BlockWeeks:

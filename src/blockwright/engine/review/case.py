@@ -41,8 +41,7 @@ class WeekCase:
     window: Window
     evidence: Evidence
     ceilings: Mapping[str, CeilingBelief]
-    pain: Mapping[str, PainState]
-    """By lift."""
+    pain: Mapping[str, PainState]  # By lift
     pain_elsewhere: Mapping[str, PainState]
     warnings: tuple[Warning, ...]
     """Signs of the week, after those of earlier weeks that nobody has cleared."""

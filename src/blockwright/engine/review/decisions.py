@@ -18,11 +18,9 @@ from .proposals import KEY_OF, ChangeKey, Kind, Offered, To, number_of
 PAIN_CODES = frozenset({"pain_no_progress", "pain_stop"})
 """Cautions of a proposal about a lift that hurts above the carry-on line."""
 
-SCREENING = "screening"
-"""What a referral for the screening answers is about."""
+SCREENING = "screening"  # What a referral for the screening answers is about
 
-THEN: Mapping[str, Literal["on", "end"]] = {"on": "on", "end": "end"}
-"""What may follow a deload."""
+THEN: Mapping[str, Literal["on", "end"]] = {"on": "on", "end": "end"}  # What may follow a deload
 
 VerdictWord = Literal["accepted", "changed", "declined"]
 

@@ -11,12 +11,9 @@ from .case import WeekCase
 from .missed_days import Asks
 from .verdict import number_word
 
-_APART = 2
-"""Repetitions, done or left, by which a set stands out beside a like one (judgement)."""
-_USUAL = 2
-"""Earlier sessions before anything is usual (judgement)."""
-_ROUNDED_KG = 0.05
-"""What a load that was probably meant is rounded to."""
+_APART = 2  # Repetitions, done or left, by which a set stands out beside a like one (judgement)
+_USUAL = 2  # Earlier sessions before anything is usual (judgement)
+_ROUNDED_KG = 0.05  # What a load that was probably meant is rounded to
 
 
 def asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Asks:

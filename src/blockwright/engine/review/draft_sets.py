@@ -8,8 +8,7 @@ from blockwright.engine.training import Catalogue, Entry, Lift, Session, Week
 from .block_weeks import as_many, remade, with_sets
 from .case import WeekCase
 
-Place = tuple[int, str]
-"""Number of the session in its week, and the lift."""
+Place = tuple[int, str]  # Number of the session in its week, and the lift
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,10 +18,8 @@ class Spot:
     session: Session
     entry: Entry
     lift: Lift
-    was: int
-    """Sets that count as much as those of the week just done."""
-    printed: int
-    """Sets the block has for the next week; the starting point."""
+    was: int  # Sets that count as much as those of the week just done
+    printed: int  # Sets the block has for the next week; the starting point
 
     @property
     def place(self) -> Place:
@@ -45,13 +42,10 @@ class Board:
     """Lifts that may not gain a set: pain, partial range, a watch, a bad day."""
     moved_lifts: Collection[str]
     """Lifts whose load changes: one change a lift and week, a lead's apart."""
-    no_gain: Reason | None
-    """A reason that forbids any set more this week, the printed climb too."""
-    nothing_beyond: Reason | None
-    """A reason that adds nothing beyond the print."""
+    no_gain: Reason | None  # A reason that forbids any set more this week, the printed climb too
+    nothing_beyond: Reason | None  # A reason that adds nothing beyond the print
     spots: Sequence[Spot] = field(init=False)
-    was: Mapping[Place, int] = field(init=False)
-    """Sets of the week just done."""
+    was: Mapping[Place, int] = field(init=False)  # Sets of the week just done
     printed: Mapping[Place, int] = field(init=False)
     sets: dict[Place, int] = field(init=False)
 

@@ -35,17 +35,13 @@ class LiftEvidence:
     """One lift. Everything that nobody can know yet is None."""
 
     lift: str
-    done: tuple[Exposure, ...]
-    """This week's exposures."""
-    latest: Exposure | None
-    """The last exposure ever."""
+    done: tuple[Exposure, ...]  # This week's exposures
+    latest: Exposure | None  # The last exposure ever
     matched: float | None
     """P(capacity not lower than before the week by more than the meaningful fall)."""
     reps_at: RepsAtLoad | None
-    beyond_effort: int
-    """Latest exposures in a row that came closer to failure than asked."""
-    range_cut: bool
-    """Whether the latest exposure lacked full range."""
+    beyond_effort: int  # Latest exposures in a row that came closer to failure than asked
+    range_cut: bool  # Whether the latest exposure lacked full range
     watch_sounded: bool
 
     @property
@@ -60,13 +56,10 @@ class MuscleEvidence:
 
     muscle: str
     sets_done: float
-    sets_logged: float
-    """Fractional, of all work sets, however far from failure they ended."""
-    sets_planned: float
-    """Fractional, of the sessions up to `through`."""
+    sets_logged: float  # Fractional, of all work sets, however far from failure they ended
+    sets_planned: float  # Fractional, of the sessions up to `through`
     sore: float | None
-    p_recovered: float | None
-    """None where nothing can be compared."""
+    p_recovered: float | None  # None where nothing can be compared
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,8 +73,7 @@ class Evidence:
     exposures: tuple[Exposure, ...]
     missed: tuple[date, ...]
     """Planned days of the week, before `through`, on which nothing was done."""
-    to_come: tuple[date, ...]
-    """Planned days of the week on which something may still be done."""
+    to_come: tuple[date, ...]  # Planned days of the week on which something may still be done
 
 
 def gathered(

@@ -23,13 +23,11 @@ from blockwright.engine.training import (
 
 DAYS_OF_WEEK = 7
 
-SetKey = tuple[str, date, int]
-"""Lift, day and number of a set."""
+SetKey = tuple[str, date, int]  # Lift, day and number of a set
 
 DOUBTED = ("mistyped", "out_of_line", "beyond_anyone", "unlike_later_sets", "unlikely")
 """Flags of sets that are set aside until somebody confirms them."""
-CLEARLY_SHORT = 2
-"""Repetitions below a printed range that are no slack of the day (judgement)."""
+CLEARLY_SHORT = 2  # Repetitions below a printed range that are no slack of the day (judgement)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,10 +37,8 @@ class Exposure:
     lift: str
     day: date
     sets: tuple[SetDone, ...]
-    planned: Entry | None = None
-    """The entry it was done for; None for a lift that was not planned."""
-    session: int | None = None
-    """Number of the planned session within its week."""
+    planned: Entry | None = None  # The entry it was done for; None for a lift that was not planned
+    session: int | None = None  # Number of the planned session within its week
     doubted: frozenset[int] = frozenset()
     """Numbers of sets whose load stands out of line and was not confirmed."""
 
@@ -117,11 +113,9 @@ class Window:
 
     week: Week
     start: date
-    end: date
-    """The last day of the week, or `through` where that comes first."""
+    end: date  # The last day of the week, or `through` where that comes first
     through: date
-    next_week: Week | None
-    """None when the block is over."""
+    next_week: Week | None  # None when the block is over
 
     @property
     def next_start(self) -> date:

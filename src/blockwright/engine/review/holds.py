@@ -97,13 +97,10 @@ def new_block_holds(case: CoachCase, day: date) -> tuple[frozenset[str], frozens
 
 @dataclass(frozen=True, slots=True)
 class _Known:
-    pain: Mapping[str, PainState]
-    """By lift."""
+    pain: Mapping[str, PainState]  # By lift
     nameless: tuple[PainState, ...]
-    signs: Mapping[str, list[Warning]]
-    """Open signs of one lift alone, by lift."""
-    everything: list[date]
-    """Since when every lift is held, by each cause."""
+    signs: Mapping[str, list[Warning]]  # Open signs of one lift alone, by lift
+    everything: list[date]  # Since when every lift is held, by each cause
 
     @property
     def stopped(self) -> frozenset[str]:

@@ -30,12 +30,9 @@ WATCH = ("lift_watch_sounded", "lift_down_again")
 class LoadHolds:
     """What the week holds against a lift's load."""
 
-    held: tuple[Reason, ...]
-    """What takes a printed climb back."""
-    waits: tuple[Reason, ...]
-    """What forbids more than the print."""
-    too_hard: bool
-    """Whether the load is too high for the effort."""
+    held: tuple[Reason, ...]  # What takes a printed climb back
+    waits: tuple[Reason, ...]  # What forbids more than the print
+    too_hard: bool  # Whether the load is too high for the effort
 
 
 def held_and_waiting(case: WeekCase, lift: Lift) -> LoadHolds:

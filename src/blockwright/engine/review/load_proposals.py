@@ -56,12 +56,9 @@ class _Place:
     session: Session
     question: LoadQuestion
     choice: LoadChoice
-    held: tuple[Reason, ...]
-    """What takes the printed climb back."""
-    waits: tuple[Reason, ...]
-    """What forbids more than the print, and nothing else."""
-    lost: bool
-    """Whether the load is so far too light that it is looked for again."""
+    held: tuple[Reason, ...]  # What takes the printed climb back
+    waits: tuple[Reason, ...]  # What forbids more than the print, and nothing else
+    lost: bool  # Whether the load is so far too light that it is looked for again
     calm: bool
     """Whether nothing goes beyond the print: a weak week or a cut, and no repetition to spare."""
 

@@ -32,16 +32,11 @@ class LoadQuestion:
     entry: Entry
     day: date
     week: int
-    before_kg: float
-    """What the lifter used last, as written on the sheet."""
-    again_kg: float
-    """The same load as this kit makes it: equal, or the nearest that is not harder."""
-    done: tuple[Exposure, ...]
-    """Comparable exposures, oldest first."""
-    ever: tuple[Exposure, ...]
-    """All exposures of the lift, oldest first."""
-    tries: tuple[SetDone, ...]
-    """Of the lift, on the way to a load."""
+    before_kg: float  # What the lifter used last, as written on the sheet
+    again_kg: float  # The same load as this kit makes it: equal, or the nearest that is not harder
+    done: tuple[Exposure, ...]  # Comparable exposures, oldest first
+    ever: tuple[Exposure, ...]  # All exposures of the lift, oldest first
+    tries: tuple[SetDone, ...]  # Of the lift, on the way to a load
     belief: LiftBelief
     rack: Rack
     bodyweight_kg: float | None
@@ -134,10 +129,8 @@ class LoadChoice:
 
     load_kg: float
     reasons: tuple[Reason, ...]
-    lost: tuple[float, Reason] | None = None
-    """The next best load, and why it lost."""
-    repeats: bool = False
-    """Whether it is the present load."""
+    lost: tuple[float, Reason] | None = None  # The next best load, and why it lost
+    repeats: bool = False  # Whether it is the present load
 
 
 def chosen_load(

@@ -9,8 +9,7 @@ from .case import WeekCase
 from .exposures import DAYS_OF_WEEK, Exposure
 from .proposals import Proposal
 
-Asks = tuple[str, Mapping[str, FactValue]]
-"""Code and facts of a question."""
+Asks = tuple[str, Mapping[str, FactValue]]  # Code and facts of a question
 
 
 def asks_of_missed(case: WeekCase, proposals: Sequence[Proposal]) -> Asks | None:

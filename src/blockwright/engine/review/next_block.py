@@ -35,14 +35,10 @@ class NextBlock:
     """The seeds of the next block."""
 
     ceilings: Mapping[str, CeilingBelief]
-    kept: tuple[str, ...]
-    """Lifts of the block before that come back."""
-    left_out: tuple[str, ...]
-    """Lifts that make way."""
-    twins: tuple[str, ...]
-    """Near twins of those, which do not come in their place."""
-    steps_below: int
-    """Steps of the kit under what the estimate supports, in week one."""
+    kept: tuple[str, ...]  # Lifts of the block before that come back
+    left_out: tuple[str, ...]  # Lifts that make way
+    twins: tuple[str, ...]  # Near twins of those, which do not come in their place
+    steps_below: int  # Steps of the kit under what the estimate supports, in week one
     reasons: tuple[Reason, ...]
     cautions: tuple[Caution, ...]
 

@@ -29,8 +29,7 @@ class To:
 
     key: ChangeKey
     value: float | str | None
-    then: Literal["on", "end"] | None = None
-    """Of a deload: whether the block goes on after it."""
+    then: Literal["on", "end"] | None = None  # Of a deload: whether the block goes on after it
 
 
 def number_of(side: To | None) -> float | None:
@@ -69,8 +68,7 @@ class Offered(Change):
 
     says: str = ""
     confidence: float = 0.0
-    about: str | None = None
-    """For a referral: the lift, the joint or the sign it is about."""
+    about: str | None = None  # For a referral: the lift, the joint or the sign it is about
     cautions: tuple[Caution, ...] = ()
     holds: bool = False
     """Whether it keeps a lift as it was for what hurts: for one week, and declined or not."""
@@ -80,13 +78,10 @@ class Offered(Change):
 class Proposal(Change):
     """A proposal as the review makes it."""
 
-    says: Reason
-    """The proposal itself, as a sentence's code and facts."""
-    reasons: tuple[Reason, ...]
-    """Strongest first, never empty."""
+    says: Reason  # The proposal itself, as a sentence's code and facts
+    reasons: tuple[Reason, ...]  # Strongest first, never empty
     confidence: float
-    claim: Reason
-    """What will turn out true or not; `confidence` is its probability."""
+    claim: Reason  # What will turn out true or not; `confidence` is its probability
     runner_up: RunnerUp | None = None
     loses: Mapping[str, float] = field(default_factory=dict)
     """Muscle to the fractional sets of the week that it loses."""
@@ -108,8 +103,7 @@ class Stay:
     lift: str | None = None
     session: int | None = None
     muscle: str | None = None
-    load_kg: float | None = None
-    """Of a lift whose load waits, the one it is done with."""
+    load_kg: float | None = None  # Of a lift whose load waits, the one it is done with
     why: Reason
 
 
@@ -125,29 +119,21 @@ class LetterLine:
     """A proposal as one line of a letter: the parts of its change, and all of it in words. Letters
     of an older version have the words only."""
 
-    day: str
-    """ "" for what is not of one session."""
+    day: str  # "" for what is not of one session
     about: str
     way: Way | None = None
-    was: str = ""
-    """ "85", "+30", "help 20", "bodyweight", "3"; "" of what comes from nothing."""
+    was: str = ""  # "85", "+30", "help 20", "bodyweight", "3"; "" of what comes from nothing
     to: str = ""
-    unit: str = ""
-    """Of `was` and `to`: "kg", "lb", "sets"; "" where they have none."""
+    unit: str = ""  # Of `was` and `to`: "kg", "lb", "sets"; "" where they have none
     last: str = ""
     """What was lifted last, of a load below the print that is no step down from there."""
-    tries: str = ""
-    """ " (by tries)", ", tries from 20 kg": how the load is found."""
+    tries: str = ""  # " (by tries)", ", tries from 20 kg": how the load is found
     certainty: Certainty
     why: str
-    brief: str = ""
-    """`why` without what is asked or else beside it."""
-    cause: str = ""
-    """What `why` comes to, in two or three words."""
-    place: str = ""
-    """What hurts."""
-    change: str
-    """ "85 → 90 kg"."""
+    brief: str = ""  # `why` without what is asked or else beside it
+    cause: str = ""  # What `why` comes to, in two or three words
+    place: str = ""  # What hurts
+    change: str  # "85 → 90 kg"
 
 
 def proposal_id(week: int | None, kind: Kind, subject: str = "", session: int | None = None) -> str:

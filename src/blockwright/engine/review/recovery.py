@@ -21,10 +21,8 @@ none to meet it; for so many an answer speaks of that session, in the week after
 class MuscleWeek:
     """One muscle in one week."""
 
-    sets: float
-    """Fractional hard sets done."""
-    sore: float | None
-    """The worst soreness that met a session, 0-10; None when nobody said."""
+    sets: float  # Fractional hard sets done
+    sore: float | None  # The worst soreness that met a session, 0-10; None when nobody said
 
 
 History = Mapping[date, Mapping[str, MuscleWeek]]

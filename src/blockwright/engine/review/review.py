@@ -41,12 +41,9 @@ class Review:
 
     case: WeekCase
     through: date
-    week: int | None
-    """The week the proposals are for; None when the block is over."""
-    verdict: Reason
-    """How the week went, one sentence."""
-    proposals: tuple[Proposal, ...]
-    """Changes against the next week as printed."""
+    week: int | None  # The week the proposals are for; None when the block is over
+    verdict: Reason  # How the week went, one sentence
+    proposals: tuple[Proposal, ...]  # Changes against the next week as printed
     stays: tuple[Stay, ...]
     settle: tuple[Question, ...]
     notes: tuple[Reason, ...]

@@ -36,8 +36,7 @@ CARRIED_OUT: Mapping[Kind, Callable[[BlockWeeks, Verdict], Reason | None]] = {
 }
 """By kind, in the order in which verdicts are carried out, whatever order they came in."""
 
-LEAST_WEEKS, MOST_WEEKS = 3, 8
-"""Build weeks a lifter file may ask for."""
+LEAST_WEEKS, MOST_WEEKS = 3, 8  # Build weeks a lifter file may ask for
 ORDER = (*CARRIED_OUT, "refer")
 
 

@@ -36,12 +36,10 @@ PAIN_SOURCE = str(PAIN_BANDS)
 class PainReport:
     day: date
     pain: float
-    lift: str = ""
-    """In which lift, where one alone hurt as much that day."""
+    lift: str = ""  # In which lift, where one alone hurt as much that day
 
 
-Reports = dict[str, list[PainReport]]
-"""By the lift, joint or words they are about, in order."""
+Reports = dict[str, list[PainReport]]  # By the lift, joint or words they are about, in order
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,17 +57,12 @@ class PainState:
 
     band: Band
     latest: PainReport
-    in_a_row: int
-    """Days with a report above the carry-on line, the latest in a row."""
+    in_a_row: int  # Days with a report above the carry-on line, the latest in a row
     refer: bool
-    about: str
-    """The lift or joint the reports name."""
-    carry_on: float
-    """Pain up to which it is trained on with."""
-    own: bool = True
-    """Whether the lift itself was reported; else only a region that it loads much."""
-    days: tuple[date, ...] = ()
-    """Which days these are, where they are known."""
+    about: str  # The lift or joint the reports name
+    carry_on: float  # Pain up to which it is trained on with
+    own: bool = True  # Whether the lift itself was reported; else only a region that it loads much
+    days: tuple[date, ...] = ()  # Which days these are, where they are known
 
     @property
     def often(self) -> str:

@@ -33,12 +33,10 @@ class SetsChoice:
 
     muscle: str
     wish: Wish
-    moves: Mapping[Place, int]
-    """Entries that leave the print, with their new sets."""
+    moves: Mapping[Place, int]  # Entries that leave the print, with their new sets
     direct_before: int
     direct_after: int
-    sets_before: float
-    """Fractional sets of the next week as printed."""
+    sets_before: float  # Fractional sets of the next week as printed
     sets_after: float
     reasons: tuple[Reason, ...]
 

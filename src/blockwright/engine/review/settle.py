@@ -24,8 +24,7 @@ from .training_facts import short_of
 from .verdict import number_word
 from .week_state import is_bad
 
-_MOST_WORDS = 16
-"""Of a note that is quoted."""
+_MOST_WORDS = 16  # Of a note that is quoted
 _MOST_NAMED = 3
 """Sets short of usual that are asked about one by one; more are a week, not slips (judgement)."""
 _STALLED = 3
@@ -37,11 +36,9 @@ _SHORT = ("ask_set_at_load", "ask_set_effort", "ask_set_failed")
 class Question:
     """One question of a letter."""
 
-    id: str
-    """Stable between letters of the same facts."""
+    id: str  # Stable between letters of the same facts
     asks: Reason
-    place: str
-    """The day and what was being done."""
+    place: str  # The day and what was being done
 
 
 def questions_of(

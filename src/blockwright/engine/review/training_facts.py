@@ -28,10 +28,8 @@ _NO_SLIP = 0.5
 class Climb:
     """What next week's print asks beyond this week's, proposals apart."""
 
-    loads: int
-    """Entries whose first load is harder."""
-    sets: int
-    """Sets more, over all entries."""
+    loads: int  # Entries whose first load is harder
+    sets: int  # Sets more, over all entries
     into: Literal["build", "full", "deload"] = "build"
     """`full`: back to a whole week after an easier one, which is no climb."""
     days: tuple[str, ...] = ()

@@ -16,16 +16,13 @@ from .week_facts import says_bad_day
 from .week_state import had_too_much, is_bad, most_fell
 from .wellness import poor_week
 
-MOST_NAMED = 3
-"""More names than these make no sentence; they are counted instead."""
+MOST_NAMED = 3  # More names than these make no sentence; they are counted instead
 BACK_SOURCE = "Halonen et al. 2024, Scand J Med Sci Sports: ten weeks off made good in five"
-EVEN = 0.5
-"""More likely matched than not."""
+EVEN = 0.5  # More likely matched than not
 _HAD: Mapping[Certainty, str] = {"sure": "had", "likely": "probably had", "even": "may have had"}
 _SLOW, _SHORT = "down over the last sessions", "with a short set"
 _NEARER = "closer to failure than asked"
-_MOST_WORDS = 6
-"""Of a note that is quoted."""
+_MOST_WORDS = 6  # Of a note that is quoted
 _MUCH_LEFT = 2.0
 """Repetitions beyond range and reserve from which a first set was too easy (judgement)."""
 _POOR: Mapping[Measure, str] = {"sleep": "bad sleep", "fatigue": "fatigue", "stress": "stress"}

@@ -45,8 +45,7 @@ class Answer:
 
     step: Step
     reasons: tuple[Reason, ...]
-    probability: float
-    """Of what the step answers."""
+    probability: float  # Of what the step answers
     time_off: bool = False
     """Whether it answers what was not trained: nothing says that strength is down."""
 

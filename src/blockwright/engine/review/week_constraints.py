@@ -22,8 +22,7 @@ from .exposures import day_and_time
 
 TINY = 1e-9
 
-Key = tuple[str | int, ...]
-"""A broken rule and where it is broken."""
+Key = tuple[str | int, ...]  # A broken rule and where it is broken
 _SPINE = ("planning.axial_session", "planning.axial_two_days", "planning.axial_week")
 _SAID: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "spacing": ("too_close", ("planning.hours_between",)),

@@ -22,11 +22,9 @@ class Seen:
     day: date
     ln_capacity: float
     variance: float
-    shares: Mapping[str, float]
-    """Muscle to how much of an overreach shows: direct 1, indirect less."""
+    shares: Mapping[str, float]  # Muscle to how much of an overreach shows: direct 1, indirect less
     new_zone: bool
-    gave: bool = False
-    """Whether its first set gave what was printed: that shows no overreach."""
+    gave: bool = False  # Whether its first set gave what was printed: that shows no overreach
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,12 +33,9 @@ class WeekFacts:
 
     start: date
     seen: tuple[Seen, ...]
-    sets: Mapping[str, float]
-    """Fractional hard sets done, by muscle."""
-    noted: Mapping[date, bool]
-    """By day with an answer or a note: whether it speaks of a bad day."""
-    worse: bool | None
-    """Whether wellness was worse than usual; None where nobody said."""
+    sets: Mapping[str, float]  # Fractional hard sets done, by muscle
+    noted: Mapping[date, bool]  # By day with an answer or a note: whether it speaks of a bad day
+    worse: bool | None  # Whether wellness was worse than usual; None where nobody said
     sore: Mapping[str, bool]
     eased: str | None
     """`light` or `deload` where the week before was made easier; `first` of a block."""
@@ -54,19 +49,16 @@ class WeekState:
     muscles: Mapping[str, float]
     """P(the muscle had too much), whole-body weeks apart; 0 where its own lifts ran no lower than
     their levels, whatever the others did."""
-    everything: float
-    """P(all of them)."""
+    everything: float  # P(all of them)
     bad_week: float
     bad_days: Mapping[date, float]
     shown: Mapping[str, tuple[date, ...]]
     """By muscle: the days on which its lifts fell short of their print, one each; every comparison
     where it was said to be sore, or nothing was printed."""
-    mean: float | None
-    """Mean residual over the week, ln; None with nothing to compare."""
+    mean: float | None  # Mean residual over the week, ln; None with nothing to compare
     kept: Mapping[str, float]
     """By lift: P(its capacity was not lower by more than the meaningful fall)."""
-    recovered: Mapping[str, float]
-    """By muscle: P(it had not too much, and the week was no bad one)."""
+    recovered: Mapping[str, float]  # By muscle: P(it had not too much, and the week was no bad one)
     otherwise: float | None = None
     """The mean residual without the bad days; None with fewer than `SEVERAL` comparisons left."""
 

@@ -21,14 +21,11 @@ from blockwright.engine.training import HOOPER_ITEMS, CheckIn, Measure
 class SessionLoad:
     """Seven days of session load, in RPE x minutes."""
 
-    days_known: int
-    """Training days with both RPE and minutes."""
+    days_known: int  # Training days with both RPE and minutes
     total: float
-    monotony: float | None
-    """Population SD; None when every day is the same (SD 0)."""
+    monotony: float | None  # Population SD; None when every day is the same (SD 0)
     monotony_sample_sd: float | None
-    strain: float | None
-    """Weekly load x monotony."""
+    strain: float | None  # Weekly load x monotony
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,8 +135,7 @@ def line_through(points: Sequence[tuple[float, float]]) -> tuple[float, float, f
     return middle, mean, sum((x - middle) * (y - mean) for x, y in points) / across
 
 
-_MIDDLE = 4.0
-"""Of the scale of 1-7 (7 is worst): better answers are no complaint."""
+_MIDDLE = 4.0  # Of the scale of 1-7 (7 is worst): better answers are no complaint
 
 
 def poor_week(

@@ -18,8 +18,7 @@ from .state import XX, FilterState, Prediction, SetInput, X
 Floats = NDArray[np.float64]
 
 LOW80, MEDIAN, HIGH80 = 0.1, 0.5, 0.9
-Z80 = 1.2815515655446004
-"""Standard normal quantile at 0.9."""
+Z80 = 1.2815515655446004  # Standard normal quantile at 0.9
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +39,9 @@ class Interval:
 class RepsForecast:
     """Repetitions to be expected at a load when the set ends at `rir` as the lifter says it."""
 
-    predicted: Prediction
-    """Of one series."""
+    predicted: Prediction  # Of one series
     ln_load: float
-    rir: float
-    """0: to failure."""
+    rir: float  # 0: to failure
     rir_extra_variance: float
     law: StrengthLaw
 
@@ -177,10 +174,8 @@ class LiftBelief:
     lifter: str | None
     lift: str
     as_of: date
-    state: FilterState
-    """Of one series, after the last set."""
-    last_day: date
-    """Day of the last set."""
+    state: FilterState  # Of one series, after the last set
+    last_day: date  # Day of the last set
     law: StrengthLaw
     _by_day: dict[date, FilterState] = field(
         default_factory=dict, init=False, repr=False, compare=False

@@ -31,8 +31,7 @@ class Beliefs:
     """Strength of every lifter and lift in a log, as of its end or of `through`."""
 
     replayed: Replayed
-    sets: Sequence[SetDone]
-    """As given, cut after `through`."""
+    sets: Sequence[SetDone]  # As given, cut after `through`
     catalogue: Catalogue
     policy: Policy
     through: date | None

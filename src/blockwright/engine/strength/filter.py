@@ -44,11 +44,9 @@ MOST_EXPECTED_REPS = 30.0
 """No set tires as if it were longer; a flagged set that should have allowed more was done with
 another load than written."""
 
-SAME_LOAD_LN = 1e-3
-"""Loads nearer than this in ln are one: pounds were rounded to kilograms."""
+SAME_LOAD_LN = 1e-3  # Loads nearer than this in ln are one: pounds were rounded to kilograms
 
-FEW_SETS = 3
-"""A level that rests on fewer sets gives way to two that agree, whatever the jump."""
+FEW_SETS = 3  # A level that rests on fewer sets gives way to two that agree, whatever the jump
 
 
 def advanced(

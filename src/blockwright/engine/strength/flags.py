@@ -17,10 +17,8 @@ from .slips import SLIPS, likeliest_slip
 
 SLIP_NEAR_LN = 0.15
 """How near ln of a jump must come to a usual slip (tenfold, kg for lb) to be explained by it."""
-TWO_LEVELS = "two_levels"
-"""The lift's loads belong to two levels in turn."""
-TENFOLD_NEAR_LN = 0.3
-"""The same between two sets of which neither is known to be right."""
+TWO_LEVELS = "two_levels"  # The lift's loads belong to two levels in turn
+TENFOLD_NEAR_LN = 0.3  # The same between two sets of which neither is known to be right
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,8 +30,7 @@ class Flag:
     set_number: int
     row: int
     facts: Mapping[str, FactValue] = field(default_factory=dict)
-    load_kg: float = 0.0
-    """As logged."""
+    load_kg: float = 0.0  # As logged
 
 
 def flags_of(replayed: Replayed, index: int, sets: Sequence[SetDone]) -> tuple[Flag, ...]:

@@ -26,14 +26,11 @@ from .observation_arrays import RIR_AT_LEAST
 
 Chance = TypeVar("Chance", float, NDArray[np.float64])
 
-MOST_LEFT = 10.0
-"""The most in reserve that a log holds: so many or more."""
-FAR_REPS = 2
-"""More repetitions than this above the range are far above it."""
+MOST_LEFT = 10.0  # The most in reserve that a log holds: so many or more
+FAR_REPS = 2  # More repetitions than this above the range are far above it
 LEAST_REPS, MOST_REPS = 3, 30
 """No range is moved below or above these: the one is a test, the other says little of strength."""
-BARRED = 10.0
-"""More than any landing costs."""
+BARRED = 10.0  # More than any landing costs
 POLICY = ("load.short_cost", "load.above_cost", "load.far_cost")
 
 
@@ -65,11 +62,9 @@ class Landing:
     rack: Rack
     bodyweight_kg: float | None
     policy: Policy
-    asked: SetPlan
-    """Its range and reserve; its load is not looked at."""
+    asked: SetPlan  # Its range and reserve; its load is not looked at
     on: date | None = None
-    growth: float = 1.0
-    """Strength by then, as a multiple of what is believed."""
+    growth: float = 1.0  # Strength by then, as a multiple of what is believed
     fewest_reps: int = 0
     """Of somebody who does no heavy sets: no range moves below, no load goes for fewer."""
 

@@ -19,8 +19,7 @@ class NoiseLaw:
     rir: float
     rir_slope: float
     rir_long_slope: float
-    rir_unknown_sd: float
-    """Added when nothing was said about RIR."""
+    rir_unknown_sd: float  # Added when nothing was said about RIR
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,14 +31,11 @@ class RobustLaw:
     """Degrees of freedom of the Student tail: noise is divided by (n + 1) / (n + z^2)."""
     flag_z: float
     soft_z: float
-    agree_ln: float
-    """Two flagged sets within this many ln units of each other agree."""
+    agree_ln: float  # Two flagged sets within this many ln units of each other agree
     jump_share: float
     """Share of sets before which the level has moved by more than strength wanders."""
-    jump_sd: float
-    """By how much, ln."""
-    jump_least: float
-    """A session off by less is a good or bad day."""
+    jump_sd: float  # By how much, ln
+    jump_least: float  # A session off by less is a good or bad day
     scale_gain: float
     scale_low: float
     scale_high: float
@@ -49,16 +45,11 @@ class RobustLaw:
 class OffsetLaw:
     """How far a lifter's endurance may lie from the shipped curves; see `endurance`."""
 
-    grid: tuple[float, ...]
-    """Offsets of ln(kappa)."""
-    sd: float
-    """Of the prior over them; 0: no offset is learnt."""
-    none_share: float
-    """Prior share of people without an offset."""
-    score_floor: float
-    """No set's log score counts for less."""
-    roster_share: float
-    """Weight of other lifters' sets in a shared file, beside the lifter's own."""
+    grid: tuple[float, ...]  # Offsets of ln(kappa)
+    sd: float  # Of the prior over them; 0: no offset is learnt
+    none_share: float  # Prior share of people without an offset
+    score_floor: float  # No set's log score counts for less
+    roster_share: float  # Weight of other lifters' sets in a shared file, beside the lifter's own
 
     @property
     def on(self) -> bool:
@@ -79,24 +70,19 @@ class StrengthLaw:
     bias_mean: float
     bias_sd: float
     day_sd: float
-    wander_power: float
-    """Strength wanders, drifts and has its days by (kappa / the law's)^this."""
+    wander_power: float  # Strength wanders, drifts and has its days by (kappa / the law's)^this
     drift_per_day: float
-    drift_sd: float
-    """How far a lifter's own drift may lie from it."""
-    trend_sd_pct_per_week: float
-    """How far a lifter's trend may lie from the drift."""
+    drift_sd: float  # How far a lifter's own drift may lie from it
+    trend_sd_pct_per_week: float  # How far a lifter's trend may lie from the drift
     drift_days: float
     detraining_per_day: float
     detraining_cap: float
     long_gap_days: float
     long_gap_sd: float
-    return_sd: float
-    """How far what a long break cost the person may lie from that."""
+    return_sd: float  # How far what a long break cost the person may lie from that
     learning_exposures: int
     """So many first exposures are learning: the level may jump after each, and is no trend."""
-    learning_sd: float
-    """Extra SD of ln(1RM) after each of them."""
+    learning_sd: float  # Extra SD of ln(1RM) after each of them
     noise: NoiseLaw
     robust: RobustLaw
     fatigue: FatigueLaw
@@ -106,14 +92,11 @@ class StrengthLaw:
 class LiftPrior:
     """What is assumed of a lift before its first set."""
 
-    endurance_mean: float
-    """Mean of a = ln(kappa / the law's kappa)."""
+    endurance_mean: float  # Mean of a = ln(kappa / the law's kappa)
     endurance_sd: float
-    phi: float
-    """Share of ln(load) lost for a fatigue of one."""
+    phi: float  # Share of ln(load) lost for a fatigue of one
     process_sd_per_sqrt_day: float
-    noise_scale: float
-    """Times the variance of a counted set, to start from."""
+    noise_scale: float  # Times the variance of a counted set, to start from
 
 
 def strength_law(policy: Policy, experience: Experience = "intermediate") -> StrengthLaw:

@@ -11,12 +11,9 @@ import numpy as np
 from .law import LB_PER_KG_LN, StrengthLaw
 from .state import Bools, FilterState, Floats, Outcome, SetInput
 
-LEAST_APART, MOST_APART = 0.08, 0.6
-"""ln; nearer levels are one, further ones a slip of the pen."""
-JOINED = 0.05
-"""ln between two levels that have met."""
-LEARNT = 0.2
-"""Share of a set's surprise that moves the distance of its level."""
+LEAST_APART, MOST_APART = 0.08, 0.6  # ln; nearer levels are one, further ones a slip of the pen
+JOINED = 0.05  # ln between two levels that have met
+LEARNT = 0.2  # Share of a set's surprise that moves the distance of its level
 
 
 def shift_of(state: FilterState, ln_load: Floats) -> Floats | None:

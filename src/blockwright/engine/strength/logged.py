@@ -25,8 +25,7 @@ class Logged:
     """What was logged of each set, as numbers; nan where nothing was."""
 
     set_number: Whole
-    load: Floats
-    """Of the first part, as is `reps`."""
+    load: Floats  # Of the first part, as is `reps`
     reps: Floats
     parts: Whole
     rir_low: Floats
@@ -72,8 +71,7 @@ class Logged:
 @dataclass(frozen=True, slots=True)
 class Moments:
     day: Whole
-    second: Floats
-    """Into the day it belongs to: past 24 hours for an evening's set after midnight."""
+    second: Floats  # Into the day it belongs to: past 24 hours for an evening's set after midnight
 
     @classmethod
     def of(cls, sets: Sequence[SetDone]) -> "Moments":

@@ -11,8 +11,7 @@ Floats = NDArray[np.float64]
 
 _Z = np.linspace(-8.0, 8.0, 8001)
 _CDF = np.array([0.5 * (1.0 + erf(z / sqrt(2.0))) for z in _Z])
-_STEPS = 161
-"""Points at which a mixture's distribution function is taken before inverting it."""
+_STEPS = 161  # Points at which a mixture's distribution function is taken before inverting it
 
 
 def normal_cdf(z: Floats) -> Floats:

@@ -6,8 +6,7 @@ from .law import StrengthLaw
 from .mixture import mixed
 from .state import FilterState, Floats, Outcome
 
-LEAN_Z = 2.0
-"""Below this a session's surprises are no more than usual."""
+LEAN_Z = 2.0  # Below this a session's surprises are no more than usual
 
 
 def moved_variance(

@@ -31,8 +31,7 @@ Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 Whole = NDArray[np.int64]
 
-Series = tuple[str | None, str]
-"""Lifter (None where the log names none) and lift."""
+Series = tuple[str | None, str]  # Lifter (None where the log names none) and lift
 
 NOT_EVIDENCE = (
     "", "warmup", "no_bodyweight", "load_not_above_zero", "not_full_range", "painful_set",
@@ -47,8 +46,7 @@ RIR_AT_LEAST = 5.0
 """From here on a said reserve means "this many or more": the RPE scale names repetitions down to
 RPE 5 only (Zourdos et al. 2016)."""
 
-UNTIMED_GAP_DAYS = 0.25
-"""Between two sessions of one date when no times were written."""
+UNTIMED_GAP_DAYS = 0.25  # Between two sessions of one date when no times were written
 
 USUAL_RIR = 2.0
 USUAL_RIR_SETS = 3.0
@@ -59,36 +57,23 @@ USUAL_RIR_SETS = 3.0
 class SetColumns:
     """Sets sorted by series, then time. Arrays (sets,) unless said otherwise."""
 
-    series: tuple[Series, ...]
-    """Sorted by name."""
-    lifts: tuple[Lift | None, ...]
-    """The catalogue's lift of each series; None where it is unknown."""
-    source: Whole
-    """Index of each set in the sequence it came from."""
+    series: tuple[Series, ...]  # Sorted by name
+    lifts: tuple[Lift | None, ...]  # The catalogue's lift of each series; None where it is unknown
+    source: Whole  # Index of each set in the sequence it came from
     series_of: Whole
-    first: Whole
-    """(series + 1,) where each series starts, and the end."""
-    day: Whole
-    """Days as proleptic ordinals."""
-    session: Whole
-    """Number of the session within the series, from 0."""
+    first: Whole  # (series + 1,) where each series starts, and the end
+    day: Whole  # Days as proleptic ordinals
+    session: Whole  # Number of the session within the series, from 0
     new_session: Bools
     gap_days: Floats
-    load_kg: Floats
-    """Effective load; nan where it is not known."""
-    reps: Floats
-    """Of the first part."""
-    rir: Floats
-    """The midpoint of what was said; nan where nothing was."""
+    load_kg: Floats  # Effective load; nan where it is not known
+    reps: Floats  # Of the first part
+    rir: Floats  # The midpoint of what was said; nan where nothing was
     rir_width: Floats
-    rir_or_usual: Floats
-    """What was said; where nothing was, the running mean of the series so far."""
-    rest_s: Floats
-    """nan where unknown."""
-    confirmed: Bools
-    """Said to be true, or what tries led to, step by step: no slip of the pen."""
-    beyond: Bools
-    """More than anyone lifts (`plausible`), or unlikely."""
+    rir_or_usual: Floats  # What was said; where nothing was, the running mean of the series so far
+    rest_s: Floats  # nan where unknown
+    confirmed: Bools  # Said to be true, or what tries led to, step by step: no slip of the pen
+    beyond: Bools  # More than anyone lifts (`plausible`), or unlikely
     unlikely: Bools
     """Far more than is usual at the bodyweight or than tries led to, not confirmed, borne out by no
     other day."""

@@ -24,22 +24,18 @@ from .slips import SLIPS, Slip, Suspicion, SuspicionKind, lacks_digit, likeliest
 
 _LOAD_KINDS: frozenset[SuspicionKind] = frozenset([*SLIPS, "far_above"])
 _MOST_REPS_COMPARED = 30
-_HELD = math.log(1.15)
-"""How steady a lift must stay for a jump to count as held, in log."""
+_HELD = math.log(1.15)  # How steady a lift must stay for a jump to count as held, in log
 
 
 class _Rated(NamedTuple):
     """A set as one number that can be compared with others of its lift."""
 
     capacity: float
-    place: int
-    """Index into the log."""
+    place: int  # Index into the log
     day: date
-    moved_kg: float
-    """The effective load."""
+    moved_kg: float  # The effective load
     lift: Lift | None
-    led_to_kg: float = math.nan
-    """The heaviest load of the tries before it in its session."""
+    led_to_kg: float = math.nan  # The heaviest load of the tries before it in its session
 
 
 def suspect_rows(

@@ -32,14 +32,10 @@ class Limits:
     most_bodyweights: Mapping[str, float]
     ask_bodyweights: Mapping[str, float]
     """Beyond these a set that nothing bears out is asked about, long before anyone's limit."""
-    far_ratio: float
-    """So many times as strong as the best of another day is borne out by none."""
-    per_rep: float
-    """What a repetition adds to the load, as a share of it."""
-    step: float
-    """How many times as heavy the next try is at most."""
-    leap: float
-    """A set so many times as heavy as the tries before it looks like a point too far."""
+    far_ratio: float  # So many times as strong as the best of another day is borne out by none
+    per_rep: float  # What a repetition adds to the load, as a share of it
+    step: float  # How many times as heavy the next try is at most
+    leap: float  # A set so many times as heavy as the tries before it looks like a point too far
 
     @classmethod
     def of(cls, policy: Policy, experience: Experience = "advanced") -> "Limits":

@@ -21,23 +21,19 @@ Whole = NDArray[np.int64]
 EPLEY_REPS = 30.0
 """1RM = load (1 + reps / 30): Epley 1985, from memory; the rule the baselines are corrected by."""
 
-CHUNK = 20_000
-"""Rows whose quantiles are found at a time, to bound memory."""
+CHUNK = 20_000  # Rows whose quantiles are found at a time, to bound memory
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BacktestRow:
     """One logged set and what was expected of it. Repetitions count reps + RIR as written."""
 
-    source: int
-    """Index in the log as given."""
+    source: int  # Index in the log as given
     effective_kg: float | None
     reps_to_failure: float | None
     predicted: Interval | None
-    skipped: str
-    """Why there is no prediction; empty where there is one."""
-    baselines: Mapping[str, float]
-    """Rule to its prediction; empty where `predicted` is None."""
+    skipped: str  # Why there is no prediction; empty where there is one
+    baselines: Mapping[str, float]  # Rule to its prediction; empty where `predicted` is None
     flagged: bool = False
     """Out of line and not confirmed, or the set that changed the level: predicted all the same."""
 
@@ -52,8 +48,7 @@ class Score:
     baselines: Mapping[str, float]
     n_flagged: int
     """Sets out of line and not confirmed; those that could be predicted are scored too."""
-    rmse_in_line: float | None = None
-    """Of the rows that are not flagged, apart."""
+    rmse_in_line: float | None = None  # Of the rows that are not flagged, apart
 
 
 def backtest_rows(replayed: Replayed) -> tuple[BacktestRow, ...]:

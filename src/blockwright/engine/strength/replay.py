@@ -22,8 +22,7 @@ class Replayed:
 
     columns: SetColumns
     law: StrengthLaw
-    state: FilterState
-    """After each series' last set; the last axis runs over `columns.series`."""
+    state: FilterState  # After each series' last set; the last axis runs over `columns.series`
     outcome: Outcome
     predictions: Prediction | None
     """Before each set, last axis (sets,); None unless they were asked for."""
@@ -41,8 +40,7 @@ class Replayed:
         )
 
 
-CHUNK = 2048
-"""Series filtered side by side: as many as keep the state in the processor's cache."""
+CHUNK = 2048  # Series filtered side by side: as many as keep the state in the processor's cache
 
 
 def replayed(

@@ -22,8 +22,7 @@ class StrengthPoint:
     day: date
     one_rm_kg: Interval
     used_kg: tuple[float, ...]
-    flagged_kg: tuple[float, ...]
-    """Of sets left out as out of line."""
+    flagged_kg: tuple[float, ...]  # Of sets left out as out of line
 
 
 def strength_history(replayed: Replayed, index: int) -> tuple[StrengthPoint, ...]:

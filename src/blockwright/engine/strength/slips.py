@@ -31,14 +31,11 @@ class Suspicion:
     """One question about one set. Loads in kg as written on the sheet."""
 
     kind: SuspicionKind
-    usual_kg: float | None = None
-    """A usual load of this lift at these repetitions."""
-    meant_kg: float | None = None
-    """What the load would be if the guess is right."""
+    usual_kg: float | None = None  # A usual load of this lift at these repetitions
+    meant_kg: float | None = None  # What the load would be if the guess is right
     like_row: int | None = None
     """The row an equal, earlier session begins at; the row of the other one of two."""
-    is_heavier: bool = False
-    """Of two sets ten times apart, whether this one is the heavier."""
+    is_heavier: bool = False  # Of two sets ten times apart, whether this one is the heavier
 
 
 def written_of(lift: Lift | None, load_kg: float, moved_kg: float, wanted_kg: float) -> float:

@@ -21,8 +21,7 @@ Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 Whole = NDArray[np.int64]
 
-X, D, F, B = range(4)
-"""ln(1RM) in kg, the day's effect, ln(phi), the RIR bias."""
+X, D, F, B = range(4)  # ln(1RM) in kg, the day's effect, ln(phi), the RIR bias
 
 XX, XD, XF, XB, DD, DF, DB, FF, FB, BB = range(10)
 """Where the covariance of each two of them stands: it is symmetric, and said once."""
@@ -62,52 +61,37 @@ class FilterState(Arrays):
 
     mean: Floats
     cov: Floats
-    log_weight: Floats
-    """Less its largest, node by node."""
-    weight: Floats
-    """The same as shares of one."""
-    log_norm: Floats
-    """What was taken off the log weights so far."""
+    log_weight: Floats  # Less its largest, node by node
+    weight: Floats  # The same as shares of one
+    log_norm: Floats  # What was taken off the log weights so far
     kappa: Floats
     worth: Floats
     """What the variance of wandering and of good or bad days is worth on each node's curve, beside
     the usual one: (nodes, series)."""
     fast: Floats
     slow: Floats
-    noise_scale: Floats
-    """Times the variance of a counted set: how noisy this pair's sets have been."""
-    process_variance: Floats
-    """Of ln(1RM), a day."""
-    drift: Floats
-    """Gain of ln(1RM) a day of training, as learnt so far, and its variance."""
+    noise_scale: Floats  # Times the variance of a counted set: how noisy this pair's sets have been
+    process_variance: Floats  # Of ln(1RM), a day
+    drift: Floats  # Gain of ln(1RM) a day of training, as learnt so far, and its variance
     drift_variance: Floats
-    drift_lag: Floats
-    """Days of another drift that x has not followed yet."""
+    drift_lag: Floats  # Days of another drift that x has not followed yet
     drift_owed: Floats
     """What x still has to move by for what was learnt of the drift in its last session."""
     started: Bools
-    exposures: Whole
-    """Sessions with at least one set so far."""
+    exposures: Whole  # Sessions with at least one set so far
     sets_used: Whole
-    lean: Floats
-    """Sum of the session's standardised surprises so far, and how many they were."""
+    lean: Floats  # Sum of the session's standardised surprises so far, and how many they were
     lean_sets: Whole
-    came_with: Floats
-    """ln(1RM) believed of the day before the first of them."""
-    off: Floats
-    """Sum of what each of them alone says of it, less that."""
+    came_with: Floats  # ln(1RM) believed of the day before the first of them
+    off: Floats  # Sum of what each of them alone says of it, less that
     pending_jump: Floats
     """ln jump of the last flagged set while no later set contradicted it; nan when none."""
     pending_exposure: Whole
-    own_load: Floats
-    """ln of the last load at the lift's own level; see `levels`."""
-    other_load: Floats
-    """The same of the other level, or of the set that may have been one."""
-    apart: Floats
-    """ln of the other level less the lift's own; nan while nothing was out of line."""
+    own_load: Floats  # ln of the last load at the lift's own level; see `levels`
+    other_load: Floats  # The same of the other level, or of the set that may have been one
+    apart: Floats  # ln of the other level less the lift's own; nan while nothing was out of line
     other_exposure: Whole
-    two: Bools
-    """Whether the lift has two levels."""
+    two: Bools  # Whether the lift has two levels
 
     @property
     def whole_cov(self) -> Floats:
@@ -119,28 +103,22 @@ class FilterState(Arrays):
 class SetInput(Arrays):
     """One set for each of `series` pairs. Shapes (series,); loads are effective kg."""
 
-    gap_days: Floats
-    """Days since the pair's last session; 0 within a session."""
+    gap_days: Floats  # Days since the pair's last session; 0 within a session
     new_session: Bools
     rest_s: Floats
     ln_load: Floats
     reps: Floats
     rir: Floats
-    rir_extra_variance: Floats
-    """In repetitions squared: RIR unknown, or written as a range."""
-    to_failure: Floats
-    """1.0 when the set ended in failure, else 0.0."""
+    rir_extra_variance: Floats  # In repetitions squared: RIR unknown, or written as a range
+    to_failure: Floats  # 1.0 when the set ended in failure, else 0.0
     evidence: Bools
     """False: the set only tires (pain, partial range, a mini-set, too many repetitions)."""
-    confirmed: Bools
-    """True: the lifter stands by the value however surprising."""
-    beyond: Bools
-    """True: more than anyone lifts, and nobody stands by it; never used."""
+    confirmed: Bools  # True: the lifter stands by the value however surprising
+    beyond: Bools  # True: more than anyone lifts, and nobody stands by it; never used
     parts_s: Floats
     """Seconds from the end of the first part to the end of the set; 0 for straight sets."""
     parts_fast: Floats
-    parts_slow: Floats
-    """Fatigue the later parts have added by the end of the set."""
+    parts_slow: Floats  # Fatigue the later parts have added by the end of the set
 
 
 @dataclass(frozen=True)
@@ -158,8 +136,7 @@ class Prediction(Arrays):
     bias: Floats
     bias_variance: Floats
     noise_scale: Floats
-    known: Bools
-    """False where the pair has no evidence yet."""
+    known: Bools  # False where the pair has no evidence yet
 
 
 @dataclass(frozen=True)
@@ -169,12 +146,9 @@ class Outcome(Arrays):
     used: Bools
     flagged: Bools
     restarted: Bools
-    paired: Bools
-    """The set that showed the lift to have two levels."""
-    z: Floats
-    """Standardised surprise; nan where nothing was expected or the set is no evidence."""
-    jump: Floats
-    """ln(observed capacity / expected)."""
+    paired: Bools  # The set that showed the lift to have two levels
+    z: Floats  # Standardised surprise; nan where nothing was expected or the set is no evidence
+    jump: Floats  # ln(observed capacity / expected)
     capacity: Floats
     """What the set alone says of today's fresh ln(load) for `REFERENCE_REPS` to failure."""
     capacity_variance: Floats
@@ -182,13 +156,11 @@ class Outcome(Arrays):
     set longer or shorter than the lifter's others."""
     seen_ln_one_rm: Floats
     """ln of the 1RM the set alone speaks for, fatigue taken out, the day's effect in it."""
-    ln_one_rm: Floats
-    """ln(1RM) after the set; nan before there is evidence."""
+    ln_one_rm: Floats  # ln(1RM) after the set; nan before there is evidence
     ln_one_rm_sd: Floats
 
 
-_TOP_SD = 1.5
-"""How far the nodes reach beyond the largest offset."""
+_TOP_SD = 1.5  # How far the nodes reach beyond the largest offset
 
 
 def node_positions(law: StrengthLaw) -> Floats:

@@ -19,8 +19,7 @@ from numpy.typing import NDArray
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Energy, Experience
 
-Grid = NDArray[np.float64]
-"""Shape (GRID_POINTS,)."""
+Grid = NDArray[np.float64]  # Shape (GRID_POINTS,)
 
 GRID_POINTS = 121
 LN_CEILINGS: Grid = np.linspace(math.log(3.0), math.log(60.0), GRID_POINTS)
@@ -31,12 +30,9 @@ LN_CEILINGS.flags.writeable = False
 class WeekRecovery:
     """One week of one muscle: how much was done, how likely it was recovered from."""
 
-    day: date
-    """A day that stands for the week (its last day)."""
-    sets: float
-    """Fractional sets done."""
-    p_recovered: float
-    """Probability between 0 and 1; 0.5 says nothing either way."""
+    day: date  # A day that stands for the week (its last day)
+    sets: float  # Fractional sets done
+    p_recovered: float  # Probability between 0 and 1; 0.5 says nothing either way
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -46,13 +42,11 @@ class CeilingBelief:
     muscle: str
     prior_ln_mean: float
     prior_ln_sd: float
-    weights: Grid
-    """Posterior mass on `LN_CEILINGS`, sums to 1."""
+    weights: Grid  # Posterior mass on `LN_CEILINGS`, sums to 1
     weeks_seen: int = 0
     failure_seen: bool = False
     """Whether some week was more likely not recovered from than recovered from."""
-    last: date | None = None
-    """The day of the last week seen."""
+    last: date | None = None  # The day of the last week seen
 
     @property
     def ln_mean(self) -> float:

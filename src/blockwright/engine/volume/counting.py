@@ -27,12 +27,9 @@ class MuscleCount:
     """Sets that reached one muscle. `direct` and `indirect` are plain counts of sets; a set that
     counts as 1.5 adds one to them and 1.5 times its share to `fractional`."""
 
-    direct: float = 0.0
-    """Sets of lifts whose share for the muscle is 1."""
-    indirect: float = 0.0
-    """Sets of lifts whose share is above 0 and below 1, not weighted."""
-    fractional: float = 0.0
-    """Every set times its credit and its share."""
+    direct: float = 0.0  # Sets of lifts whose share for the muscle is 1
+    indirect: float = 0.0  # Sets of lifts whose share is above 0 and below 1, not weighted
+    fractional: float = 0.0  # Every set times its credit and its share
 
     def __add__(self, other: "MuscleCount") -> "MuscleCount":
         return MuscleCount(

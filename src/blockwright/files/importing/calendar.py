@@ -254,8 +254,7 @@ class Question:
     asks: str
     choices: tuple[str, ...]
     chosen: str
-    about: str = ""
-    """The lift's name as typed, where that is what is asked."""
+    about: str = ""  # The lift's name as typed, where that is what is asked
 
 
 def question_of(

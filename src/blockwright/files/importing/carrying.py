@@ -18,8 +18,7 @@ from .words import is_ditto, one_of, says_not_done, without_warmup
 NOTHING = re.compile(rf"^{one_of('nothing')}$", re.I)
 AS_WRITTEN = re.compile(one_of("as_written"), re.I)
 _BEGINS_WITH_SETS = re.compile(r"\s*(?:\d+(?:[.,]\d+)?|(?:empty )?bar|bw)\s*[x@]\s*\d", re.I)
-_OF_A_GROUP = 5
-"""Parts of the key of a group's cell; the week before's has less."""
+_OF_A_GROUP = 5  # Parts of the key of a group's cell; the week before's has less
 
 
 @dataclass(slots=True)
@@ -29,10 +28,8 @@ class State:
     when: When = NO_DAY
     lift: str = ""
     lifter: str = ""
-    scheme: Cell | None = None
-    """Sets and repetitions that the lift's own cell tells: "Squat 5x5"."""
-    warmup: bool = False
-    """Whether the lift's line calls it and the rows below it a warm-up."""
+    scheme: Cell | None = None  # Sets and repetitions that the lift's own cell tells: "Squat 5x5"
+    warmup: bool = False  # Whether the lift's line calls it and the rows below it a warm-up
     before: dict[object, Cell] = field(default_factory=dict)
     """The last cell of each role, of the row's own and of each group's."""
 

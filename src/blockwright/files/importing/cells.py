@@ -21,8 +21,7 @@ from .tokens import NUMBER, Token, tokens_of
 from .told import LAST_SET, NO_SETS, OneSet, Told, Weight, all_so, last_so
 from .words import without_warmup
 
-LONGEST_CELL = 300
-"""A longer text is prose (judgement)."""
+LONGEST_CELL = 300  # A longer text is prose (judgement)
 _SEPARATORS = frozenset({",", ";", "/", "+", "and", "then", "drop", "-"})
 _BEGIN_A_NOTE = frozenset({
     "word", "for", "at", "sets", "label", "each", "amrap", "effort", "sides", "failed", "drop",
@@ -76,10 +75,8 @@ def _read(text: str, load_first: bool | None) -> Told | None:
 @dataclass(frozen=True, slots=True)
 class _Group:
     told: Told
-    mark: str = ""
-    """What stands before it: a separator, none for the first."""
-    warm: str = ""
-    """The warm-up mark before it; ends in a colon where it is of all that follow."""
+    mark: str = ""  # What stands before it: a separator, none for the first
+    warm: str = ""  # The warm-up mark before it; ends in a colon where it is of all that follow
 
 
 class _Cell(Readings):

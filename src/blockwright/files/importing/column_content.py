@@ -17,8 +17,7 @@ from .names import LiftMatcher, is_no_lift
 from .parts import loads_of
 from .words import is_ticked, is_warmup_label, slug
 
-LIFT_SCORE = 0.6
-"""From this likeness on a text where a lift may stand is one (judgement)."""
+LIFT_SCORE = 0.6  # From this likeness on a text where a lift may stand is one (judgement)
 _LONGEST_HEADING = 40
 _LONGEST_LIFT = 60
 _ROWS_LOOKED_AT = 40

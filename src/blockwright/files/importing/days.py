@@ -61,8 +61,7 @@ class Day(NamedTuple):
     readings: tuple[tuple[int | None, int, int], ...]
     weekday: int | None = None
     mark: str = ""
-    order: str = ""
-    """`dm` or `md` where only one order of two numbers makes a day."""
+    order: str = ""  # `dm` or `md` where only one order of two numbers makes a day
 
     @property
     def is_open(self) -> bool:
@@ -93,8 +92,7 @@ class When(NamedTuple):
     session: int | None = None
     start: Day | None = None
     """A day of the session's week: beside a week's label, or the last full day above."""
-    weeks_on: int = 0
-    """Weeks after `day` or `start`: of a second week's column beside the first."""
+    weeks_on: int = 0  # Weeks after `day` or `start`: of a second week's column beside the first
 
     def over(self, outer: "When") -> "When":
         """This, with what it does not say taken from `outer`: a day within its week."""

@@ -64,12 +64,10 @@ class Draft:
     """Everything an import came to; nothing is stored by it."""
 
     sets: tuple[SetDone, ...]
-    entries: tuple[Entry, ...]
-    """What told each set, in the order of `sets`."""
+    entries: tuple[Entry, ...]  # What told each set, in the order of `sets`
     skipped: tuple[Skipped, ...]
     questions: tuple[Question, ...]
-    names: Mapping[str, str]
-    """How each typed name was taken."""
+    names: Mapping[str, str]  # How each typed name was taken
     notes: tuple[str, ...] = ()
 
 
@@ -79,8 +77,7 @@ class Wishes:
 
     unit: Unit | None = None
     year: int | None = None
-    usual_unit: Unit | None = None
-    """The lifter's own, for loads nothing else tells."""
+    usual_unit: Unit | None = None  # The lifter's own, for loads nothing else tells
     fallback_year: int = 2026
     answers: Mapping[str, str] = field(default_factory=dict)
     known_names: Mapping[str, str] = field(default_factory=dict)

@@ -30,11 +30,9 @@ class Entry(NamedTuple):
     sets: tuple[OneSet, ...]
     unit: Unit | None
     place: str
-    text: str
-    """The cells that told the sets, as they stand."""
+    text: str  # The cells that told the sets, as they stand
     order: tuple[int, ...]
-    dumbbells: bool = False
-    """Whether the sheet says that all is done with dumbbells."""
+    dumbbells: bool = False  # Whether the sheet says that all is done with dumbbells
     rest: str = ""
     note: str = ""
     method: str = ""

@@ -17,8 +17,7 @@ from .workbooks import MOST_CELLS, OTHER_WORKBOOKS, WORKBOOKS, Comments, read_wo
 
 Value = str | float | int | bool | dt.date | dt.datetime | dt.time | dt.timedelta
 
-MOST_COLUMNS = 2_000
-"""Ten years of weeks of four columns; what is wider takes minutes to read."""
+MOST_COLUMNS = 2_000  # Ten years of weeks of four columns; what is wider takes minutes to read
 MOST_CELL_LETTERS = 4_000
 """Two pages (judgement): no rule that reads a cell is made for more, and one cell of 40 million
 letters held the whole site for minutes."""
@@ -34,8 +33,7 @@ class Cell(NamedTuple):
     column: int
     value: Value
     text: str
-    comment: str = ""
-    """What hangs on the cell of a workbook."""
+    comment: str = ""  # What hangs on the cell of a workbook
 
     def saying(self, text: str) -> "Cell":
         """The cell as if this stood in it."""
@@ -47,8 +45,7 @@ class Grid:
     """A sheet: its non-empty cells by row, rows and columns counted from 0."""
 
     file: str
-    tab: str
-    """The sheet's name; empty for a CSV file."""
+    tab: str  # The sheet's name; empty for a CSV file
     rows: tuple[tuple[Cell, ...], ...]
 
     def rewritten(

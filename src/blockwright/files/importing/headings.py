@@ -37,8 +37,7 @@ _OF_WHICH = re.compile(
 )
 """Of which set a column is told: "RIR last set", "reps per set"."""
 _SIDE = re.compile(r"^(?P<side>left|right|l|r|li|re)\b[ .:_-]*(?P<rest>.+)$")
-SIDES = {"l": 91, "r": 92}
-"""The set numbers that stand for the left and the right side of one row."""
+SIDES = {"l": 91, "r": 92}  # The set numbers that stand for the left and the right side of one row
 _OF_SOME_SETS = re.compile(
     r"^(?P<some>top|back)(?:[ -]?offs?|[ -]?down)?(?: sets?)?[ .:-]+(?P<rest>.+)$"
 )
@@ -46,8 +45,7 @@ SOME_SETS = {"top": 81, "back": 82}
 """The set numbers that stand for a row's top set and its back-offs."""
 ALONE = frozenset({*SIDES.values(), SOME_SETS["top"]})
 """Set numbers of sets that are the last of their kind, whatever follows them."""
-WARMUP = -20
-"""The set number of warm-ups that have columns of their own; numbered ones follow it."""
+WARMUP = -20  # The set number of warm-ups that have columns of their own; numbered ones follow it
 _SET_BEFORE = re.compile(r"^(?:set|s|satz|serie)\s*#?(?P<set>\d{1,2})\b[ :.-]*(?P<rest>.*)$")
 _SET_AFTER = re.compile(
     r"^(?P<rest>[a-z#./ ]+?)[ #:.-]*(?:(?:set|satz|serie) |s)?(?P<set>\d{1,2})$"

@@ -26,8 +26,7 @@ class Leavings:
     seen: set[Place] = field(default_factory=set)
     _left: list[Cell] = field(default_factory=list)
     """Of rows of tables: what may tell sets and did not."""
-    _read: set[int] = field(default_factory=set)
-    """Rows of tables."""
+    _read: set[int] = field(default_factory=set)  # Rows of tables
     _unknown: dict[Cell, list[Cell]] = field(default_factory=dict)
     """By the heading that says nothing we know, the cells below it."""
     _heads: dict[int, Cell] = field(default_factory=dict)

@@ -91,10 +91,8 @@ _EFFORT_IN_BRACKETS = re.compile(
 )
 _REPS_AND_EFFORTS = re.compile(r"(?:\d{1,2}\s*\(\d{1,2}(?:[.,]5)?\)[\s,;/]*)+")
 _LISTED = re.compile(r"(.*[:x@ ] ?\d{1,2}(?: ?[,/] ?\d{1,2})+) ?\((\d{1,2}(?:[.,]5)?)\)", re.I)
-_SOME_RPE = 5
-"""From this on a number may be an RPE, or repetitions in reserve."""
-_FEWEST = 2
-"""Cells that show how a file tells an effort (judgement)."""
+_SOME_RPE = 5  # From this on a number may be an RPE, or repetitions in reserve
+_FEWEST = 2  # Cells that show how a file tells an effort (judgement)
 _PAIR = re.compile(r"(\d+)\s*\(([\d.,]+)\)")
 _SET_AND_EFFORT = re.compile(r"(x ?\d{1,2})\s*\((\d{1,2}(?:[.,]5)?)\)", re.I)
 _WORD = re.compile(r"[^\W\d_]{2}")
@@ -107,12 +105,10 @@ class Legend:
     """The conventions of a sheet; what it does not say is empty."""
 
     unit: Unit | None = None
-    of_people: dict[str, Unit] = field(default_factory=dict)
-    """By the name in lower case."""
+    of_people: dict[str, Unit] = field(default_factory=dict)  # By the name in lower case
     effort_of_each: bool = False
     effort_of_last: bool = False
-    dumbbells: bool = False
-    """Whether all is done with dumbbells."""
+    dumbbells: bool = False  # Whether all is done with dumbbells
     warm_marks: frozenset[str] = frozenset()
     bar: str = ""
     order: tuple[str, ...] = ()
@@ -121,10 +117,8 @@ class Legend:
     """Whether "10,8 x 30" is ten and eight at 30; not where a word says loads first, too."""
     in_brackets: str = ""
     """The effort, RIR or RPE, that stands in brackets behind a set's repetitions."""
-    singles: bool = False
-    """Whether a load alone is a set of one."""
-    load_reps: bool = False
-    """Whether "60/3" is 60 for three."""
+    singles: bool = False  # Whether a load alone is a set of one
+    load_reps: bool = False  # Whether "60/3" is 60 for three
     helps: dict[str, str] = field(default_factory=dict)
     """The kilograms that a band helps by, by its name."""
 

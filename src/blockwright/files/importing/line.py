@@ -7,12 +7,9 @@ from blockwright.engine.units import Unit
 from .tokens import Token
 from .told import Weight
 
-MOST_SETS_A_CELL = 12
-"""More sets of one lift in a cell is a load, not a count (judgement)."""
-MOST_REPS = 60
-"""More repetitions in one set is no set of a log (judgement)."""
-MOST_LISTED = 30
-"""A bare number above this is no repetition of a list (judgement)."""
+MOST_SETS_A_CELL = 12  # More sets of one lift in a cell is a load, not a count (judgement)
+MOST_REPS = 60  # More repetitions in one set is no set of a log (judgement)
+MOST_LISTED = 30  # A bare number above this is no repetition of a list (judgement)
 _BETWEEN_REPS = frozenset({",", "/", "and", "-", ";"})
 _BEGINS_A_GROUP = frozenset({"x", "unit", "sets", ":", "for", "each"})
 Reps = list[tuple[int, ...]]

@@ -18,8 +18,7 @@ MEASURES: tuple[Measure, ...] = tuple(
     measure for measure in get_args(Measure) if measure not in ("sore", "pain", "machines")
 )
 """What a column can hold; the others need a place or a lift, which a column does not name."""
-_MOST_ROWS_ABOVE = 20
-"""Rows of titles an export may have above its headings (judgement)."""
+_MOST_ROWS_ABOVE = 20  # Rows of titles an export may have above its headings (judgement)
 _UNIT = re.compile(
     rf"{UNIT.pattern}|\b(?:(?P<min>mins?|minutes|minuten)|"
     r"(?P<h>h|hrs?|hours?|std|stunden|ore|horas|heures))\b"
@@ -43,13 +42,10 @@ _PLAIN_SLEEP = re.compile(one_of("plain_sleep", "measures"))
 class Taken:
     """A column that was taken, and as what."""
 
-    key: str
-    """`date` or the measure."""
+    key: str  # `date` or the measure
     heading: str
-    at: int
-    """The column, counted from 0."""
-    unit: str = ""
-    """kg, lb, h, min, cm or in, as the heading says; empty where it does not."""
+    at: int  # The column, counted from 0
+    unit: str = ""  # kg, lb, h, min, cm or in, as the heading says; empty where it does not
 
     @property
     def measure(self) -> Measure:

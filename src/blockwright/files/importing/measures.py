@@ -36,8 +36,7 @@ _LONG = re.compile(r"(?P<number>[\d.,]+) ?(?P<unit>cm|in|inch|inches|\"|)\.?", r
 _THOUSANDS = re.compile(r"\d{1,3}(?:[,.' ]\d{3})+")
 _ONE_A_DAY: frozenset[Measure] = frozenset({"sleep_h", "steps", *HOOPER_ITEMS, *GIRTHS})
 _WORN: frozenset[Measure] = frozenset({"sleep_h", "steps"})
-_HEAVY = 130
-"""Weigh-ins whose middle is above this are likelier pounds than kilograms (judgement)."""
+_HEAVY = 130  # Weigh-ins whose middle is above this are likelier pounds than kilograms (judgement)
 _LONGEST_NIGHT_H = 24
 
 
@@ -47,8 +46,7 @@ class CheckInsDraft:
 
     checkins: tuple[CheckIn, ...]
     columns: tuple[Taken, ...]
-    headings: tuple[str, ...]
-    """Every heading that stands over one column."""
+    headings: tuple[str, ...]  # Every heading that stands over one column
     skipped: tuple[Skipped, ...]
     questions: tuple[Question, ...]
 

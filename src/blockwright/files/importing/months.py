@@ -20,10 +20,8 @@ _BARE_DAY = re.compile(r"(?P<weekday>)(?P<day>[1-9]|[12]\d|3[01])")
 _YEAR_AND_MONTH = re.compile(
     r"(?P<y>20\d\d)[-./](?P<m>0?[1-9]|1[0-2])|(?P<n>0?[1-9]|1[0-2])[-./](?P<z>20\d\d)"
 )
-_MOST_SESSIONS = 7
-"""A higher number than the days of a week counts no sessions of one."""
-_SURE_MONTH = 4
-"""A month of fewer letters may be another word where no year stands behind it."""
+_MOST_SESSIONS = 7  # A higher number than the days of a week counts no sessions of one
+_SURE_MONTH = 4  # A month of fewer letters may be another word where no year stands behind it
 _TOP_ROWS = 4
 _MOST_MONTHS_ON = 3
 

@@ -24,8 +24,7 @@ from .parts import loads_of
 from .words import is_ditto, says_not_done, words
 
 _SHORTEST_SLIP = 4
-_SHORTEST_SHOUT = 3
-"""Fewer capitals are initials: "TJ"."""
+_SHORTEST_SHOUT = 3  # Fewer capitals are initials: "TJ"
 _TOP_ROWS = 3
 _IN_BRACKETS = re.compile(r"\s*\(.*\)$|\s+-\s.*$")
 _A_LIFT = 0.95
@@ -41,8 +40,7 @@ _LONGEST_NAME = 40
 class NamedColumns(ColumnContent):
     """Tells whose columns are."""
 
-    guessed_people: set[str]
-    """Names that stand over columns with no word that they are of people."""
+    guessed_people: set[str]  # Names that stand over columns with no word that they are of people
 
     def _people_over(self, cells: Sequence[Cell]) -> Columns:
         """The columns of a row that are headed by names of people, right of lifts.

@@ -23,8 +23,7 @@ POSSIBLE = 0.5
 _AHEAD = 0.04
 _OFFERED = 5
 _UNKNOWN_WORD = 1.0
-_A_SLIP = 0.97
-"""What a name keeps of its score where a word was only like one of the catalogue's."""
+_A_SLIP = 0.97  # What a name keeps of its score where a word was only like one of the catalogue's
 _SHORTEST_TYPO = 4
 _SHORTEST_BEGUN = 3
 _NEAR_NAME = 0.86
@@ -60,8 +59,7 @@ _SUM = re.compile(rf"(?:{'|'.join(words()['headings']['sums'])})\b", re.I)
 
 
 _LONG_WORD = 6
-_LONGER_WORD = 9
-"""From this length on no word of the catalogue is near to another language's."""
+_LONGER_WORD = 9  # From this length on no word of the catalogue is near to another language's
 _LONG_SHORT = tuple(
     word
     for word, full in _SHORT.items()

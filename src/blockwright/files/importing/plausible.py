@@ -16,14 +16,10 @@ _MOST_REPS = 50
 _MOST_KG = 500.0
 _LIGHT_BAR_KG = 12.0
 _REPS_OF_A_LIGHT_BAR = 25
-_APART = 3.0
-"""Times the middle load of its lift and person, or the middle's as many times it."""
-_STEP_KG = 25.0
-"""Less apart is a lift that is new or loads a body."""
-_FEWEST = 4
-"""Sets of a lift, and days of a file, from which on one can stand apart."""
-_EASIEST = 6.0
-"""Repetitions in reserve that nobody notes of a work set."""
+_APART = 3.0  # Times the middle load of its lift and person, or the middle's as many times it
+_STEP_KG = 25.0  # Less apart is a lift that is new or loads a body
+_FEWEST = 4  # Sets of a lift, and days of a file, from which on one can stand apart
+_EASIEST = 6.0  # Repetitions in reserve that nobody notes of a work set
 _LONGEST_GAP_DAYS = 400
 _POUND_PLATES = frozenset({45, 65, 95, 115, 135, 155, 185, 205, 225, 245, 275, 295, 315, 365, 405})
 """Loads a 45 lb bar makes with pairs of 45, 35, 25 and 10 lb plates; arithmetic."""

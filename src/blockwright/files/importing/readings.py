@@ -8,14 +8,11 @@ from .tokens import Token
 from .told import OneSet, Told, Weight
 
 _MOST_EFFORT = 10
-USUAL_SETS = 6
-"""In "80x3x8" the number above this is the repetitions (judgement)."""
-_FEW_SETS = 5
-"""In "3x8" so few are sets, also where loads come first in a file (judgement)."""
+USUAL_SETS = 6  # In "80x3x8" the number above this is the repetitions (judgement)
+_FEW_SETS = 5  # In "3x8" so few are sets, also where loads come first in a file (judgement)
 _LATE = re.compile(r"(?:[5-9]|10)(?:\.5)?")
 
-Part = tuple[Told, int]
-"""What a group tells and where it ends."""
+Part = tuple[Told, int]  # What a group tells and where it ends
 
 
 class Readings(Line):

@@ -22,8 +22,7 @@ _LIFT_AT_LOAD = re.compile(
     r"(?P<lift>.*[^\W\d].*?) ?(?:(?<= )|@ ?)(?P<load>\d[\d.,]* ?(?:kgs?|lbs?))", re.I
 )
 """A lift with the load of its row: "Leg press 100kg"."""
-_MOST_PLANNED = 30
-"""Repetitions of one set (judgement)."""
+_MOST_PLANNED = 30  # Repetitions of one set (judgement)
 NO_LABEL = (NO_DAY, "", "")
 _NO_PLAN = Fields()
 
@@ -53,8 +52,7 @@ class RowCells:
     shared: dict[str, Cell] = field(default_factory=dict)
     groups: dict[tuple[When, str, str], dict[int, Fields]] = field(default_factory=dict)
     when: When = NO_DAY
-    undated: bool = False
-    """Whether a day stands here that we cannot read."""
+    undated: bool = False  # Whether a day stands here that we cannot read
     plans: dict[tuple[When, str, str], Fields] = field(default_factory=dict)
     """What was planned, under the label of its columns."""
 

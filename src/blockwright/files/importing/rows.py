@@ -21,8 +21,7 @@ _NOTED_EFFORT = re.compile(
     r"(?!.*(?:target|plan|next))",
     re.I,
 )
-_HALF = re.compile(r"\d,5")
-"""An effort with its decimal comma, not one of each of two sets."""
+_HALF = re.compile(r"\d,5")  # An effort with its decimal comma, not one of each of two sets
 NO_REPS = "the repetitions are missing"
 
 
@@ -32,15 +31,12 @@ class Fields:
 
     by_role: dict[str, Cell] = field(default_factory=dict)
     unit: Unit | None = None
-    planned: Cell | None = None
-    """What says how many repetitions were planned."""
+    planned: Cell | None = None  # What says how many repetitions were planned
     more: list[Cell] = field(default_factory=list)
     """Further cells under one label: a load beside its "5x5"."""
     warmup: bool = False
-    effort_of_row: bool = False
-    """Whether the effort is the row's, and this not its last set."""
-    effort_of_each: bool = False
-    """Whether one effort is of each set of the row, not of its last."""
+    effort_of_row: bool = False  # Whether the effort is the row's, and this not its last set
+    effort_of_each: bool = False  # Whether one effort is of each set of the row, not of its last
 
     def put(self, role: str, cell: Cell, unit: Unit | None) -> None:
         if role == "unit":

@@ -12,8 +12,7 @@ from .days import NO_DAY, read_when
 from .grids import Cell, Grid
 from .headings import Column, Role, read_heading, role_of
 
-_FEWEST = 2
-"""Groups of such rows that show it to be the file's way (judgement)."""
+_FEWEST = 2  # Groups of such rows that show it to be the file's way (judgement)
 _FIRST_COLUMNS = 3
 
 _SCHEME = re.compile(r"\d{1,2} ?x ?\d{1,2}", re.I)
@@ -25,12 +24,10 @@ _OF_A_SET = re.compile(r"([1-9])[.:]? ?-? ?([^\W\d][^\d]*)")
 _EACH_SET = 4
 _SECOND = frozenset({"2", "2 ", "2.", "2:", "2-"})
 _STACKED = frozenset({"load", "reps", "rpe", "rir"})
-_ABSENT = 4
-"""Rows below a roster's schemes in which each lift has a load (judgement)."""
+_ABSENT = 4  # Rows below a roster's schemes in which each lift has a load (judgement)
 
 Row = tuple[Cell, ...]
-Group = dict[Role, tuple[Cell, Row]]
-"""Of one lift: by what a row tells, its label and the row."""
+Group = dict[Role, tuple[Cell, Row]]  # Of one lift: by what a row tells, its label and the row
 
 
 def as_whole_sets(grid: Grid) -> Grid:

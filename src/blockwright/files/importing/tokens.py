@@ -80,8 +80,7 @@ _EFFORT_LIST = re.compile(
 class Token(NamedTuple):
     kind: str
     text: str
-    spaced: bool
-    """Whether a space stands before it."""
+    spaced: bool  # Whether a space stands before it
     begins: int
     efforts: tuple[tuple[float, float] | None, ...] = ()
 

@@ -83,8 +83,7 @@ LAST_SET = re.compile(
     re.I,
 )
 """A note that corrects the repetitions of a row's last set."""
-_SURELY_REPS = 5
-"""No effort is noted so low (judgement)."""
+_SURELY_REPS = 5  # No effort is noted so low (judgement)
 
 
 def with_last_set(sets: Sets, note: str, as_planned: bool) -> Sets:

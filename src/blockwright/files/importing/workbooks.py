@@ -33,8 +33,7 @@ MOST_COMMENTED = 4 * 2**20
 _PLACE = re.compile(r"([A-Za-z]{1,3})(\d{1,9})")
 
 
-Comments = dict[tuple[int, int], str]
-"""What hangs on cells, by row and column from 0."""
+Comments = dict[tuple[int, int], str]  # What hangs on cells, by row and column from 0
 
 
 def read_workbook(path: Path) -> list[tuple[str, list[list[Any]], Comments]]:

@@ -35,8 +35,7 @@ OWNERS = "my a the our another some training gym old new"
 UNSURE = "as like sure know wonder wondering unsure dunno was idea"
 """Before "if": it happened, or may have."""
 CAME = "been come came return returned appear appeared there happen happened present show"
-NO_ANSWER = "reason idea sleep way doubt warning joke longer more"
-"""After "no": it answers nothing."""
+NO_ANSWER = "reason idea sleep way doubt warning joke longer more"  # After "no": it answers nothing
 NOT_ME = "to beside with behind near by of"
 """Before "me": somebody else is spoken of ("the lad next to me")."""
 

@@ -28,8 +28,7 @@ NONE_WEIGHS, SKIPPED = 82, 92
 EVEN = 10
 """What all words weigh is shared by the root of how many there are, so that a long note is not
 louder than a short one; times this."""
-RUNS = (3, 4)
-"""Letters in a row that are weighed: endings and slips of words nobody listed."""
+RUNS = (3, 4)  # Letters in a row that are weighed: endings and slips of words nobody listed
 
 
 def features(reading: NoteReading) -> set[str]:

@@ -25,8 +25,7 @@ class Rule:
 
     sign: str
     sure: bool
-    unless: tuple[Pattern, ...]
-    """What makes it harmless when it stands in the same sentence."""
+    unless: tuple[Pattern, ...]  # What makes it harmless when it stands in the same sentence
     pattern: Pattern
 
 

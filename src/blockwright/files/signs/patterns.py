@@ -19,13 +19,10 @@ class Element:
     phrases: tuple[tuple[str, ...], ...] = ()
     stems: tuple[str, ...] = ()
     classes: tuple[str, ...] = ()
-    gap: int = 0
-    """Most other words between it and the element before."""
-    over_comma: bool = False
-    """Whether the gap may reach over a comma."""
+    gap: int = 0  # Most other words between it and the element before
+    over_comma: bool = False  # Whether the gap may reach over a comma
     optional: bool = False
-    at_end: bool = False
-    """Whether it is no word but the end of the clause."""
+    at_end: bool = False  # Whether it is no word but the end of the clause
 
     @cached_property
     def heads(self) -> frozenset[str]:

@@ -13,8 +13,7 @@ _AND = {"&": "and", "+": "and", "/": "or"}
 MOST_WORDS = 300
 """Words of a note that are read: more is no note, and the phone has to answer at once."""
 
-Place = tuple[int, int]
-"""First word of a match of one element, and the word after its last."""
+Place = tuple[int, int]  # First word of a match of one element, and the word after its last
 
 
 @cache

@@ -16,8 +16,7 @@ def _text(name: str) -> str:
 
 # ----------------------------------------------------------------------------------------- words
 
-CLASSES = _text("classes")
-"""By name of a class, its words; `_` joins the words of a phrase."""
+CLASSES = _text("classes")  # By name of a class, its words; `_` joins the words of a phrase
 MERGED = (
     ("out of breath", "breathless"),
     ("outta breath", "breathless"),
@@ -33,8 +32,7 @@ HARD = "but though although however yet except tho cept until"
 """Words that end a clause as a full stop does."""
 HARMLESS = _text("harmless")
 """Phrases whose words say nothing of a sign; what stands around them still does."""
-NOT_DENIALS = _text("not_denials")
-"""Denials that deny something other than the sign beside them."""
+NOT_DENIALS = _text("not_denials")  # Denials that deny something other than the sign beside them
 NOT_SLIPS = _text("not_slips")
 """True words so near to a word of a sign that they would be read as it."""
 
@@ -45,8 +43,7 @@ RULES = _text("rules")
 about, the contexts in which it is harmless, and the pattern."""
 CONTEXTS = _text("contexts")
 """By name, patterns which make a sign harmless when they stand in its sentence."""
-ALWAYS = "long_ago"
-"""The contexts that hold for every rule."""
+ALWAYS = "long_ago"  # The contexts that hold for every rule
 
 # --------------------------------------------------------------------------------------- weights
 

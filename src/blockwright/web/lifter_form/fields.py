@@ -13,12 +13,10 @@ from blockwright.engine.units import number_text
 from blockwright.files.lifter_fields import FIELDS, PARTS, Field, Kind, of_row
 from blockwright.files.vocabulary import vocabulary
 
-Typed = Mapping[str, Sequence[str]]
-"""What stands in a form: field name to what was typed or ticked."""
+Typed = Mapping[str, Sequence[str]]  # What stands in a form: field name to what was typed or ticked
 
 _NUMBER = re.compile(r"[+-]?\d{1,12}([.,]\d{1,12})?")
-_PLACES = 6
-"""As `files.json_text` rounds."""
+_PLACES = 6  # As `files.json_text` rounds
 _BETWEEN = re.compile(r";\s*|,?\s+")
 
 
@@ -31,14 +29,11 @@ class Rows:
     """A part of the file that may stand there many times. A row without a word is no row."""
 
     key: str
-    one: str
-    """What one is called."""
+    one: str  # What one is called
     fields: tuple[Field, ...]
-    spare: int = 1
-    """Empty rows to write in."""
+    spare: int = 1  # Empty rows to write in
     hint: str = ""
-    many: str = ""
-    """What several are called, where it is not `one` with an s."""
+    many: str = ""  # What several are called, where it is not `one` with an s
 
     @property
     def several(self) -> str:
@@ -58,8 +53,7 @@ class Section:
     says: tuple[str, ...] = ()
     fields: tuple[Field, ...] = ()
     rows: tuple[Rows, ...] = ()
-    folds: bool = False
-    """Whether it stays shut until somebody wants it."""
+    folds: bool = False  # Whether it stays shut until somebody wants it
 
 
 def number(text: str) -> float | int:

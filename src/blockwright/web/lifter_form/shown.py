@@ -28,8 +28,7 @@ class Asked:
     of: Field
     name: str
     said: list[str]
-    about: str = ""
-    """Which row it stands in, for lists of problems: "slot 2"."""
+    about: str = ""  # Which row it stands in, for lists of problems: "slot 2"
     hint: str = ""
     wrong: list[str] = field(default_factory=list)
     focus: bool = False
@@ -75,8 +74,7 @@ class ShownRow:
 class ShownRows:
     part: Rows
     rows: list[ShownRow]
-    focus: bool = False
-    """Whether the button that adds rows gets the keyboard: a row was taken away."""
+    focus: bool = False  # Whether the button that adds rows gets the keyboard: a row was taken away
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,8 +24,7 @@ class FilledForm:
     """The file's table as far as it could be made, and what was in the way."""
 
     table: dict[str, Any]
-    places: Mapping[str, str]
-    """The form's field by the reader's key, where they differ."""
+    places: Mapping[str, str]  # The form's field by the reader's key, where they differ
     problems: tuple[Problem, ...]
 
 

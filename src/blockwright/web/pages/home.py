@@ -12,8 +12,7 @@ from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.phone_home import own_home, today_of
 from blockwright.verbs.roster import roster
 
-FILTER_FROM = 12
-"""People from which on a search by name is offered."""
+FILTER_FROM = 12  # People from which on a search by name is offered
 
 
 @require_safe

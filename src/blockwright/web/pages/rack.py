@@ -66,8 +66,7 @@ def _by_field(problems: Iterable[Problem]) -> dict[str, str]:
     return found
 
 
-MOST_OPEN = 12
-"""Up to so many lifts are shown with everything about them at once."""
+MOST_OPEN = 12  # Up to so many lifts are shown with everything about them at once
 MOST_AT_ONCE = 40
 """Beyond so many the patterns are folded: nobody reads three hundred lifts on a phone."""
 
