@@ -36,8 +36,7 @@ class BoundedArgon2Hasher(Argon2PasswordHasher):
 
     The work is that of the OWASP password storage cheat sheet (46 MiB, one pass, one lane; from
     memory): 0.07 s on one processor here, where Django's own (100 MiB, two passes, eight lanes)
-    takes 0.4 s and every processor. Older hashes are made anew at the next sign-in.
-    """
+    takes 0.4 s and every processor. Older hashes are made anew at the next sign-in."""
 
     time_cost = 1
     memory_cost = 46 * 1024

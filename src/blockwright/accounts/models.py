@@ -36,9 +36,8 @@ class User(AbstractBaseUser):
     """Somebody who signs in.
 
     `role` says what a person is to the whole site: the owner may do everything; a coach may add
-    lifters; partners and lifters see what is shared with them. What a person may do for one
-    lifter stands in `store.Share`.
-    """
+    lifters; partners and lifters see what is shared with them. What a person may do for one lifter
+    stands in `store.Share`."""
 
     OWNER, COACH, PARTNER, LIFTER = "owner", "coach", "partner", "lifter"
     ROLES: ClassVar = [

@@ -2,8 +2,7 @@
 
 Axes counts five failures of a name from one address. Beside it stand a limit of each address,
 whatever the names, and one of each name, whatever the addresses. A single address reaches its own
-limit before that of a name: it cannot lock somebody out who signs in from elsewhere.
-"""
+limit before that of a name: it cannot lock somebody out who signs in from elsewhere."""
 
 from collections.abc import Iterable, Mapping
 from ipaddress import IPv6Address, IPv6Network

@@ -1,8 +1,7 @@
 """Published documents as answers: their schemas in the OpenAPI document, their bytes on the wire.
 
 The schema of `blockwright/block/1` is one and the same for the command line, `blockwright schema`
-and here; the OpenAPI document carries it with its references bent to its own places.
-"""
+and here; the OpenAPI document carries it with its references bent to its own places."""
 
 import gzip
 import hashlib

@@ -63,8 +63,7 @@ class DecisionIn(Strict):
 class DecisionsIn(Strict):
     """What the coach decides, as somebody who has seen the block's revision `seen_revision`.
 
-    With `accept_open`, a yes to every proposal on which nothing is decided, beside those named.
-    """
+    With `accept_open`, a yes to every proposal on which nothing is decided, beside those named."""
 
     seen_revision: Row
     decisions: Annotated[list[DecisionIn], Field(max_length=MOST_DECISIONS)]

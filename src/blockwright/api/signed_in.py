@@ -1,7 +1,6 @@
 """Who calls: a session cookie, and for unsafe calls the token that proves our own page sent it.
 
-Signed out comes first: a queue waits on 401 and must not mistake it for a token gone stale.
-"""
+Signed out comes first: a queue waits on 401 and must not mistake it for a token gone stale."""
 
 from datetime import date
 from typing import TYPE_CHECKING, Any

@@ -1,8 +1,7 @@
 """Values of the API's addresses and bodies: strict, bounded, and in the OpenAPI document as such.
 
 A body's number is a number and not a text that looks like one; a date is 2027-01-04; a key that
-nobody knows is refused, so that a slip of the pen is never silently without effect.
-"""
+nobody knows is refused, so that a slip of the pen is never silently without effect."""
 
 import re
 from collections.abc import Callable

@@ -1,7 +1,6 @@
 """The door of the command line: runs a command and turns errors into words and exit codes.
 
-0 done; 2 bad input (the message names place and mend); 1 our fault.
-"""
+0 done; 2 bad input (the message names place and mend); 1 our fault."""
 
 import importlib
 import os

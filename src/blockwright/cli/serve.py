@@ -67,8 +67,7 @@ def demo(
 ) -> None:
     """Plays invented lifters up to today, fills a site with them and opens it by one link.
 
-    What it played for the same day is only started again.
-    """
+    What it played for the same day is only started again."""
     from blockwright.demo.together import is_played, note_played, site_made
 
     # the one command that asks the clock

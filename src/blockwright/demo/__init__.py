@@ -2,5 +2,4 @@
 
 `cast` says who trains there, `body` what is really so of each of them (under a law unlike the
 engine's), `training` how they do a sheet and type the log, `coach` how proposals are answered,
-`play` runs one person from history to the next block. Nobody here exists.
-"""
+`play` runs one person from history to the next block. Nobody here exists."""

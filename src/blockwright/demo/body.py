@@ -1,8 +1,7 @@
 """What is really so of one invented person: strength, fatigue, ceilings, none of it seen.
 
-Repetitions follow a hyperbolic curve and a reserve that empties and refills (`demo.laws`),
-not the engine's laws. All figures are inventions; each person's own knobs are in `cast`.
-"""
+Repetitions follow a hyperbolic curve and a reserve that empties and refills (`demo.laws`), not the
+engine's laws. All figures are inventions; each person's own knobs are in `cast`."""
 
 import math
 from collections.abc import Mapping, Sequence

@@ -1,8 +1,7 @@
 """Who trains in the invented weights room: their truth, their old routine, their coach's habits.
 
 Every figure and every sentence of `cast.toml` is made up. What happens to them is not written down
-anywhere: it comes out of the run.
-"""
+anywhere: it comes out of the run."""
 
 import tomllib
 from dataclasses import dataclass

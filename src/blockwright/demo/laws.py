@@ -1,9 +1,8 @@
 """The laws invented people obey, unlike the engine's: what a load allows, what a set costs.
 
-The demo's people and the studies' simulated lifters all do their sets here (`Today`); what they
-are like, what they are asked and how they type it is theirs. All figures are inventions made to
-stress the estimate (judgement), except where a source is named.
-"""
+The demo's people and the studies' simulated lifters all do their sets here (`Today`); what they are
+like, what they are asked and how they type it is theirs. All figures are inventions made to stress
+the estimate (judgement), except where a source is named."""
 
 from collections.abc import Callable
 from dataclasses import dataclass

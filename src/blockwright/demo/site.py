@@ -1,7 +1,6 @@
 """The demo's people in a site: their files, taken as anybody's would be, and the coach's account.
 
-Runs in a process of its own: the server that follows reads its settings afresh.
-"""
+Runs in a process of its own: the server that follows reads its settings afresh."""
 
 import os
 import secrets

@@ -2,8 +2,7 @@
 
 Whatever follows from a case's facts is found once and kept (`derived`). Only a case replays a log
 through the strength filter: estimate, sheet, phone, plan, review, report, edit and roster ask it,
-so the same facts give the same number everywhere. Facts after `through` are left out.
-"""
+so the same facts give the same number everywhere. Facts after `through` are left out."""
 
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
@@ -238,8 +237,7 @@ def together(
     are catalogues, policies and kinds of experience among them. `roster`: their lifters share one
     file, and learn endurance from one another.
 
-    A run costs a step for each set of the longest series, however many lifters run beside it.
-    """
+    A run costs a step for each set of the longest series, however many lifters run beside it."""
     groups: dict[tuple[int, int, Experience], list[CoachCase]] = {}
     for case in cases:
         groups.setdefault((id(case.catalogue), id(case.policy), case.experience), []).append(case)

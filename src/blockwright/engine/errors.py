@@ -5,9 +5,8 @@
     │   └── ChangedMeanwhile  somebody wrote it since it was read; nothing was stored
     └── Clash               rules that cannot all hold for a plan (exit 2)
 
-A `Problem` is one finding in one place. Readers collect every problem of a file and raise
-once, so that a person mends a file in one go.
-"""
+A `Problem` is one finding in one place. Readers collect every problem of a file and raise once, so
+that a person mends a file in one go."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -20,8 +19,7 @@ class Problem:
 
     `row` counts the header as row 1, as a spreadsheet shows it; `column` is the header's word or,
     of no file, the field of what was asked ("date", "session"), which a command calls its option;
-    `key` is a dotted key of a TOML or JSON file ("slot.2.minutes").
-    """
+    `key` is a dotted key of a TOML or JSON file ("slot.2.minutes")."""
 
     says: str
     mend: str
@@ -69,9 +67,8 @@ def told(problems: Sequence[Problem]) -> tuple[Problem, ...]:
 class BlockwrightError(Exception):
     """Base of every error a person can mend.
 
-    `problems` is never empty, and of many only the first stand there, with the number of the
-    rest; the message joins them, one a line.
-    """
+    `problems` is never empty, and of many only the first stand there, with the number of the rest;
+    the message joins them, one a line."""
 
     def __init__(self, problems: Problem | Sequence[Problem]) -> None:
         self.problems: tuple[Problem, ...] = told(

@@ -1,9 +1,8 @@
 """Repetitions lost from set to set, and given back by rest.
 
 A set leaves a dose, most of it fast to fade and some of it slow. The sum of what is left lowers
-ln(load) by phi times itself on the next set (`strength` learns phi for each lifter and lift).
-Works on single numbers and on numpy arrays alike. Imports policy only.
-"""
+ln(load) by phi times itself on the next set (`strength` learns phi for each lifter and lift). Works
+on single numbers and on numpy arrays alike. Imports policy only."""
 
 from dataclasses import dataclass, fields
 from typing import TypeVar
@@ -37,8 +36,7 @@ def fatigue_law(policy: Policy) -> FatigueLaw:
 def dose(reps: Number, reps_to_failure: Number, law: FatigueLaw) -> Number:
     """Fatigue one set adds: (m/10)^p (reps/m)^n, 1.0 for a set of ten to failure.
 
-    `reps_to_failure` (m) is raised to `reps` where it lies below; zero repetitions add nothing.
-    """
+    `reps_to_failure` (m) is raised to `reps` where it lies below; zero repetitions add nothing."""
     done = np.maximum(reps, 0.0)
     to_failure = np.maximum(np.maximum(reps_to_failure, done), 1.0)
     power_of_m = law.dose_reps_power - law.dose_nearness_power

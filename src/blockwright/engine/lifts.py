@@ -1,8 +1,7 @@
 """What a lift is, and the catalogue of lifts; `training` hands these nouns on with the others.
 
 Loads are kilograms as written on the sheet; `effective_load_kg` turns them into what the muscles
-move, which is what strength uses.
-"""
+move, which is what strength uses."""
 
 import math
 from collections.abc import Iterable, Mapping
@@ -154,9 +153,8 @@ def catalogue_of(lifts: tuple[Lift, ...]) -> Catalogue:
 def effective_load_kg(lift: Lift, load_kg: float, bodyweight_kg: float | None) -> float | None:
     """What the muscles move: kg, or None when the lift needs a bodyweight that is unknown.
 
-    External load as it is; one hand for per_hand; share x bodyweight + added; share x
-    bodyweight - assistance. May be <= 0 for too much assistance: callers must refuse that.
-    """
+    External load as it is; one hand for per_hand; share x bodyweight + added; share x bodyweight -
+    assistance. May be <= 0 for too much assistance: callers must refuse that."""
     if lift.load_kind in ("external", "per_hand"):
         return load_kg
     if bodyweight_kg is None:

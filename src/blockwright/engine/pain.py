@@ -2,8 +2,7 @@
 
 A place is a joint or a muscle. How much a lift loads a joint is said once, by the grades of
 `Lift.regions`. All of it is judgement, meant to name too many places rather than too few. Nothing
-here diagnoses.
-"""
+here diagnoses."""
 
 import re
 from collections.abc import Mapping
@@ -57,8 +56,7 @@ _WORDS: Mapping[str, str] = {
 def place_in(words: str) -> str | None:
     """The joint, or else the muscle, that somebody's words name ("left knee"); None for others.
 
-    Not for the name of a lift ("hip thrust"): look that up in the catalogue first.
-    """
+    Not for the name of a lift ("hip thrust"): look that up in the catalogue first."""
     said = words.strip().lower().replace("_", " ")
     named = {muscle: rf"{muscle.removesuffix('s').replace('_', ' ')}s?" for muscle in MUSCLES}
     for place, pattern in (*_WORDS.items(), *named.items()):

@@ -1,8 +1,7 @@
 """Every number a coach may change, with its bounds, its reason and its source.
 
 The engine asks for a value by key; the files (default, coach, lifter) are read and layered by
-`files/policy_files.py`. Published findings are not policy: they live in `published/`.
-"""
+`files/policy_files.py`. Published findings are not policy: they live in `published/`."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace

@@ -1,8 +1,7 @@
 """Why: reasons as data, and cautions that cannot be argued away.
 
-A reason carries a stable code and facts with the unit in the key (`e1rm_change_pct`). Words
-are made at the edge from the code (`files/words.py`), so that page, paper and JSON agree.
-"""
+A reason carries a stable code and facts with the unit in the key (`e1rm_change_pct`). Words are
+made at the edge from the code (`files/words.py`), so that page, paper and JSON agree."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field

@@ -1,8 +1,7 @@
 """Screening: what the answers ask for, what a clearance covers, how gently to begin.
 
-A clearance belongs to the causes it names and lasts for so many months; a referral that it does
-not cover makes the block wait. Nothing here diagnoses.
-"""
+A clearance belongs to the causes it names and lasts for so many months; a referral that it does not
+cover makes the block wait. Nothing here diagnoses."""
 
 import calendar
 from collections.abc import Mapping
@@ -180,8 +179,7 @@ def _referrals(lifter: Lifter, when: When, policy: Policy) -> list[_Referral]:
 
     The decision table of Riebe et al. 2015 (from memory) for disease, symptoms and activity,
     vigorous effort being what a block asks for; pregnancy, surgery or injury within a year and
-    youth defer to licensed practice whatever the table says.
-    """
+    youth defer to licensed practice whatever the table says."""
     said = lifter.screening
     disease = [c for c in ("heart_or_metabolic_condition", "kidney_disease") if getattr(said, c)]
     clearance = riebe_clearance(

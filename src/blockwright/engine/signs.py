@@ -1,8 +1,7 @@
 """Warning signs: their names, who is stopped by which, and those in what a lifter logged.
 
 Reading a note is not done here: a case carries what reads one (`files/signs`), as it carries
-catalogue and policy. Never diagnoses.
-"""
+catalogue and policy. Never diagnoses."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass

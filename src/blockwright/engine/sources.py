@@ -11,8 +11,7 @@ class Source:
     """A publication (or our own computation) that stands behind a number.
 
     `quoted` says whether the text was seen, remembered, or the figure computed by us; a value
-    quoted from memory is shown as such wherever it is shown.
-    """
+    quoted from memory is shown as such wherever it is shown."""
 
     authors: str
     year: int | None  # None where what we saw or remember bears no date

@@ -2,8 +2,7 @@
 
 The worst pain a day's sets say is one report (as in `review.safety`); the latest report rules until
 a lower one. Thresholds are policy (`safety.pain_carry_on`, `safety.pain_stop_above`). A clearance
-answers what stops a lift, not what holds it: what was reported until then stops nothing.
-"""
+answers what stops a lift, not what holds it: what was reported until then stops nothing."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -52,8 +51,7 @@ def tolerated_load(
     A load was tolerated on a day without pain above `safety.pain_carry_on`, unless it hurt since;
     then the hardest that went before the last painful sets of its day without hurting; where none
     was, the easiest load since on a day that stops nothing stands in: one without pain above
-    `safety.pain_stop_above`, or one a clearance answers (`cleared`: by lift or place).
-    """
+    `safety.pain_stop_above`, or one a clearance answers (`cleared`: by lift or place)."""
     days: dict[date, list[SetDone]] = {}
     for done in sets:
         if done.lift == lift.name and done.method != "warmup":

@@ -1,10 +1,9 @@
 """The nouns: lifts, lifters, gyms, facts, blocks. Frozen values, no behaviour worth the name.
 
-Facts (`SetDone`, `CheckIn`) are what happened. A `Block` is what is planned; it is never
-changed, only revised into a new one. Loads are kilograms as written on the sheet (`load_kg`):
-one hand for dumbbell pairs, the added load for bodyweight lifts, the assistance for assisted
-ones. `effective_load_kg` turns them into what the muscles move, which is what strength uses.
-"""
+Facts (`SetDone`, `CheckIn`) are what happened. A `Block` is what is planned; it is never changed,
+only revised into a new one. Loads are kilograms as written on the sheet (`load_kg`): one hand for
+dumbbell pairs, the added load for bodyweight lifts, the assistance for assisted ones.
+`effective_load_kg` turns them into what the muscles move, which is what strength uses."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -203,9 +202,8 @@ class Moment:
 class SetDone:
     """One set as logged. Never changed; a correction is a new fact that points here.
 
-    `loads_kg` and `reps` have one entry for a straight set and one a part for a rest-pause or
-    drop set. `rir_low` = `rir_high` for a plain number, both None when nothing was said.
-    """
+    `loads_kg` and `reps` have one entry for a straight set and one a part for a rest-pause or drop
+    set. `rir_low` = `rir_high` for a plain number, both None when nothing was said."""
 
     moment: Moment
     lift: str  # Canonical catalogue name where known, else as typed

@@ -1,9 +1,8 @@
 """Kilograms and pounds, centimetres and inches: the only file that knows the factors; and how
 numbers and names are written.
 
-Inside, everything is kilograms and seconds and unrounded; pounds and RPE live at the edges.
-What a person typed is kept beside the kilograms so that it can be shown again unchanged.
-"""
+Inside, everything is kilograms and seconds and unrounded; pounds and RPE live at the edges. What a
+person typed is kept beside the kilograms so that it can be shown again unchanged."""
 
 from decimal import Decimal
 from typing import Literal

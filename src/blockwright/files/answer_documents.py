@@ -1,8 +1,7 @@
 """What the documents of single questions hold: policy, check, rack, clash, lifts, the estimate and
 its backtest.
 
-Each is written by `codec.document` and published by `schemas`; the verb of its name fills it.
-"""
+Each is written by `codec.document` and published by `schemas`; the verb of its name fills it."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

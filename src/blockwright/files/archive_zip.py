@@ -1,8 +1,7 @@
 """A ZIP archive of texts with a list of what is in it, and the reader that trusts nothing.
 
 Equal contents are equal bytes. Nothing is ever unpacked to disk: an entry is read in memory, never
-further than its listed length, and only under a name that was expected.
-"""
+further than its listed length, and only under a name that was expected."""
 
 import hashlib
 import io

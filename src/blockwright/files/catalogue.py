@@ -1,8 +1,7 @@
 """The lift catalogue: the shipped lifts, a lifter's own beside them.
 
 The data stands in `data/lifts/*.toml`, one file a family of patterns; docs/lifts.md says how to add
-a lift, tests/files/test_catalogue.py what holds of all of them.
-"""
+a lift, tests/files/test_catalogue.py what holds of all of them."""
 
 import tomllib
 from collections.abc import Iterable, Mapping
@@ -55,9 +54,8 @@ def catalogue_for(lifter: Lifter) -> Catalogue:
 def catalogue_with(own_lifts: Iterable[Lift]) -> Catalogue:
     """The shipped lifts and `own_lifts`; an own lift stands in for a shipped one of its name.
 
-    The shipped caution stays where the own lift has none, and a lift is safe to fail only when
-    both say so: cautions are never silenced. Own aliases come before shipped ones.
-    """
+    The shipped caution stays where the own lift has none, and a lift is safe to fail only when both
+    say so: cautions are never silenced. Own aliases come before shipped ones."""
     shipped = builtin_catalogue().lifts
     own = {lift.name: _with_shipped_caution(lift, shipped) for lift in own_lifts}
     if not own:
@@ -72,8 +70,7 @@ def lift_from_table(table: Mapping[str, Any], place: str) -> Lift:
     """A lifter's own lift from a `[[lift]]` table; name, muscles and pattern are enough.
 
     `place` is the table's dotted key ("lift.2"). Raises BadInput with every problem found, keys
-    beginning with `place`.
-    """
+    beginning with `place`."""
     lift = read_lift(table, place, own=True)
     taken = set(lift.aliases) & set(builtin_catalogue().lifts) - {lift.name.lower()}
     if taken:

@@ -70,8 +70,7 @@ def read_checkins(
     `known_as` is the lifter's name, as it should be spelt. With a `catalogue`, pain about what is
     neither a joint, a muscle nor one of its lifts is kept with a warning.
 
-    Raises BadInput with every problem, each with row (the header is row 1), column and mend.
-    """
+    Raises BadInput with every problem, each with row (the header is row 1), column and mend."""
     read = checkins_of_table(read_csv(path, COLUMNS, REQUIRED), known_as)
     if catalogue is None:
         return read

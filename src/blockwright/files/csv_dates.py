@@ -2,8 +2,7 @@
 
 ISO is read as it is. Excel serial numbers and dates with one possible reading are read and the
 assumption said; a date with two readings (03/04/2027) is refused. The forms are an imported sheet's
-(`importing.days`, looked at only where a date is not ISO), the year written out.
-"""
+(`importing.days`, looked at only where a date is not ISO), the year written out."""
 
 import re
 from datetime import date, datetime, time, timedelta

@@ -1,7 +1,6 @@
 """Any spreadsheet's CSV to a header and rows: encoding, separator, blank lines, broken quotes.
 
-What was assumed on the way comes back as warnings; what cannot be read is BadInput.
-"""
+What was assumed on the way comes back as warnings; what cannot be read is BadInput."""
 
 import csv
 import io
@@ -71,8 +70,7 @@ def one_row(said: Mapping[str, object]) -> CsvFile:
 def read_csv(path: Path, known: Sequence[str], required: Sequence[str]) -> CsvFile:
     """Reads a CSV file whose header should hold `known` columns and must hold `required`.
 
-    Raises BadInput when the file is not text, has no usable header or a quote never closes.
-    """
+    Raises BadInput when the file is not text, has no usable header or a quote never closes."""
     text, warnings = decoded(path)
     separator, text = _separator(text, known)
     if separator != ",":

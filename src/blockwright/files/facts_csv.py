@@ -17,8 +17,7 @@ def sets_csv(sets: Sequence[SetDone]) -> str:
     """The sets file, in the order given; with a `lifter` column where the sets name their people.
 
     A day on which a session ran past midnight, or whose times are not all known, gets plain dates:
-    `when` alone decides the day a set belongs to, and the order of rows says the rest.
-    """
+    `when` alone decides the day a set belongs to, and the order of rows says the rest."""
     plain_days = {s.moment.day for s in sets if s.moment.at is None} | {
         s.moment.day for s in sets if s.moment.at and s.moment.at.date() != s.moment.day
     }

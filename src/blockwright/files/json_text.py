@@ -50,9 +50,8 @@ def load_json(path: Path) -> dict[str, Any]:
 def dumps(document: Mapping[str, Any]) -> str:
     """JSON text with two-space indents and a final newline.
 
-    Floats are rounded to six decimals, so that the last bits of arithmetic never show; a float
-    that is whole is written as a whole number. Raises ValueError for NaN and infinity.
-    """
+    Floats are rounded to six decimals, so that the last bits of arithmetic never show; a float that
+    is whole is written as a whole number. Raises ValueError for NaN and infinity."""
     return json.dumps(plain(document), ensure_ascii=False, indent=2, allow_nan=False) + "\n"
 
 

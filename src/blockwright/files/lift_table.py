@@ -3,8 +3,7 @@
 The same reader serves the shipped catalogue, where more must be said, and a lifter's own lifts,
 where name, muscles and pattern are enough.
 
-Grades, ranges and what follows from a pattern are judgement: common practice, no source.
-"""
+Grades, ranges and what follows from a pattern are judgement: common practice, no source."""
 
 import re
 from collections.abc import Mapping
@@ -32,8 +31,7 @@ def read_lift(values: Mapping[str, Any], place: str, *, own: bool) -> Lift:
     """The lift of one table. `place` is the table's dotted key ("lift.2"); `own` tells a
     lifter's lift from a shipped one.
 
-    Raises BadInput with every problem found, keys beginning with `place`.
-    """
+    Raises BadInput with every problem found, keys beginning with `place`."""
     findings = Findings(file=None)
     table = Table(values, place, findings)
     for name, mend in _needed(own).items():
@@ -300,8 +298,7 @@ def read_prefers(
 
 
 def read_regions(table: Table) -> dict[str, int] | None:
-    """Region to grade, in the order of the body, a grade of 0 left out; None if nothing is
-    said."""
+    """Region to grade, in the order of the body, a grade of 0 left out; None if nothing is said."""
     if not table.has("regions"):
         return None
     inner = table.table("regions").by_word(REGIONS, "a region of the body")

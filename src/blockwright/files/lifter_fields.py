@@ -2,8 +2,7 @@
 it, the form asks by it, and docs/lifter_file.md is written from it.
 
 Gym and own lifts have readers of their own (`gym_tables`, `lift_table`) that ask by this table; the
-fields whose message is the product have a reader alone, and name no bounds.
-"""
+fields whose message is the product have a reader alone, and name no bounds."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace

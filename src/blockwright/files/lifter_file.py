@@ -34,8 +34,7 @@ _MINUTES_IN_WEEK = 7 * 24 * 60
 def read_lifter(path: Path, policy: Policy | None = None) -> Reading[Lifter]:
     """Reads a lifter file; its `[policy]` is checked against `policy` (the shipped one if None).
 
-    Raises BadInput with every problem at once, each with its dotted key and a mend.
-    """
+    Raises BadInput with every problem at once, each with its dotted key and a mend."""
     return lifter_from_table(load_toml(path), path.name, policy)
 
 
@@ -44,8 +43,7 @@ def lifter_from_table(
 ) -> Reading[Lifter]:
     """The lifter of a TOML table or of the "lifter" object of a block.
 
-    The inverse of `lifter_to_table`. Raises BadInput like `read_lifter`.
-    """
+    The inverse of `lifter_to_table`. Raises BadInput like `read_lifter`."""
     require_storable(table, file)
     findings = Findings(file)
     if isinstance(born := table.get("born"), date):
@@ -221,8 +219,7 @@ _PLAIN_KEYS = (
 def lifter_to_table(lifter: Lifter) -> dict[str, Any]:
     """The table that `lifter_from_table` reads back into an equal lifter.
 
-    The keys of the lifter file; dates as ISO text; what nobody answered is left out.
-    """
+    The keys of the lifter file; dates as ISO text; what nobody answered is left out."""
     return _without_none(
         {
             **{name: to_json(getattr(lifter, name)) for name in _PLAIN_KEYS},

@@ -3,8 +3,7 @@ gigabytes, or minutes, to read.
 
 And what every database, page and export can hold: refused at the door, or it fails behind it. Half
 a surrogate pair has no UTF-8, PostgreSQL keeps no NUL, and neither nesting nor numbers are without
-end where the answer is read again.
-"""
+end where the answer is read again."""
 
 import re
 from collections.abc import Mapping

@@ -47,8 +47,7 @@ def schema_of(name: str) -> dict[str, Any]:
 def problems_against(name: str, document: Mapping[str, Any], file: str) -> list[Problem]:
     """What keeps a document from being what it says it is; empty when it is sound.
 
-    Checks `format` first, then the published schema. Keys are dotted and count from 1.
-    """
+    Checks `format` first, then the published schema. Keys are dotted and count from 1."""
     wanted = f"blockwright/{name}/1"
     if document.get("format") != wanted:
         return [

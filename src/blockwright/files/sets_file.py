@@ -27,11 +27,10 @@ LONGEST_SESSION = timedelta(hours=12)  # Whatever the pauses, a session is over 
 def with_their_evening(sets: Sequence[SetDone]) -> list[SetDone]:
     """Sets done after midnight get the day of the evening their session began, as on the site.
 
-    By the clock alone a session's second half would be another session: fresh again, and on a
-    day that has none planned. What a set gets depends on earlier sets only. Others stay as given.
-    A longer pause than the shipped policy's `strength.new_session_hours` begins another session;
-    a log is read before anybody's own policy is.
-    """
+    By the clock alone a session's second half would be another session: fresh again, and on a day
+    that has none planned. What a set gets depends on earlier sets only. Others stay as given. A
+    longer pause than the shipped policy's `strength.new_session_hours` begins another session; a
+    log is read before anybody's own policy is."""
     longest_pause = timedelta(hours=default_policy().number("strength.new_session_hours"))
     timed = [(done.lifter or "", done.moment.at, at) for at, done in enumerate(sets)
              if done.moment.at is not None]  # fmt: skip
@@ -50,9 +49,8 @@ def with_their_evening(sets: Sequence[SetDone]) -> list[SetDone]:
 def in_time_order(sets: Sequence[SetDone]) -> tuple[SetDone, ...]:
     """Sets by day and time; plain dates keep the order given, before the day's timed rows.
 
-    Within one lift on one plain date the set number decides, as long as it names each set once
-    (two sessions on a day count from 1 twice, and then the order of the file decides).
-    """
+    Within one lift on one plain date the set number decides, as long as it names each set once (two
+    sessions on a day count from 1 twice, and then the order of the file decides)."""
     start_of = {day: datetime.combine(day, time()) for day in {done.moment.day for done in sets}}
     by_time = sorted(
         sets, key=lambda done: (done.moment.day, done.moment.at or start_of[done.moment.day])
@@ -84,9 +82,8 @@ def read_sets(
     """The sets of a CSV file in time order; a day's plain dates keep the order of the file.
 
     `catalogue` should hold the lifter's own lifts; `lifter` gives the bodyweight that an assisted
-    lift's assistance must stay below. Raises BadInput with every problem, each with row (the
-    header is row 1), column and mend.
-    """
+    lift's assistance must stay below. Raises BadInput with every problem, each with row (the header
+    is row 1), column and mend."""
     with collection_paused():
         return sets_of_table(read_csv(path, COLUMNS, REQUIRED), catalogue, lifter)
 

@@ -1,9 +1,8 @@
 """Reads a TOML table field by field and collects what is wrong, each with its dotted key.
 
-A reader asks a `Table` for every field it knows and calls `close()`; whatever was not asked for
-is an unknown key. Nothing is raised until all was looked at, so a person sees every
-problem of a file at once.
-"""
+A reader asks a `Table` for every field it knows and calls `close()`; whatever was not asked for is
+an unknown key. Nothing is raised until all was looked at, so a person sees every problem of a file
+at once."""
 
 import math
 import re

@@ -1,11 +1,10 @@
 """Words for reason and caution codes: the one place where a decision becomes a sentence.
 
-The sentences stand in `files/data/words/*.toml`, one table a code with `says`, a format string
-over the facts; what a letter says on its face has `short` too (and `brief` where words are short,
+The sentences stand in `files/data/words/*.toml`, one table a code with `says`, a format string over
+the facts; what a letter says on its face has `short` too (and `brief` where words are short,
 `cause` for what that comes to), what `check` asks `mend`, a caution also `head`, the words that
 several of its kind share, and `about`, whom it is about. A list of facts is joined beforehand by
-whoever builds the reason.
-"""
+whoever builds the reason."""
 
 import re
 import tomllib

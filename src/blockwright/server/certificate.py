@@ -1,10 +1,9 @@
 """The site's own certificate: an authority made once, and a certificate it signs for the names
 under which the site is reached today.
 
-A phone that trusts the authority may keep the page for use without signal. The authority can
-sign for nothing but private addresses and names, so trusting it cannot be turned against the
-phone's owner elsewhere.
-"""
+A phone that trusts the authority may keep the page for use without signal. The authority can sign
+for nothing but private addresses and names, so trusting it cannot be turned against the phone's
+owner elsewhere."""
 
 import ipaddress
 from collections.abc import Sequence
@@ -32,9 +31,8 @@ _LOCAL_NAMES = ("localhost", "local", "lan", "home.arpa", "internal")
 def certificate_for(folder: Path, hosts: Sequence[str], now: datetime) -> tuple[Path, Path]:
     """Paths of certificate and key for these names and addresses, made or renewed where needed.
 
-    `folder` is the data folder; keys are readable by its owner only. Raises ValueError for a
-    public name, which the authority may not sign for.
-    """
+    `folder` is the data folder; keys are readable by its owner only. Raises ValueError for a public
+    name, which the authority may not sign for."""
     place = folder / "certificate"
     place.mkdir(mode=0o700, exist_ok=True)
     names = sorted({*hosts, "localhost", "127.0.0.1"})

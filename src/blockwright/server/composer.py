@@ -1,8 +1,7 @@
 """The process that searches for one block: `python -m blockwright.server.composer NUMBER PARENT`.
 
 The site starts it (`verbs.search_block.launch`), so that no request waits for a search, and may be
-gone before this one is ready to look.
-"""
+gone before this one is ready to look."""
 
 import contextlib
 import os

@@ -37,8 +37,7 @@ def sqlite_settings(file: Path | str) -> dict[str, Any]:
 def postgres_settings(url: str) -> dict[str, Any]:
     """Settings of a `postgresql://` URL; a socket's folder goes into `?host=`.
 
-    Raises ValueError with a sentence for anything else.
-    """
+    Raises ValueError with a sentence for anything else."""
     parts = urlsplit(url)
     name = unquote(parts.path.lstrip("/"))
     if parts.scheme not in ("postgresql", "postgres") or not name:

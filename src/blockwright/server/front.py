@@ -4,8 +4,7 @@ a few threads; then the answer goes out, without a thread again.
 Django stays in its plain, synchronous form: a thread of ours keeps its connection to the database
 from one request to the next, which Django's own asynchronous handler cannot (docs/decisions, *The
 site*). A phone that loses its signal in the middle of a message, or somebody who means it, holds a
-connection and a little memory, never one of the threads that answer.
-"""
+connection and a little memory, never one of the threads that answer."""
 
 import asyncio
 import contextlib

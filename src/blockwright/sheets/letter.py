@@ -1,8 +1,7 @@
 """The review's letter as one value: text, page, paper and JSON show what stands here.
 
 Works on a `blockwright/proposals/1` document as plain JSON; every sentence comes ready made. The
-face is one screen: a verdict, what changes, what to settle, what stays. The rest is behind it.
-"""
+face is one screen: a verdict, what changes, what to settle, what stays. The rest is behind it."""
 
 import re
 from collections.abc import Iterable, Sequence

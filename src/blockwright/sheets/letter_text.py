@@ -2,8 +2,7 @@
 a message to the lifter, ready to copy: what changes next week and why, in two to five sentences.
 
 In the message safety comes first: what is to be left out or looked at is said before anything that
-climbs, and a warning sign leaves no room for anything else.
-"""
+climbs, and a warning sign leaves no room for anything else."""
 
 from collections.abc import Iterable, Iterator, Sequence
 from textwrap import wrap

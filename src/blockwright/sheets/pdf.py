@@ -1,9 +1,8 @@
 """Sheets on paper: A4, Letter, or two to an A4 page for the pocket. Tagged PDF, equal bytes.
 
-The document goes to the template as JSON, never as markup, so a name cannot become a command.
-Only the fonts we bring are used (three weights from a package), so that a sheet looks and weighs
-the same everywhere; what they cannot write is said.
-"""
+The document goes to the template as JSON, never as markup, so a name cannot become a command. Only
+the fonts we bring are used (three weights from a package), so that a sheet looks and weighs the
+same everywhere; what they cannot write is said."""
 
 import json
 from collections.abc import Sequence
@@ -30,8 +29,7 @@ def paper_fonts() -> "typst.Fonts":
     """The fonts for typst, and no others.
 
     The package holds each font in two formats and typst takes folders only, in the order of the
-    disk: so that every machine uses the same files, ours are copied to a folder of their own.
-    """
+    disk: so that every machine uses the same files, ours are copied to a folder of their own."""
     import font_source_sans_pro
     import typst
 
@@ -91,8 +89,7 @@ def sheets_pdf(documents: Sequence[Document], paper: Paper = "a4") -> bytes:
     """The PDF of one or more `blockwright/sheet/1` documents, one session to a page.
 
     PDF/UA-1, fonts embedded, dated by the first session, so equal documents give equal bytes.
-    Raises ValueError without a document.
-    """
+    Raises ValueError without a document."""
     if not documents:
         raise ValueError("no sheet to print")
     first = documents[0]

@@ -1,9 +1,8 @@
 """The pictures of a block report and the desk, drawn as SVG by hand: weekly sets, strength, weight.
 
 One drawing serves paper and page: `Ink` says the colours (a page lets them follow the reader's
-light or dark). Status never rests on colour: what was done is a solid line with full dots, what
-was planned a dashed one with open dots, the floor is dotted, the ceiling hatched.
-"""
+light or dark). Status never rests on colour: what was done is a solid line with full dots, what was
+planned a dashed one with open dots, the floor is dotted, the ceiling hatched."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -217,8 +216,7 @@ def muscle_alt(muscle: Document) -> str:
 def strength_svg(lift: Document, start: str | None, unit: Unit, ink: Ink) -> str:
     """One lift's 1RM as believed after each session, with its 80 % band and the sets behind.
 
-    `start`: where a block begins, marked when it lies within.
-    """
+    `start`: where a block begins, marked when it lies within."""
     points = lift["points"]
     days = [date.fromisoformat(point["date"]).toordinal() for point in points]
     low, high = _strength_span(points, unit)

@@ -1,8 +1,7 @@
 """A block report as it reads: parts with headings that state the finding, tables, pictures.
 
 Works on a `blockwright/report/1` document as plain JSON; paper and page lay out what stands here,
-so they cannot differ.
-"""
+so they cannot differ."""
 
 from collections.abc import Sequence
 from datetime import date

@@ -1,7 +1,6 @@
 """Weekly sets as a person reads them: a finding, a panel for each muscle, tables, the evidence.
 
-Works on a `blockwright/sets/1` document as plain JSON; a page lays out what stands here.
-"""
+Works on a `blockwright/sets/1` document as plain JSON; a page lays out what stands here."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

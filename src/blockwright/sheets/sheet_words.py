@@ -1,8 +1,7 @@
 """The day's sheet as it reads: one value that text, paper and page lay out.
 
 Works on a `blockwright/sheet/1` document as plain JSON; sentences with a code (`says`) come ready
-made, here are only those that join numbers.
-"""
+made, here are only those that join numbers."""
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass

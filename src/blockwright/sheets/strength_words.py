@@ -1,8 +1,7 @@
 """Strength as a person reads it: a finding, a table, and for each lift a plot beside its numbers.
 
 Works on a `blockwright/estimate/1` document of one lifter and the histories beside it, as plain
-JSON; a page lays out what stands here.
-"""
+JSON; a page lays out what stands here."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass

@@ -2,8 +2,7 @@
 sessions as a calendar file (RFC 5545): local times wherever the phone is.
 
 The columns that a log needs carry the log's own names, so a tab filled in and saved as CSV is a
-sets file. Everything is written as text or number: no name can become a formula or a link.
-"""
+sets file. Everything is written as text or number: no name can become a formula or a link."""
 
 from collections.abc import Iterator, Sequence
 from datetime import UTC, date, datetime, time, timedelta
@@ -51,8 +50,7 @@ COLUMNS = (
 def block_workbook(documents: Sequence[Document]) -> bytes:
     """The XLSX of a block's sheets, in order; equal documents give equal bytes.
 
-    Raises ValueError without a document.
-    """
+    Raises ValueError without a document."""
     # Imported late: only this command writes workbooks.
     from xlsxwriter import Workbook
 

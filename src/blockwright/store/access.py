@@ -12,9 +12,8 @@ bodyweight, no check-ins and no notes of others.
 
 `see`: sheets and facts. `log`: send facts. `read`: block, strength, sets, letters, ledger, report;
 a partner has it where the coach shares "sheets and history" (`Share.sees`), not with "sheets".
-`export`: the whole file. `change`: the lifter's file, blocks, who has access, erasing.
-Every page and call gets a lifter from here.
-"""
+`export`: the whole file. `change`: the lifter's file, blocks, who has access, erasing. Every page
+and call gets a lifter from here."""
 
 from typing import Literal, TypeVar
 from uuid import UUID

@@ -17,8 +17,7 @@ _WEEK = timedelta(days=6)
 def add_revision(lifter: Lifter, document: dict[str, Any], by: User | None) -> BlockRevision:
     """Stores a revision; the same document again is the row that is there already.
 
-    Raises ValueError when another document holds its place.
-    """
+    Raises ValueError when another document holds its place."""
     start = date.fromisoformat(document["start"])
     there: BlockRevision | None = BlockRevision.objects.filter(
         lifter=lifter, start=start, revision=document["revision"]

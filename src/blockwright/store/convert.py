@@ -2,8 +2,7 @@
 
 Loads stay unrounded kilograms beside what was typed (house style, units): a body's floats are
 written and read back bit for bit. Whole documents (lifter, block, proposals) stay documents here;
-`files` turns them into values.
-"""
+`files` turns them into values."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import fields

@@ -6,8 +6,7 @@ certificate/     of `serve --https`
 static/          the site's scripts and styles, written at each start
 serving.lock     held while a server runs
 
-And what is wrong with the database, by name and with the mend.
-"""
+And what is wrong with the database, by name and with the mend."""
 
 import os
 import secrets

@@ -2,8 +2,7 @@
 to change or to delete them (`migrations/0001_tables.py`), but for those of a lifter who is erased.
 
 A gym and a lifter's own lifts stand inside the lifter's document, as in the lifter file: a block
-carries its whole lifter, and one document is one thing to export, compare and restore.
-"""
+carries its whole lifter, and one document is one thing to export, compare and restore."""
 
 import uuid
 from typing import Any, ClassVar

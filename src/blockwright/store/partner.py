@@ -8,8 +8,7 @@ Cut: screening with its cautions, reasons, proposals and decisions; year of birt
 (lifts that need it have no estimate and no advice); notes, and the warning signs found in them;
 referrals with their clearances; check-ins; whatever the lifter's policy says of screening; a
 coach's words. Of decisions and sentences stay those whose kind or code `files/data/partner.toml`
-lets be told; where another asks for care, a caution says what to do and not why.
-"""
+lets be told; where another asks for care, a caution says what to do and not why."""
 
 from collections.abc import Collection, Iterable, Mapping
 from copy import copy

@@ -48,8 +48,7 @@ class FactVerdict:
 def standing(facts: Iterable[Fact]) -> list[Fact]:
     """For each fact that amends nothing, the last word on it, unless that takes it back.
 
-    The moment, day and place in order stay those of the first.
-    """
+    The moment, day and place in order stay those of the first."""
     return [
         last if last is one.first and not one.others else _in_place_of(last, one.first, one.others)
         for one in verdicts(facts)

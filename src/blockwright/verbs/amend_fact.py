@@ -2,8 +2,7 @@
 correction, a confirmation, or that it was not done.
 
 What was corrected in two ways by people who did not know of each other is asked on the lifter's
-page (and on the phone) until somebody says which is true. The rule: `store.standing`.
-"""
+page (and on the phone) until somebody says which is true. The rule: `store.standing`."""
 
 import hashlib
 import json

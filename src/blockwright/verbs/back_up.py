@@ -2,8 +2,7 @@
 
 Works on the SQLite file alone: no Django, nothing to stop. A copy counts as one only after it has
 been opened, checked and counted; then it is sealed: its header says so, and behind its last page
-stands the SHA-256 of all before it.
-"""
+stands the SHA-256 of all before it."""
 
 import os
 import sqlite3

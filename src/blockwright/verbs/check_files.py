@@ -37,9 +37,8 @@ _MOST_SHOWN = 20
 def check_files(paths: Sequence[Path]) -> dict[str, Any]:
     """The `blockwright/check/1` document of the files, in the order given.
 
-    A lifter file among them lends its own lifts and its bodyweight to the logs beside it; a
-    coach's policy, when there is one, stands under the lifters' own values.
-    """
+    A lifter file among them lends its own lifts and its bodyweight to the logs beside it; a coach's
+    policy, when there is one, stands under the lifters' own values."""
     checked = [CheckedFile(str(path)) for path in paths]
     for one in checked:
         try:
@@ -203,8 +202,7 @@ def questions_about(
     """A warning for each set of a log (in time order) that a coach should look at.
 
     `lifter`: the one whose log it is, where it is one person's; bodyweight and kit count then.
-    `answers`: check-ins; what they answer is not asked.
-    """
+    `answers`: check-ins; what they answer is not asked."""
     known = (None, "advanced") if lifter is None else (lifter.bodyweight_kg, lifter.experience)
     suspicions = suspect_rows(sets, catalogue, default_policy(), *known)
     found = [_question(sets[index], asked, file) for index, asked in suspicions.items()]

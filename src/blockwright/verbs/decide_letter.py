@@ -1,9 +1,8 @@
 """Stores what the coach decided about a letter, and the block revision that follows from it.
 
-A later decision stands beside the earlier one: the block is made anew from the revision the
-letter was written for, with the last word on every proposal. Undoing one is a decision too: the
-proposal is open again, and the block as if it had never been decided.
-"""
+A later decision stands beside the earlier one: the block is made anew from the revision the letter
+was written for, with the last word on every proposal. Undoing one is a decision too: the proposal
+is open again, and the block as if it had never been decided."""
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -52,8 +51,7 @@ def decide_letter(
 
     Http404 for no such letter; ChangedMeanwhile where the letter, or its block, is not the last any
     more or somebody else decided since; BadInput with every verdict that cannot be carried out.
-    Sending the same again stores nothing.
-    """
+    Sending the same again stores nothing."""
     with locked(row.key):
         letter = or_404(letter_with(row, number), "letter")
         file = proposals_from_json(letter.document, "the stored letter")

@@ -27,8 +27,7 @@ AGAIN_S = 60.0  # Between two tries to empty a journal that is being read
 def erase_lifter(row: Lifter) -> None:
     """Deletes the lifter's rows of every table, and the account that was theirs alone.
 
-    Backups made before keep what they hold; the page says so.
-    """
+    Backups made before keep what they hold; the page says so."""
     with transaction.atomic():
         own = list(
             User.objects.filter(shares__lifter=row, shares__kind=Share.SELF, role=User.LIFTER)

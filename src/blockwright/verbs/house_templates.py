@@ -1,8 +1,7 @@
 """A block's frame kept under a name as the house's template, and used for the next lifter.
 
 Days differ between lifters: a visit of the template goes to the lifter's slot on the same day, and
-those left over to the slots left over, in the order of the week.
-"""
+those left over to the slots left over, in the order of the week."""
 
 from collections.abc import Mapping, Sequence
 from typing import Any

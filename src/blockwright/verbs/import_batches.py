@@ -2,9 +2,8 @@
 taken back whole; and names of lifts that are remembered.
 
 Every import of files is such a batch, so that a wrong upload can be undone. Nothing is deleted:
-what is taken back is withdrawn, and the same file may come again.
-Of the export of a scale or watch the coach may answer otherwise which column is what.
-"""
+what is taken back is withdrawn, and the same file may come again. Of the export of a scale or watch
+the coach may answer otherwise which column is what."""
 
 import base64
 from collections.abc import Mapping, Sequence

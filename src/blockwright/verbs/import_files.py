@@ -1,9 +1,8 @@
 """Takes the command line's files into the site: lifter, sets, check-ins, blocks, letters.
 
-All of one import is stored or none of it. What is there already is left alone, so the same file
-may come again (a log that grew by a week, an export): a row is new when the site knows fewer
-facts of its day with its content than the file has rows.
-"""
+All of one import is stored or none of it. What is there already is left alone, so the same file may
+come again (a log that grew by a week, an export): a row is new when the site knows fewer facts of
+its day with its content than the file has rows."""
 
 import hashlib
 import json

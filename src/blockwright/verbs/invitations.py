@@ -2,8 +2,7 @@
 shows who has access to a lifter and takes it away.
 
 An invitation is as good as its maker's rights: a coach who may not change a lifter any more lets
-nobody in to that lifter, not even themselves, by a link made before.
-"""
+nobody in to that lifter, not even themselves, by a link made before."""
 
 from dataclasses import dataclass
 from datetime import datetime
@@ -46,8 +45,7 @@ def invite(
     """A one-time token for a coach (by the owner), for a lifter themselves, or for a partner, who
     then sees `sees`. BadInput when that cannot be shared.
 
-    The caller has checked that `by` may change `lifter`.
-    """
+    The caller has checked that `by` may change `lifter`."""
     if role == User.OWNER or (role == User.COACH and not by.is_owner):
         raise PermissionDenied
     if (lifter is None) != (role == User.COACH):
@@ -135,8 +133,7 @@ class NewAccount:
 def accept(token: str, account: NewAccount, now: datetime) -> User:
     """Makes the account and what it may see. A link works once, whoever is quicker.
 
-    BadInput when the link is used up or the sign-in name is taken.
-    """
+    BadInput when the link is used up or the sign-in name is taken."""
     with transaction.atomic():
         invitation = _used(token, now)
         named = User.objects.filter(sign_in_name__iexact=account.sign_in_name.strip())

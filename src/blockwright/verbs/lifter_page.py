@@ -1,7 +1,6 @@
 """What one lifter's page shows: what comes next, the sheets, what is stored, who has access.
 
-The roster is the one source of what waits for a coach, so that the two pages cannot disagree.
-"""
+The roster is the one source of what waits for a coach, so that the two pages cannot disagree."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace

@@ -33,8 +33,7 @@ class Narrowing:
 def lifts_document(narrowing: Narrowing) -> tuple[dict[str, Any], tuple[Problem, ...]]:
     """The `blockwright/lifts/1` document, and what was assumed while a lifter file was read.
 
-    Raises BadInput for an unknown muscle, pattern or kit word, and for a broken lifter file.
-    """
+    Raises BadInput for an unknown muscle, pattern or kit word, and for a broken lifter file."""
     catalogue, gym_kit, warnings = _catalogue(narrowing.lifter)
     return narrowed(narrowing, catalogue, gym_kit), warnings
 

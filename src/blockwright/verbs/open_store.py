@@ -23,8 +23,7 @@ from blockwright.store.folder import (
 def open_store(data: Path | None) -> Path:
     """Sets Django up on the data folder and brings its database up to date; the folder.
 
-    May run beside a server of the same folder. BadInput when the folder cannot be made.
-    """
+    May run beside a server of the same folder. BadInput when the folder cannot be made."""
     # What the site writes is for the person who runs it.
     os.umask(0o077)
     folder = made_folder(data)

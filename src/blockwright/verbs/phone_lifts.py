@@ -1,11 +1,10 @@
 """What the phone gets of each lift, as numbers it can compute with: what next-set advice starts
 from, and the lifts that can stand in, where the machine is taken and where it hurts.
 
-`engine/day_sheet/next_set.py` is the source of truth; the phone's copy must give its answers.
-Loads keep nine digits and beliefs seven: more than any answer depends on. For a taken machine near
-twins are what is wanted. For pain they are what is not: `engine/review/swaps.py` says what spares
-the place that hurts, often nothing.
-"""
+`engine/day_sheet/next_set.py` is the source of truth; the phone's copy must give its answers. Loads
+keep nine digits and beliefs seven: more than any answer depends on. For a taken machine near twins
+are what is wanted. For pain they are what is not: `engine/review/swaps.py` says what spares the
+place that hurts, often nothing."""
 
 from dataclasses import asdict, dataclass, replace
 from datetime import date, timedelta

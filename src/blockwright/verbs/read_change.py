@@ -1,7 +1,6 @@
 """A coach's change as a document, `{"kind": "set_count", "week": 3, ...}`: what the API's OpenAPI
 says of it, what the block page sends, and the change it is. Bounds here keep out what is no number
-of a block; whether a block bears it the edit's own rules say, in words.
-"""
+of a block; whether a block bears it the edit's own rules say, in words."""
 
 import re
 from collections.abc import Callable

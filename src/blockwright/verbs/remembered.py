@@ -3,8 +3,7 @@
     @remembered(32, lambda row, start: (row.key, row.reader, last_seq(row), start))
     def report(row, start): ...
 
-The key names everything the answer is made from; the arguments themselves are not compared.
-"""
+The key names everything the answer is made from; the arguments themselves are not compared."""
 
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field

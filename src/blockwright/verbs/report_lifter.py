@@ -4,8 +4,7 @@ beside the block's energy phase, and girths.
 
 Remembered until a fact comes or something else of it changes; a report of a usual log takes some
 tenths of a second, the estimate of ten years (31,000 sets) about four seconds of a processor the
-first time (docs/site.md).
-"""
+first time (docs/site.md)."""
 
 from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -216,8 +215,7 @@ class LifterEstimate:
 def estimate_lifter(row: Lifter, unit: Unit | None = None) -> LifterEstimate:
     """The estimate as of each lift's last set; `unit` (the lifter's if None) rounds its loads.
 
-    BadInput if the lifter's row was written by a newer version.
-    """
+    BadInput if the lifter's row was written by a newer version."""
     shown = unit or load_lifter(row).value.units
     case = stored_case(row)
     answer = estimate_strength([case], shown)

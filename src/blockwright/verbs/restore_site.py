@@ -42,8 +42,7 @@ def restore(file: Path, data: Path | None = None, *, anew: bool = False) -> Rest
 
     BadInput, and nothing stored, while a server runs on the folder, for a file that is no sound
     backup, for an archive that is damaged, of another version, too large, or none, and for one
-    where the site is not fresh.
-    """
+    where the site is not fresh."""
     reader = None
     if not looks_like_zip(file):
         back_up.refuse_postgres("restore", "pg_restore")

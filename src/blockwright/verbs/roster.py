@@ -1,8 +1,7 @@
 """The roster: people in the order of who needs attention, with the reason in words.
 
-What the log says of a lifter is looked at when it has changed and kept until it changes again;
-what depends on the date is made anew each time.
-"""
+What the log says of a lifter is looked at when it has changed and kept until it changes again; what
+depends on the date is made anew each time."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace

@@ -40,8 +40,7 @@ def change_lifter(
     """The lifter's whole file anew, over `version` and no other; an equal one changes nothing.
     Another answer of the screening makes a revision of each block that is not over on `today`.
 
-    BadInput as `lifter_from_table`; ChangedMeanwhile when the lifter is at another version.
-    """
+    BadInput as `lifter_from_table`; ChangedMeanwhile when the lifter is at another version."""
     document, warnings = _judged(table, today)
     with locked(row.key):
         before = row.document

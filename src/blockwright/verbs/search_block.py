@@ -1,6 +1,5 @@
 """Composing from the site: a row says what is wanted, a process of its own searches, the row says
-how it ended. The page may be closed meanwhile; a second click finds the first search.
-"""
+how it ended. The page may be closed meanwhile; a second click finds the first search."""
 
 import os
 import subprocess

@@ -2,8 +2,7 @@
 
 Everything of one request commits together or not at all, so a server that dies in between has
 stored either all of it or nothing, and the phone, which keeps every event until its id is
-acknowledged, sends again.
-"""
+acknowledged, sends again."""
 
 import logging
 from collections.abc import Mapping, Sequence

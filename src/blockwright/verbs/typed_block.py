@@ -1,7 +1,6 @@
 """A block while a coach types into it: the page with every change in it and, beside the cell, what
 each clashes with; the rest solved around what was typed. Nothing is a revision before it is kept.
-Beside it the lifts a coach may mean by part of a name: the next three, and what each costs.
-"""
+Beside it the lifts a coach may mean by part of a name: the next three, and what each costs."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace

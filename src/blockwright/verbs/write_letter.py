@@ -35,9 +35,8 @@ class Written:
 def write_letter(row: Lifter, today: date, through: date | None = None) -> Written:
     """The letter of the last week begun by `through` (`default_through` if None), stored.
 
-    The same facts, block and day give the same letter, which is stored once. Raises BadInput
-    when there is no block, when nothing of it has begun, or for a day that is yet to come.
-    """
+    The same facts, block and day give the same letter, which is stored once. Raises BadInput when
+    there is no block, when nothing of it has begun, or for a day that is yet to come."""
     revision = _block(row, through or today, today)
     block = block_value(revision)
     end = through or default_through(row, block, today)
@@ -54,9 +53,8 @@ def write_letter(row: Lifter, today: date, through: date | None = None) -> Writt
 def default_through(row: Lifter, block: Block, today: date) -> date:
     """The last day of the last week that has sets in the log.
 
-    Of a week that is not over: yesterday (today where something is logged) when no session of
-    it is to come or it is the block's first; else the last day of the week before.
-    """
+    Of a week that is not over: yesterday (today where something is logged) when no session of it is
+    to come or it is the block's first; else the last day of the week before."""
     last = max((day for day in days_with_sets(row, block.start) if day <= today), default=None)
     if last is None:
         return today - _DAY

@@ -1,4 +1,3 @@
 """The pages: views by purpose in `pages/`, their templates in `templates/web/`.
 
-Pages get every lifter from `store.access` and do everything through `verbs`.
-"""
+Pages get every lifter from `store.access` and do everything through `verbs`."""

@@ -2,8 +2,7 @@
 
 The level is one number that wanders with the same daily spread as `strength`'s state, but it sees
 one number a session, so a fall is not soaked up by that session's own day effect. No growth is
-expected of it: a plateau is not a fall.
-"""
+expected of it: a plateau is not a fall."""
 
 import math
 from collections.abc import Collection, Iterator, Sequence
@@ -85,9 +84,8 @@ def surprises(
 ) -> tuple[Surprise, ...]:
     """One lift's exposures in order of time, each against those before it.
 
-    The reference begins anew, and the deviation is None, on the first exposure, after a gap of
-    more than `watch.gap_days`, and on the first exposure on or after a day of `restarts`.
-    """
+    The reference begins anew, and the deviation is None, on the first exposure, after a gap of more
+    than `watch.gap_days`, and on the first exposure on or after a day of `restarts`."""
     return tuple(_surprises(sorted(capacities, key=lambda c: c.day), policy, restarts))
 
 

@@ -1,9 +1,8 @@
 """How long a chart runs before it sounds: average run lengths, computed and not simulated.
 
-Every function works in standard deviations of one exposure. `shift` is how far the mean has
-moved in the direction the chart looks (0: in control, the run is a false alarm's). Run lengths
-count exposures from the start of the chart up to and including the one that sounds.
-"""
+Every function works in standard deviations of one exposure. `shift` is how far the mean has moved
+in the direction the chart looks (0: in control, the run is a false alarm's). Run lengths count
+exposures from the start of the chart up to and including the one that sounds."""
 
 import math
 from functools import lru_cache
@@ -22,9 +21,8 @@ LONGEST_RUN = 1e6  # Exposures; beyond it rounding errors of the linear system s
 def one_sided_run_length(k: float, h: float, shift: float = 0.0, start: float = 0.0) -> float:
     """Average run length of S = max(0, S + z - k), sounding when S > h, from S = `start`.
 
-    Solves Page's integral equation L(u) = 1 + P(S falls to 0) L(0) + integral of L(x) over
-    (0, h) by Gauss-Legendre quadrature (Lucas & Crosier 1982, Technometrics 24:199, appendix).
-    """
+    Solves Page's integral equation L(u) = 1 + P(S falls to 0) L(0) + integral of L(x) over (0, h)
+    by Gauss-Legendre quadrature (Lucas & Crosier 1982, Technometrics 24:199, appendix)."""
     if not h > 0:
         raise ValueError(f"a limit is above 0, not {h}")
     nodes, weights = legendre(0.0, h)
@@ -39,8 +37,7 @@ def one_sided_run_length(k: float, h: float, shift: float = 0.0, start: float = 
 def limit_for(run_length: float, k: float) -> float:
     """The limit h whose one-sided in-control run, from 0, is `run_length` exposures.
 
-    Raises ValueError for a run of one exposure or less, or one too long to be computed.
-    """
+    Raises ValueError for a run of one exposure or less, or one too long to be computed."""
     low, high = 0.0, 1.0
     if not one_sided_run_length(k, LEAST_LIMIT) < run_length <= LONGEST_RUN:
         raise ValueError(f"no limit gives an in-control run of {run_length:g} exposures")

@@ -1,9 +1,8 @@
 """The watch: has a lift's performance, or the whole lifter's, fallen?
 
-Each session's capacity is compared with a one-level reference made from the sessions before
-it; the surprise, in SDs, feeds a one-sided CUSUM that looks down. One lift's chart informs;
-the pooled chart, whose limit is chosen for about one false alarm a year, may propose.
-"""
+Each session's capacity is compared with a one-level reference made from the sessions before it; the
+surprise, in SDs, feeds a one-sided CUSUM that looks down. One lift's chart informs; the pooled
+chart, whose limit is chosen for about one false alarm a year, may propose."""
 
 import math
 from bisect import bisect_left
@@ -90,8 +89,7 @@ def watch_lifter(
     """Every lift's chart and the pooled one, from each lift's session capacities.
 
     `restarts` are the days of accepted deloads and load cuts: charts begin anew with the first
-    exposure on or after each. Exposures after `through` are not seen. Input order is free.
-    """
+    exposure on or after each. Exposures after `through` are not seen. Input order is free."""
     seen = {
         lift: tuple(each for each in found if through is None or each.day <= through)
         for lift, found in sorted(capacities.items())
@@ -125,8 +123,7 @@ def pooled_limit(exposures_a_week: float, policy: Policy) -> float:
     """The pooled chart's limit for a lifter with so many exposures (training days) a week.
 
     The in-control run is a year of exposures for each false alarm allowed
-    (`watch.false_alarms_a_year`), within the policy's lowest and highest limit.
-    """
+    (`watch.false_alarms_a_year`), within the policy's lowest and highest limit."""
     wanted = 52 * exposures_a_week / policy.number("watch.false_alarms_a_year")
     low, high = policy.number("watch.pooled_limit_low"), policy.number("watch.pooled_limit_high")
     slack = policy.number("watch.slack")
@@ -186,9 +183,8 @@ def _pooled_rows(
 def _days_a_week(recent: Sequence[date], policy: Policy) -> float:
     """Training days a week over the last twelve weeks, to the nearest half.
 
-    The usual pace of the policy counts as four more weeks, so that a short log does not set
-    the limit alone.
-    """
+    The usual pace of the policy counts as four more weeks, so that a short log does not set the
+    limit alone."""
     weeks = ((recent[-1] - recent[0]).days + 1) / 7
     usual = policy.number("watch.usual_days_a_week")
     pace = (len(recent) + USUAL_WEEKS * usual) / (weeks + USUAL_WEEKS)

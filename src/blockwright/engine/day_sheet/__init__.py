@@ -2,8 +2,7 @@
 
 `day_sheet` is the door; `NextSet` answers which load follows a set, for paper and phone alike.
 Imports everything below it in the engine but the solver; decides no load that the coach has
-accepted.
-"""
+accepted."""
 
 from .find_session import PlannedSession, session_in_week, session_on, sessions_of
 from .make_sheet import Partner, day_sheet

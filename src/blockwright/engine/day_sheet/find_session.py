@@ -36,8 +36,7 @@ def sessions_of(block: Block) -> Iterator[PlannedSession]:
 def session_on(block: Block, day: date, session: int | None = None) -> PlannedSession:
     """The session on `day`; where there are two, the one numbered `session`.
 
-    Raises BadInput naming the nearest sessions, or the two among which to choose.
-    """
+    Raises BadInput naming the nearest sessions, or the two among which to choose."""
     there = [one for one in sessions_of(block) if one.session.day == day]
     if not there:
         mend = f"the nearest: {_listed(_nearest(block, day))}"

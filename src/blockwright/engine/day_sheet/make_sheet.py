@@ -69,13 +69,11 @@ def day_sheet(
     """The sheet of one session.
 
     The block's loads stand as the coach accepted them. `beliefs` (facts up to the session) fill
-    loads the block leaves open and speak in the advice; without them the advice goes by the
-    planned load and the usual curve. `signs` are warning signs that nobody has cleared, `most`
-    what safety lets be lifted at most, by lift; `cleared` says when a lift or place was.
-    `steady` lifts keep their load, as the letter says.
-    `catalogue` holds the lifter's own lifts too.
-    Raises BadInput when the block names a lift that nobody knows.
-    """
+    loads the block leaves open and speak in the advice; without them the advice goes by the planned
+    load and the usual curve. `signs` are warning signs that nobody has cleared, `most` what safety
+    lets be lifted at most, by lift; `cleared` says when a lift or place was. `steady` lifts keep
+    their load, as the letter says. `catalogue` holds the lifter's own lifts too. Raises BadInput
+    when the block names a lift that nobody knows."""
     block = as_on(block, chosen.session.day, policy)
     maker = _Maker(block, chosen, catalogue, policy, beliefs, partner, with_advice, most, cleared,
                    steady)  # fmt: skip

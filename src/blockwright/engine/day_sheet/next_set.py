@@ -4,8 +4,7 @@ The answer is the one of a few loads around the planned one at which the next se
 one, lands best in its range by the load rule (`strength.landing`). A load above the planned one is
 for a first set that filled its range; a set inside its range at the printed reserve never lowers
 the load of the next, one short by little takes one step off, and one past the top of it adds a step
-that the next set probably bears. Paper and phone ask the same function.
-"""
+that the next set probably bears. Paper and phone ask the same function."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -56,10 +55,9 @@ _POLICY = (
 def believing_the_day(belief: LiftBelief, policy: Policy) -> LiftBelief:
     """The belief as advice within a session reads results.
 
-    No outliers: what a lifter counted in this set is no typing slip, and more repetitions never
-    say less strength. And a day may differ from the usual by more than the record says: for the
-    next set of today, what today shows counts for more than what last month showed.
-    """
+    No outliers: what a lifter counted in this set is no typing slip, and more repetitions never say
+    less strength. And a day may differ from the usual by more than the record says: for the next
+    set of today, what today shows counts for more than what last month showed."""
     law = replace(
         belief.law,
         robust=replace(belief.law.robust, on=False),
@@ -89,8 +87,7 @@ class NextSet:
     """The question after a set of a lift: which load next?
 
     `done` is the set just finished as planned, with its load; `planned` the one to come. `belief`
-    is from before the set. Loads are kg as written on the sheet.
-    """
+    is from before the set. Loads are kg as written on the sheet."""
 
     belief: LiftBelief
     lift: Lift

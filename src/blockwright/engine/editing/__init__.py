@@ -6,8 +6,7 @@
     rest_solved(block, context)             the weeks not begun composed anew around edits and pins
     gone_back(block, old, context)          an earlier revision's weeks, where none has begun
 
-Owns edits; takes review's weeks and planning's rules as they are. Knows no file and no words.
-"""
+Owns edits; takes review's weeks and planning's rules as they are. Knows no file and no words."""
 
 from .apply_edit import edited, gone_back, most_sets_named, revision_after
 from .differences import differences

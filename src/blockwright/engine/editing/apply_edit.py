@@ -297,9 +297,8 @@ def gone_back(
 ) -> Block:
     """The revision after `block`, with the weeks of `old` where none of them has begun.
 
-    Weeks that have begun stay; so do cautions, decisions and what the coach recorded of the
-    lifter since. Raises BadInput when no week is left, or the old weeks do not follow on.
-    """
+    Weeks that have begun stay; so do cautions, decisions and what the coach recorded of the lifter
+    since. Raises BadInput when no week is left, or the old weeks do not follow on."""
     last = context.closed.last_begun(block)
     begun = [week for week in block.weeks if week.week <= last]
     weeks = [week for week in old.weeks if week.week > last]

@@ -1,7 +1,6 @@
 """What one block has that another has not, line by line: sets, loads, minutes, muscles.
 
-One line for each thing that changes; weeks that change alike stand together in it.
-"""
+One line for each thing that changes; weeks that change alike stand together in it."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass

@@ -1,8 +1,7 @@
 """The weeks that have not begun composed anew, around what the coach pinned and changed.
 
 The composer makes the whole block again with the coach's edits as pins; its weeks stand from the
-first week not begun. Lifts that stay where they were keep their loads.
-"""
+first week not begun. Lifts that stay where they were keep their loads."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace

@@ -5,10 +5,9 @@
     pin       stands only as a pin (hard days too close: the coach's word makes one)
     insist    a rule of the house; stands when the coach says so
 
-A change is judged by what it newly breaks or makes worse: what was broken before, by a pin or in
-an older block, is not held against it. Of a week the sessions' own rules come first, then pins,
-then the composer's (`review.week_constraints`); of one cell its reserve, load and range.
-"""
+A change is judged by what it newly breaks or makes worse: what was broken before, by a pin or in an
+older block, is not held against it. Of a week the sessions' own rules come first, then pins, then
+the composer's (`review.week_constraints`); of one cell its reserve, load and range."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass

@@ -36,8 +36,7 @@ def screened_anew(block: Block, lifter: Lifter, context: EditContext) -> Block |
 
     An answer that needs clearance makes the block wait, a clearance written down makes it ready.
     What waits for another reason (an accepted referral for a sign of the whole body) goes on
-    waiting: that is cleared where it was referred.
-    """
+    waiting: that is cleared where it was referred."""
     screening, born = lifter.screening, lifter.born
     changed = replace(block.lifter, screening=screening, born=born)
     today, policy = context.closed.today, context.policy

@@ -2,9 +2,8 @@
 continuity, the rest.
 
 Prices are points for a unit outside a rule's bounds. The tiers lie so far apart that no lower one
-buys anything of a higher one; within a tier the prices are judgement and belong to the search,
-not to a coach's policy, which holds the bounds.
-"""
+buys anything of a higher one; within a tier the prices are judgement and belong to the search, not
+to a coach's policy, which holds the bounds."""
 
 from collections import Counter, defaultdict
 from collections.abc import Callable, Collection, Mapping, Sequence

@@ -3,8 +3,7 @@
 Square root of sets, 1000 points at one set, times the emphasis, linear between knots of two sets
 and flat beyond what the block reaches for; a set missing to the floor costs the policy's price on
 top. Muscles that are trained along are worth nothing by themselves. Whole points by the quarter
-set.
-"""
+set."""
 
 from collections.abc import Mapping
 

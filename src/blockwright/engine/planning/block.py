@@ -68,11 +68,10 @@ def compose(
 ) -> Block:
     """A block for `lifter`, revision 1.
 
-    `beliefs` and `facts` are the lifter's own log (loads, and what is trained now); `ceilings`
-    what was learnt of muscles; `frame` patterns by day that are given. `tell` hears of progress.
-    Raises Clash when no week can be made, BadInput when the lifter lacks a start or a slot. The
-    same arguments give the same block, to the byte.
-    """
+    `beliefs` and `facts` are the lifter's own log (loads, and what is trained now); `ceilings` what
+    was learnt of muscles; `frame` patterns by day that are given. `tell` hears of progress. Raises
+    Clash when no week can be made, BadInput when the lifter lacks a start or a slot. The same
+    arguments give the same block, to the byte."""
     if lifter.start is None or not lifter.slots:
         raise BadInput.of("a plan needs a start and a slot", "add start = and [[slot]]")
     if frame is not None and frame.fixed:

@@ -1,9 +1,8 @@
 """Which lifts are worth offering: usable, fitting the lifter, and a short list a role.
 
-`waive` leaves out rules by name; the clash finder asks "would it work without this one?".
-Names: `kit`, `avoid lift:NAME`, `avoid pattern:NAME`, `skip:MUSCLE`, `lead:MUSCLE`,
-`pin:NUMBER`, `slot:NUMBER`, `lifts a session`, `high repetitions`.
-"""
+`waive` leaves out rules by name; the clash finder asks "would it work without this one?". Names:
+`kit`, `avoid lift:NAME`, `avoid pattern:NAME`, `skip:MUSCLE`, `lead:MUSCLE`, `pin:NUMBER`,
+`slot:NUMBER`, `lifts a session`, `high repetitions`."""
 
 from collections.abc import Collection, Iterable, Sequence
 

@@ -1,7 +1,6 @@
 """The cautions that the sets of a block ask for. None of them can be declined.
 
-What a single lift asks for stands on the sheet, beside the lift.
-"""
+What a single lift asks for stands on the sheet, beside the lift."""
 
 from collections.abc import Sequence
 

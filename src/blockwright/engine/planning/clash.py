@@ -1,9 +1,8 @@
 """When no week can be made: which of the lifter's rules clash, and the cheapest to give up.
 
-A deletion filter: leave one rule out at a time; if the rest still cannot hold, it was not part
-of the clash. The solver decides each with the hard constraints alone, over the lifts the rules
-are about and a few fillers.
-"""
+A deletion filter: leave one rule out at a time; if the rest still cannot hold, it was not part of
+the clash. The solver decides each with the hard constraints alone, over the lifts the rules are
+about and a few fillers."""
 
 from collections.abc import Callable, Sequence
 from itertools import combinations
@@ -119,8 +118,7 @@ def _cost(rule: str) -> int:
 def lifter_rules(lifter: Lifter) -> list[tuple[str, str, str]]:
     """(rule, the rule in the lifter's words, how to give it up), the most telling last.
 
-    The deletion filter drops early ones first, so what stays is what a person would name.
-    """
+    The deletion filter drops early ones first, so what stays is what a person would name."""
     limits, most = lifter.limits, lifter.limits.max_lifts_per_session
     named = {
         word: [m for m, e in lifter.emphasis.items() if e == word] for word in ("skip", "lead")

@@ -6,8 +6,7 @@ that a lower tier never buys anything of a higher one. The model makes rows of t
 findings; the words stand in `files/data/words`.
 
 Variables: for every place whether it is used, its sets in week one and in the last week (the same
-variable where only one week is asked for); and helpers, each defined by the places.
-"""
+variable where only one week is asked for); and helpers, each defined by the places."""
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field

@@ -3,8 +3,7 @@
 `half`: the usual days, sets halved and rounded up, loads a little lower, repetitions down to what
 leaves the reserve; then small lifts dropped from the end until the week has clearly fewer sets than
 week one, whose loads it may well pass (small lifts left with one set go first, main lifts last).
-`two-part` merges sessions and is told in its own file.
-"""
+`two-part` merges sessions and is told in its own file."""
 
 import math
 from collections.abc import Mapping, Sequence

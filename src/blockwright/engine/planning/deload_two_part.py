@@ -1,10 +1,9 @@
 """The deload in two parts: about half as many sessions, merged from the usual ones. Their number
 wins over the sets: what they cannot hold stays out, and the block says so.
 
-In the first half of the sessions the loads stay and sets and repetitions are halved, rounded up;
-in the second the loads are halved too, rounded down to what the kit makes. No session is longer
-than in week one, and nothing is trained hard.
-"""
+In the first half of the sessions the loads stay and sets and repetitions are halved, rounded up; in
+the second the loads are halved too, rounded down to what the kit makes. No session is longer than
+in week one, and nothing is trained hard."""
 
 import math
 from collections.abc import Mapping, Sequence
@@ -61,8 +60,7 @@ def half_load_kg(
 ) -> float:
     """Half the load as the kit makes it, rounded down; the easiest there is when half is less.
 
-    What is moved is halved, the body too: what is added to it goes first.
-    """
+    What is moved is halved, the body too: what is added to it goes first."""
     effective = effective_load_kg(lift, load_kg, bodyweight_kg)
     if effective is None:
         return load_kg

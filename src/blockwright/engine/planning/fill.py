@@ -1,8 +1,7 @@
 """The frame filled with lifts and sets of week one and the last week.
 
-First the whole model for a short while, then neighbourhoods in a fixed order; then again with
-the minutes that pairs of lifts give back, where minutes bind.
-"""
+First the whole model for a short while, then neighbourhoods in a fixed order; then again with the
+minutes that pairs of lifts give back, where minutes bind."""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -125,8 +124,7 @@ def _settled(week: WeekVariables, budget: Budget) -> tuple[CompiledWeek, Solutio
 
     Mostly all of the upper tiers can be met, or all but the log's own week and what leads reach
     for; where not, the musts are settled first, then all of them together, their prices keeping
-    them apart, and what they cannot meet is let go.
-    """
+    them apart, and what they cannot meet is let go."""
 
     def those(*tiers: int) -> list[int]:
         return [i for i, rule in enumerate(week.constraints) if rule.tier in tiers]

@@ -1,11 +1,10 @@
 """The frame of a week: which basic pattern is trained on which visit, and which of them heavy.
 
-A small exact model, six patterns by the visits, with one objective of separated weights: a
-missing pattern outweighs a missing second exposure, that the log's own days, those what lies
-close together. Costs between neighbours alone give full-body weeks on Monday, Wednesday and
-Friday and split ones on Monday, Tuesday, Thursday and Friday; a coach's own template is a frame
-that is given.
-"""
+A small exact model, six patterns by the visits, with one objective of separated weights: a missing
+pattern outweighs a missing second exposure, that the log's own days, those what lies close
+together. Costs between neighbours alone give full-body weeks on Monday, Wednesday and Friday and
+split ones on Monday, Tuesday, Thursday and Friday; a coach's own template is a frame that is
+given."""
 
 import math
 from collections.abc import Collection, Mapping, Sequence

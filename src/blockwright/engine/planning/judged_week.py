@@ -1,10 +1,9 @@
 """A week of a block held to the composer's own rules: which it breaks, and by how much.
 
 The constraints are those of `hard_rules` and `aims`, over the entries the week has. A change is
-judged by what it newly breaks or breaks worse, because a coach's pins, or a log that bore more,
-may have broken a rule on purpose. Minutes, the sets of one session and pins are judged elsewhere:
-there the week itself says what holds (pairs, special sets, a missed day).
-"""
+judged by what it newly breaks or breaks worse, because a coach's pins, or a log that bore more, may
+have broken a rule on purpose. Minutes, the sets of one session and pins are judged elsewhere: there
+the week itself says what holds (pairs, special sets, a missed day)."""
 
 from collections.abc import Iterator
 from dataclasses import replace

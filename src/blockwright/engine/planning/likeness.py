@@ -1,8 +1,7 @@
 """How far another lift lies from one it would stand in for; the likest first.
 
 One order for whoever asks: what is offered where a machine is taken or a lift hurts, what a coach
-may put in a place of the block, and what comes in when a session is planned anew.
-"""
+may put in a place of the block, and what comes in when a session is planned anew."""
 
 from collections.abc import Iterable
 

@@ -1,8 +1,7 @@
 """The planning numbers of one policy, read once: whole quarter sets and seconds.
 
-Contributions to muscles are counted in quarter sets, so that shares of 1, 0.5 and 0.25 stay
-whole numbers and every solver sees the same problem.
-"""
+Contributions to muscles are counted in quarter sets, so that shares of 1, 0.5 and 0.25 stay whole
+numbers and every solver sees the same problem."""
 
 from dataclasses import dataclass
 from functools import cached_property

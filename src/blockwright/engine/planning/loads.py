@@ -1,8 +1,7 @@
 """Loads along the block: from the strength belief, in small steps, as the kit makes them.
 
-Only what the lifter has logged is a basis; without it a load stays None and the sheet shows how
-to find one. Week one is for the lifter; later weeks are forecasts and carry a range.
-"""
+Only what the lifter has logged is a basis; without it a load stays None and the sheet shows how to
+find one. Week one is for the lifter; later weeks are forecasts and carry a range."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace

@@ -1,8 +1,7 @@
 """What the lifter does now: the log's last 28 days (policy), or what was said of it.
 
 Sets of a muscle are fractional sets a week, sets of a lift those of its usual session. A block's
-week one moves on from these.
-"""
+week one moves on from these."""
 
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence

@@ -27,8 +27,7 @@ class SpecialSets:
         A lift's last two sets become one that counts as both, or as the policy's credit when that
         is less, so no rule about counted sets can break. Direct sets are also counted plainly, one
         by one: what is on hold (its sets may hardly move, or it loads what hurts) is left alone,
-        and lead muscles keep half their sets direct.
-        """
+        and lead muscles keep half their sets direct."""
         begun = max(1, int(self.policy.number("method.from_share") * len(weeks) + 1e-9))
         allow, late = self.lifter.allow, weeks[begun:]
         # both methods end near failure, again and again

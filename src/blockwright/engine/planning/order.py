@@ -20,8 +20,7 @@ def opening_rank(option: Option, leads: Collection[str]) -> tuple[int | str, ...
 
     What is pinned, the main lifts that are mostly for a lead, squats before others, then heavy
     squats and hinges, then what loads the spine, and rows after all of these; what cannot be loaded
-    in steps, or heavier, opens nothing. Of two alike a bench press is before a dip.
-    """
+    in steps, or heavier, opens nothing. Of two alike a bench press is before a dip."""
     lift = option.lift
     own = option.muscle in leads or (option.opens_early and any(m in leads for m in option.direct))
     if not is_loadable(lift):
@@ -84,9 +83,8 @@ def _with_pre_exhaust(
 ) -> list[T]:
     """Moves one single-joint lift of a lead muscle before that muscle's first compound.
 
-    Only before lifts that are steadied by a machine or a bench and spare the spine: tired
-    muscles under a free bar are not what pre-exhaust is for.
-    """
+    Only before lifts that are steadied by a machine or a bench and spare the spine: tired muscles
+    under a free bar are not what pre-exhaust is for."""
     paired = {item for pair in pairs for item in pair}
     for single in rank:
         lift = option_of[single].lift

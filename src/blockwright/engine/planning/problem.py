@@ -1,8 +1,7 @@
 """The composer's inputs as plain values: slots, lifts with ranges, aims, pins.
 
 An *option* is a lift at one range of repetitions, a *place* an option in a slot. Sets of a muscle
-are in quarter sets, time in seconds.
-"""
+are in quarter sets, time in seconds."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field

@@ -1,10 +1,9 @@
 """`replan`: life happens to one session; the smallest change that keeps most of the stimulus.
 
-One weighted solve over what is left of the week: keep or shorten what is planned today, put a
-like lift in a missing one's place, move dropped sets to later sessions of the same week. Every
-change has a price, no muscle gets more than the week had planned, all rules of the week hold.
-It starts from the naive answer (drop what does not fit) and is never worse than it.
-"""
+One weighted solve over what is left of the week: keep or shorten what is planned today, put a like
+lift in a missing one's place, move dropped sets to later sessions of the same week. Every change
+has a price, no muscle gets more than the week had planned, all rules of the week hold. It starts
+from the naive answer (drop what does not fit) and is never worse than it."""
 
 from collections.abc import Collection, Iterable
 from dataclasses import replace
@@ -36,8 +35,7 @@ def replan(
     too, within the ramp.
 
     `over` are sessions of the week into which nothing is carried. Raises BadInput when the session
-    has nothing to change (missed already, lift not there).
-    """
+    has nothing to change (missed already, lift not there)."""
     week = next(w for w in block.weeks if w.week == trouble.week)
     hand = week_at_hand(block, week, trouble, catalogue, policy, over=over)
     _refuse_nonsense(hand)
@@ -122,8 +120,7 @@ def _spare_sore(hand: WeekAtHand, today: dict[Place, int], muscle: str) -> None:
 def _solved(hand: WeekAtHand, naive: Plan) -> Plan | None:
     """The best week within the rules, or None when none is found.
 
-    Minutes short of pairs are met in a second round: pairs first, their minutes given back.
-    """
+    Minutes short of pairs are met in a second round: pairs first, their minutes given back."""
     bounds = _bounds(hand)
     plan = solved_week(hand, bounds, naive, hand.budget_s())
     if plan is None or hand.trouble.minutes is None:

@@ -2,8 +2,7 @@
 week has them, and below those points instead of aims.
 
 What the planned week breaks already (a week a coach insisted on, a log that bore more) is no worse
-for breaking it, so such a bound is widened to what the plan or the naive answer has.
-"""
+for breaking it, so such a bound is widened to what the plan or the naive answer has."""
 
 import itertools
 from collections.abc import Collection, Mapping, Sequence

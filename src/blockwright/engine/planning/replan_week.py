@@ -3,8 +3,7 @@ may still carry sets, and the lifts that may stand in for what cannot be done.
 
 Of stand-ins the likest come first: the same pattern and zone, on kit that is not what is missing,
 as well suited. What two lifts that are gone have in common, and nothing that stays uses, is taken
-to be missing.
-"""
+to be missing."""
 
 import math
 from collections.abc import Collection, Mapping

@@ -1,12 +1,11 @@
 """Short of time in the gym: what leaving sets costs, in numbers small enough for a phone without
 signal to find which to leave (`web/static/blockwright/shorten.js`).
 
-What stays is the best there is for the day: of all ways to fit the minutes, the one that loses
-the fewest of the points a shorter week is weighed with (benefit of the week's sets, the floor, a
-price for every set that changes). A lift keeps at least the policy's least sets or none; a pair
-keeps as many of one as of the other. `replan` at the desk may lose less, because it also moves
-sets to later days.
-"""
+What stays is the best there is for the day: of all ways to fit the minutes, the one that loses the
+fewest of the points a shorter week is weighed with (benefit of the week's sets, the floor, a price
+for every set that changes). A lift keeps at least the policy's least sets or none; a pair keeps as
+many of one as of the other. `replan` at the desk may lose less, because it also moves sets to later
+days."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace

@@ -1,7 +1,6 @@
 """Constraints to the solver: one compiled model, solved again and again with parts held fixed.
 
-One worker, a fixed seed and deterministic limits: the same answer on every machine.
-"""
+One worker, a fixed seed and deterministic limits: the same answer on every machine."""
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass

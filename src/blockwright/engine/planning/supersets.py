@@ -24,9 +24,8 @@ Pair = tuple[Place, Place, PairTime]  # Two places of one slot done in turn
 def may_pair(first: Option, second: Option) -> bool:
     """Whether two lifts do not compete: other muscles, no loaded spine, kit at hand for both.
 
-    A compound is paired with a compound and a single-joint lift with its like, so that pairs
-    never push a compound behind a single-joint lift.
-    """
+    A compound is paired with a compound and a single-joint lift with its like, so that pairs never
+    push a compound behind a single-joint lift."""
     one, two = first.lift, second.lift
     if one.compound != two.compound or one.name == two.name:
         return False

@@ -1,9 +1,8 @@
 """How long things take: set-up, warm-ups, repetitions, rests, and what a pair saves.
 
-A lift takes set-up + warm-ups + sets x repetitions x seconds + a rest between its sets; the
-set-up of the next lift stands for the rest after the last set. Repetitions are taken at the
-top of their range, so that a plan fits when the range is filled.
-"""
+A lift takes set-up + warm-ups + sets x repetitions x seconds + a rest between its sets; the set-up
+of the next lift stands for the rest after the last set. Repetitions are taken at the top of their
+range, so that a plan fits when the range is filled."""
 
 from dataclasses import dataclass
 

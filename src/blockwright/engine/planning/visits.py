@@ -1,9 +1,8 @@
 """How many of the week's slots to use, and which: enumeration.
 
-As many visits as the log shows, more where the slots are shorter; without one, as many as week
-one fills at a worthwhile length and the last week needs. Of the sets of slots that give so many:
-distinct days, the log's days, few neighbouring days, most minutes, in this order.
-"""
+As many visits as the log shows, more where the slots are shorter; without one, as many as week one
+fills at a worthwhile length and the last week needs. Of the sets of slots that give so many:
+distinct days, the log's days, few neighbouring days, most minutes, in this order."""
 
 from collections.abc import Collection
 from itertools import combinations

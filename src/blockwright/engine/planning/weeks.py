@@ -1,9 +1,8 @@
 """From week one and the last week to all build weeks: set counts only, the lifts stay.
 
 Every lift climbs by at most a set a week and never falls; no muscle grows by more than the ramp's
-limit; main lifts grow first, and no small lift passes its session's opener on the way if it can
-be helped.
-"""
+limit; main lifts grow first, and no small lift passes its session's opener on the way if it can be
+helped."""
 
 from collections.abc import Mapping, Sequence
 

@@ -1,9 +1,8 @@
 """A week's aims against what the lifter does now, and the lowest tier: everything else.
 
-Most main lifts of the log stay, in their sets and repetitions: that comes before leads. Beyond
-it continuity is counted per week and lift, never per entry: a small "not its usual day" for every
-entry would forbid every second exposure.
-"""
+Most main lifts of the log stay, in their sets and repetitions: that comes before leads. Beyond it
+continuity is counted per week and lift, never per entry: a small "not its usual day" for every
+entry would forbid every second exposure."""
 
 import math
 from collections import defaultdict

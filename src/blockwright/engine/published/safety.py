@@ -1,8 +1,7 @@
 """Screening, signs that stop a session, blood pressure: what the product prints the source of.
 
 Nothing here diagnoses. Every finding leads to one of two things: carry on, or see a licensed
-professional first.
-"""
+professional first."""
 
 from typing import Literal
 
@@ -34,8 +33,7 @@ exercising and seek clearance."""
 def riebe_clearance(*, active: bool, known_disease: bool, symptoms: bool) -> Clearance:
     """The six branches of the decision table (`RIEBE_2015`, from memory).
 
-    Symptoms outweigh known disease. `known_disease` is heart, metabolic or kidney disease.
-    """
+    Symptoms outweigh known disease. `known_disease` is heart, metabolic or kidney disease."""
     if symptoms:
         return "stop" if active else "first"
     if not known_disease:

@@ -1,8 +1,7 @@
 """Weekly sets per muscle: dose findings whose sources the product prints; they do not all agree.
 
 Meta-regressions find more growth with more sets; a trial of 9 against 36 weekly sets in trained
-people (a preprint) found equivalence. Nothing here may be turned into a promise.
-"""
+people (a preprint) found equivalence. Nothing here may be turned into a promise."""
 
 from blockwright.engine.sources import Source
 from .finding import Effect, Finding, table

@@ -2,8 +2,7 @@
 
 No load is ever derived from sex, age or bodyweight: the lifter begins at half of their own guess or
 at what nearly everybody lifts with ease, and what each try leaves in reserve says where to go. One
-rule for paper, page and phone (`web/static/blockwright/finding.js` is its copy).
-"""
+rule for paper, page and phone (`web/static/blockwright/finding.js` is its copy)."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass

@@ -1,8 +1,7 @@
 """From a lift and a gym to the rack: which kit makes the load, and what is assumed of it.
 
-Where the gym names a piece of kit without details, the policy's defaults stand in (`rack.*`),
-in the gym's own unit; they make what was logged too.
-"""
+Where the gym names a piece of kit without details, the policy's defaults stand in (`rack.*`), in
+the gym's own unit; they make what was logged too."""
 
 import re
 from collections.abc import Iterable, Sequence
@@ -43,9 +42,8 @@ _MOST_ADD_ONS = 10
 def rack_for(lift: Lift, gym: Gym, policy: Policy, bar: str | None = None) -> Rack:
     """What loads `gym` can make for `lift`, kg as written on the sheet.
 
-    `bar` names the bar to use (a name of the gym's file, or a bar's kit word). Raises BadInput
-    when there is no such bar or a stack cannot be counted.
-    """
+    `bar` names the bar to use (a name of the gym's file, or a bar's kit word). Raises BadInput when
+    there is no such bar or a stack cannot be counted."""
     if lift.load_kind == "bodyweight_plus":
         return Rack(_beside_bodyweight(lift, gym, policy))
     kit = set(lift.kit)

@@ -14,8 +14,7 @@ class Rack:
     """What loads the kit can make for one lift. Read-only.
 
     Loads are kg as written on the sheet. A load within `SAME_LOAD_NG` of one that can be made is
-    that load. `more_is_easier` is true where the number is assistance.
-    """
+    that load. `more_is_easier` is true where the number is assistance."""
 
     def __init__(self, makers: Sequence[Maker], *, more_is_easier: bool = False) -> None:
         """Where two makers make the same load, the earlier one is used."""

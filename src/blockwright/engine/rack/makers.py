@@ -1,8 +1,7 @@
 """The things that make a load: a bar with plates, a run of dumbbells, a stack, nothing at all.
 
-Each answers in ng: the greatest load not above, the smallest not below, and how a load that
-it makes is set.
-"""
+Each answers in ng: the greatest load not above, the smallest not below, and how a load that it
+makes is set."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -108,8 +107,7 @@ class Plated:
 class Run:
     """Even steps from the lightest to the heaviest: dumbbells, kettlebells, a stack with its pin.
 
-    Add-on weights count once each, alone or together, on top of any step.
-    """
+    Add-on weights count once each, alone or together, on top of any step."""
 
     ladder: Ladder
     noun: Literal["dumbbell", "dumbbell in each hand", "kettlebell", "stack"]

@@ -1,7 +1,6 @@
 """Masses as whole nanograms, so that kilogram and pound plates add up exactly side by side.
 
-1 lb is 0.45359237 kg by definition, so a thousandth of a pound is 453,592,370 ng: whole.
-"""
+1 lb is 0.45359237 kg by definition, so a thousandth of a pound is 453,592,370 ng: whole."""
 
 import math
 

@@ -1,9 +1,8 @@
 """Two lifters take turns on one bar: which plates stay, which move, and in what order.
 
-The plates both need go on first and stay. Any order on the sleeve is allowed, so that only
-the difference moves; among all plate sets that make the two loads, the pair with the fewest
-moves is found. Kilogram and pound plates are solved apart (a sum has one split between them).
-"""
+The plates both need go on first and stay. Any order on the sleeve is allowed, so that only the
+difference moves; among all plate sets that make the two loads, the pair with the fewest moves is
+found. Kilogram and pound plates are solved apart (a sum has one split between them)."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -20,9 +19,8 @@ _Counts = tuple[int, ...]
 class PartnerMoves:
     """One bar for two loads. Plates by label, one side, heaviest first.
 
-    Load `shared` first (inside), then `first_only`. At each change of turn the plates of the
-    one come off and those of the other go on: `moves_per_side` in all.
-    """
+    Load `shared` first (inside), then `first_only`. At each change of turn the plates of the one
+    come off and those of the other go on: `moves_per_side` in all."""
 
     first: Setting
     second: Setting
@@ -39,8 +37,7 @@ def partner_moves(rack: Rack, load_a_kg: float, load_b_kg: float) -> PartnerMove
     """The fewest plate moves between two loads on the rack's bar; `load_a_kg` is lifted first.
 
     None when the two loads are not both made on one bar with two sides: ask `Rack.at_most` first.
-    Raises ValueError on NaN or infinity.
-    """
+    Raises ValueError on NaN or infinity."""
     wanted = rack.exactly(load_a_kg), rack.exactly(load_b_kg)
     if wanted[0] is None or wanted[1] is None or wanted[0].bar != wanted[1].bar:
         return None
@@ -85,10 +82,9 @@ def _fewest_moves(
 class _Exchange:
     """Fewest moves within the plates of one unit, in grains.
 
-    A difference gives each kind a whole number: positive for plates only the first loading
-    has, negative for plates only the second has. `reach[i][k]` is the set of differences that
-    exactly k moved plates of the kinds from i on can make, one bit each, offset by `zero`.
-    """
+    A difference gives each kind a whole number: positive for plates only the first loading has,
+    negative for plates only the second has. `reach[i][k]` is the set of differences that exactly k
+    moved plates of the kinds from i on can make, one bit each, offset by `zero`."""
 
     def __init__(self, table: PlateTable, first: int, second: int, most_plates: int) -> None:
         self.table = table

@@ -1,10 +1,9 @@
 """Which sums a limited set of plates makes on one side, exactly, and with which plates.
 
-A set of sums is one long integer: bit s is set when s grains can be made (a grain is the
-greatest common divisor of the masses). Adding a plate is a shift, so the whole table of a
-gym costs well under a millisecond. Kilogram and pound plates keep a table each, because a
-sum of the one never equals a sum of the other below 100,000 lb; the two are joined on asking.
-"""
+A set of sums is one long integer: bit s is set when s grains can be made (a grain is the greatest
+common divisor of the masses). Adding a plate is a shift, so the whole table of a gym costs well
+under a millisecond. Kilogram and pound plates keep a table each, because a sum of the one never
+equals a sum of the other below 100,000 lb; the two are joined on asking."""
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
@@ -31,8 +30,7 @@ class PlateTable:
 
     `kinds` are (mass in grains, count), heaviest first. `layers[i][k]` holds the sums made by
     exactly k plates of the kinds from i on. Sums above `most` grains and sets of more than
-    `most_plates` are left out.
-    """
+    `most_plates` are left out."""
 
     def __init__(self, kinds: Sequence[tuple[int, int]], most: int, most_plates: int) -> None:
         self.kinds = tuple(kinds)
@@ -73,8 +71,7 @@ class PlateTable:
     def counts(self, total: int) -> tuple[int, ...]:
         """Plates of each kind for `total`: fewest plates, then as many of the heaviest as can be.
 
-        Raises ValueError when the sum cannot be made.
-        """
+        Raises ValueError when the sum cannot be made."""
         for left, layer in enumerate(self.layers[0]):
             if layer >> total & 1:
                 return self._counts(total, left)
@@ -173,8 +170,7 @@ class PlateSet:
     def shares(self, total_ng: int) -> tuple[tuple[_Group, int], ...]:
         """What each unit's plates carry of `total_ng`: (group, grains). There is only one way.
 
-        Raises ValueError when the sum cannot be made.
-        """
+        Raises ValueError when the sum cannot be made."""
         for few in self._few_sums:
             many, off_grain = divmod(total_ng - few * self.few.grain_ng, self.many.grain_ng)
             if not off_grain and self.many.table.makes(many):

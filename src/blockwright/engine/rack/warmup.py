@@ -1,8 +1,7 @@
 """The warm-up ladder: a few rising loads below the working one, with few plate changes.
 
-Common practice without source in its shares; repetitions near the handbook's test warm-up.
-Every number is policy (`warmup.*`).
-"""
+Common practice without source in its shares; repetitions near the handbook's test warm-up. Every
+number is policy (`warmup.*`)."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -54,10 +53,9 @@ def warmup_ladder(
     `warm`: the session has already worked the same muscles: the easy rungs are left out, and a
     small lift has none; a small lift of cold muscles has one. A light load, and one near the least
     of dumbbells or a stack, has fewer rungs. A small load on a cold body follows the body alone.
-    `lift` None stands for a lift over several joints on a bar. `bodyweight_kg` lets the shares
-    of bodyweight and assisted lifts be taken of what is really moved; without it they get one
-    easier setting only.
-    """
+    `lift` None stands for a lift over several joints on a bar. `bodyweight_kg` lets the shares of
+    bodyweight and assisted lifts be taken of what is really moved; without it they get one easier
+    setting only."""
     if warm and lift is not None and not lift.compound:
         return ()
     small = lift is not None and not lift.compound

@@ -63,8 +63,7 @@ def block_report(
 
     The case's block is the last revision, whose decisions it carries; `told` are the proposals as
     the letters told them, where they are at hand. Facts after `through` are left out. Raises
-    BadInput when nothing of the block was done.
-    """
+    BadInput when nothing of the block was done."""
     block, catalogue, policy = facts.block, facts.catalogue, facts.policy
     if block is None:
         raise ValueError("a report needs a block")

@@ -3,8 +3,7 @@
 The claim of a load is that the first set at it reaches the bottom of the range with the week's
 repetitions in reserve. It is judged as the log says it: repetitions, plus what was in reserve
 beyond (or short of) the plan. A set at another load, or none, judges nothing. Each set is scored
-against what was expected of it before it was seen.
-"""
+against what was expected of it before it was seen."""
 
 import math
 from collections.abc import Mapping, Sequence

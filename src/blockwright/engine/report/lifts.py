@@ -99,8 +99,7 @@ def pooled_gain(strengths: Sequence[LiftStrength], correlation: float) -> Pooled
     """The mean of the lifts' changes; None where none can be told.
 
     Its variance is the larger of what the trends say, taken as correlated, and what the lifts say
-    among themselves: both err on the wide side.
-    """
+    among themselves: both err on the wide side."""
     gains = [one.gain for one in strengths if one.gain is not None]
     if not gains:
         return None

@@ -1,8 +1,7 @@
 """Reads the week, proposes the next, and seeds the next block.
 
 Owns evidence, proposals and revisions; `review` is the door. Takes strength, change, volume, rack
-and planning as they are; knows no file, no clock and no words.
-"""
+and planning as they are; knows no file, no clock and no words."""
 
 from .decisions import Verdict, keys_of, side_of
 from .next_block import NextBlock, next_block, seeded

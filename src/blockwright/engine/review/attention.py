@@ -2,8 +2,7 @@
 
 Signs, referrals and pain that stops a lift come first; then clearance, letters, other pain, the
 watch, missed sessions, silence, and the block's end. Pain and signs stay until they are quiet or
-cleared, whatever the coach decided.
-"""
+cleared, whatever the coach decided."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass

@@ -149,8 +149,7 @@ def window_of(block: Block, sets: Sequence[SetDone], through: date) -> Window | 
     """The last week of the block that has begun by `through`; None when none has.
 
     A week has begun when it is over, when one of its days has sets, or when a day with a planned
-    session has passed: reviewing on Monday morning judges the week before.
-    """
+    session has passed: reviewing on Monday morning judges the week before."""
     trained = {done.moment.day for done in sets}
     begun = [
         week
@@ -217,9 +216,8 @@ def exposures_of(
 ) -> tuple[Exposure, ...]:
     """Every exposure up to `through`, in order of day and file, matched to the block's entries.
 
-    A day's exposure belongs to that day's session; one done on another day of the same week
-    takes the first entry of the lift that nobody did.
-    """
+    A day's exposure belongs to that day's session; one done on another day of the same week takes
+    the first entry of the lift that nobody did."""
     days: dict[tuple[date, str], list[SetDone]] = {}
     for done in sorted(sets, key=lambda d: (d.moment.day, d.moment.at is None, d.row)):
         if done.moment.day <= through and done.is_work:

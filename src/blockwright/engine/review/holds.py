@@ -2,11 +2,10 @@
 
 Lifts that hurt, lifts that load what hurts, and everything while a warning sign is open or a
 clearance is lacking stay at what was printed when it was first said: no load, set or repetition
-more, and no set nearer to failure. A load the block leaves open stays at what was lifted then.
-A lift with a sign of its own, in no doubt, is left out until somebody licensed has looked at it.
-A clearance ends what was stopped or referred, not the hold: nothing is added until the pain is said
-to be quiet, or is forgotten.
-"""
+more, and no set nearer to failure. A load the block leaves open stays at what was lifted then. A
+lift with a sign of its own, in no doubt, is left out until somebody licensed has looked at it. A
+clearance ends what was stopped or referred, not the hold: nothing is added until the pain is said
+to be quiet, or is forgotten."""
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace

@@ -2,8 +2,7 @@
 
 An eased week (lighter, done again, a deload that goes on) takes the place of a build week, and the
 print after it is one week late: what was meant for the eased week comes in the next one, and the
-last build week falls out.
-"""
+last build week falls out."""
 
 from dataclasses import replace
 

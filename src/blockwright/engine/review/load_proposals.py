@@ -2,8 +2,7 @@
 
 The printed climb stands. A load leaves the print where another lands better in its range by more
 than `review.load.lower_gain` (the load rule of `strength.landing`), and comes down to what was
-lifted where something holds the lift.
-"""
+lifted where something holds the lift."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace

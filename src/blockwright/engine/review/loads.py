@@ -2,8 +2,7 @@
 
 The usual rule (`belief`) is the load rule of `strength.landing`: the load at which the first set
 most probably lands in its range, up by the small steps of the table and ten per cent of effective
-load at most. `two_for_two` is kept beside it by name.
-"""
+load at most. `two_for_two` is kept beside it by name."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -138,9 +137,8 @@ def chosen_load(
 ) -> LoadChoice:
     """The choice under the policy's rule.
 
-    `held_back` reasons forbid a raise; `too_hard` says that sets came closer to failure than
-    asked twice in a row, so the load comes down.
-    """
+    `held_back` reasons forbid a raise; `too_hard` says that sets came closer to failure than asked
+    twice in a row, so the load comes down."""
     if too_hard:
         return _eased(question, held_back)
     rule = question.policy.text("review.load.rule")
@@ -337,8 +335,7 @@ def _eased(question: LoadQuestion, reasons: Sequence[Reason]) -> LoadChoice:
 def _two_for_two(question: LoadQuestion) -> LoadChoice:
     """Two sessions in a row with two repetitions over the goal in the last set, then a step.
 
-    Baechle & Earle, Essentials (from memory). The goal is the top of the range.
-    """
+    Baechle & Earle, Essentials (from memory). The goal is the top of the range."""
     extra = question.policy.whole("review.load.two_for_two_reps")
     recent = question.done[-2:]
     over = [

@@ -1,10 +1,9 @@
 """What a block teaches the next one: ceilings, lifts that come back, lifts that make way.
 
-The composer takes the ceilings (what the last build week reaches for, and a start never above
-it) and the lifts to keep; a stale or painful lift is left out where another covers its muscles.
+The composer takes the ceilings (what the last build week reaches for, and a start never above it)
+and the lifts to keep; a stale or painful lift is left out where another covers its muscles.
 Starting loads come from the estimate and then lie one step of the kit below it, where that is a
-small one.
-"""
+small one."""
 
 import math
 from collections.abc import Collection, Mapping
@@ -46,8 +45,7 @@ class NextBlock:
 def next_block(known: CoachCase, lifter: Lifter) -> NextBlock:
     """What a block and what was logged before the new start teach the block of `lifter`.
 
-    Raises BadInput when the new block starts before the old one has begun.
-    """
+    Raises BadInput when the new block starts before the old one has begun."""
     previous, catalogue, policy = known.block, known.catalogue, known.policy
     if previous is None:
         raise ValueError("what a block teaches needs a block")

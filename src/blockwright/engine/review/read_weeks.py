@@ -12,8 +12,7 @@ question nobody answered weighs nothing. The level is frozen while a week is rea
 what the states do not explain, much further where a lift was done in a zone that is new to it: the
 curve is corrected there, and no fall is seen. Weeks are read one after another; a ceiling learns
 from each what its lifts said beyond what was believed before. Numbers: `review.read` in policy,
-from a formulation measured on invented lifters (docs/review.md).
-"""
+from a formulation measured on invented lifters (docs/review.md)."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace

@@ -1,7 +1,6 @@
 """What each muscle did in each week, and how sore it was when it met the next session.
 
-Whether it recovered is read in `week_state`, from all that was lifted and said.
-"""
+Whether it recovered is read in `week_state`, from all that was lifted and said."""
 
 from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
@@ -107,10 +106,9 @@ def met_a_session(
 ) -> list[tuple[date, float]]:
     """The answers that speak of soreness at the next session.
 
-    Of several answers between two sessions the last one counts; it may be given on the day of
-    the next session. After the last session an answer of `stops` or more counts from the second
-    day on: what is mild the day after grows to no more than doubt.
-    """
+    Of several answers between two sessions the last one counts; it may be given on the day of the
+    next session. After the last session an answer of `stops` or more counts from the second day on:
+    what is mild the day after grows to no more than doubt."""
     kept = []
     days = sorted(answers)
     for index, day in enumerate(days):

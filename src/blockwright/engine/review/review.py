@@ -1,8 +1,7 @@
 """The review: a week's facts to next week's proposals, in the order of their force.
 
-Safety, then pain and range of motion, then the watch, then recovery, then gain. A pure function
-of block, facts and policy: the same inputs give the same proposals.
-"""
+Safety, then pain and range of motion, then the watch, then recovery, then gain. A pure function of
+block, facts and policy: the same inputs give the same proposals."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -53,8 +52,7 @@ class Review:
 def review(known: CoachCase, through: date) -> Review:
     """Reads the last week begun by `through` and proposes the one after it.
 
-    Facts after `through` are left out. Raises BadInput when no week of the block has begun.
-    """
+    Facts after `through` are left out. Raises BadInput when no week of the block has begun."""
     case = week_case(known.until(through))
     changes, stays = _read(case)
     proposals = with_training_facts(case, distinct(changes))

@@ -1,9 +1,8 @@
 """A new revision of a block from what the coach decided. The block given is never changed.
 
-What is accepted changes the next week and carries into the build weeks after it, whose numbers
-are forecasts; minutes, sets per muscle and the deload follow. What is declined leaves the block's
-numbers as they are, except that a lift that hurts does not climb: its caution stays.
-"""
+What is accepted changes the next week and carries into the build weeks after it, whose numbers are
+forecasts; minutes, sets per muscle and the deload follow. What is declined leaves the block's
+numbers as they are, except that a lift that hurts does not climb: its caution stays."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace

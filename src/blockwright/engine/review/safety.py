@@ -1,10 +1,9 @@
 """Pain: it stops progression and refers, and never diagnoses.
 
-Pain 0-10 by bands (Thomee 1997, Phys Ther 77:1690, from memory: 0-2 safe, 2-5 acceptable, above
-5 high risk): up to `safety.pain_carry_on` train on; up to `safety.pain_stop_above` no progress
-and a swap is offered; above it the lift is stopped. Two reports in a row above the first line
-propose a referral.
-"""
+Pain 0-10 by bands (Thomee 1997, Phys Ther 77:1690, from memory: 0-2 safe, 2-5 acceptable, above 5
+high risk): up to `safety.pain_carry_on` train on; up to `safety.pain_stop_above` no progress and a
+swap is offered; above it the lift is stopped. Two reports in a row above the first line propose a
+referral."""
 
 from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -180,8 +179,7 @@ def pain_reports(
     """Every report by the lift, joint or words it is about: the worst of each day, in order. Whose
     lower back hurts means it by "back" too.
 
-    `of_lifts` are the reports made with sets: lift, day, pain 0-10.
-    """
+    `of_lifts` are the reports made with sets: lift, day, pain 0-10."""
     asked = (
         (_subject(said.about, catalogue), said.moment.day, said.value)
         for said in checkins if said.measure == "pain" and said.about

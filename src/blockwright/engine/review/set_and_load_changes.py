@@ -6,8 +6,7 @@ Loads of later weeks are forecasts, recomputed from the decided load:
     m = bottom of the range + (1 + RIR bias) * RIR
 
 with the endurance usual for the lift (no facts are at hand when a block is revised). Each step
-keeps the limits of a raise; where the kit's step is too large the load stays.
-"""
+keeps the limits of a raise; where the kit's step is too large the load stays."""
 
 import math
 from collections.abc import Sequence
@@ -81,8 +80,7 @@ def set_sets(weeks: BlockWeeks, verdict: Verdict) -> None:
     """The decided number of sets of an entry, later build weeks gaining or losing as many; or of
     a muscle.
 
-    Raises BadInput when the coach's own number does not fit the session.
-    """
+    Raises BadInput when the coach's own number does not fit the session."""
     offered, value = verdict.offered, number_of(verdict.to)
     if offered.week is None or value is None:
         return

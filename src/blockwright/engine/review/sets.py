@@ -3,8 +3,7 @@
 The printed climb stands. A muscle that has not recovered gets `review.sets.cut_to` of its sets; one
 that waits (very sore, near a lift that hurts, awaiting clearance) keeps last week's. One set beyond
 the print goes where it matters: lead muscles first, at most `review.sets.most_muscles` muscles a
-week, and only where the expected gain beats the cost of a week above the ceiling.
-"""
+week, and only where the expected gain beats the cost of a week above the ceiling."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace

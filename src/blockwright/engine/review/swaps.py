@@ -94,8 +94,7 @@ def alternatives_for_pain(
     whoever says where it hurts ("left knee", "lower back", a muscle); a lift that loads one of them
     is left out. Where no place is said, or none that `lift` loads, nobody knows what hurts: only
     lifts that load at most `safety.pain_swap_shared_joints` of its joints are left, and none that
-    loads much all that `lift` loads much.
-    """
+    loads much all that `lift` loads much."""
     said = {place for words in places if (place := place_in(words)) is not None}
     at_most = policy.number("safety.pain_swap_shared_joints")
     unknown = not any(loads_place(lift, place) for place in said)

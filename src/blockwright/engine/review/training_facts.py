@@ -1,7 +1,6 @@
 """What was lifted, beside a proposal: "12 at 80 with 2 left", the reason a coach would give.
 
-Also the printed climb: how many loads and sets go up next week without anybody's proposal.
-"""
+Also the printed climb: how many loads and sets go up next week without anybody's proposal."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace

@@ -1,10 +1,9 @@
 """A weak week's answer, each step priced; and one week more where everything recovers at the end.
 
-The steps: muscles cut, the week again, a lighter one, a deload and on.
-No session alone leads here: a bad day is a state of its own and asks for nothing. The steps go up
-one at a time; what a week was made easier for already is not offered again. The price of a step is
-the expected stimulus it gives up over the build weeks left, beside the print done unrecovered.
-"""
+The steps: muscles cut, the week again, a lighter one, a deload and on. No session alone leads here:
+a bad day is a state of its own and asks for nothing. The steps go up one at a time; what a week was
+made easier for already is not offered again. The price of a step is the expected stimulus it gives
+up over the build weeks left, beside the print done unrecovered."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace

@@ -1,9 +1,8 @@
 """What a week has too much of, by the composer's own rules, in reasons.
 
-`overfull` looks at one session and is strict: minutes, and sets of a muscle. `week_broken` asks
-the composer's rules about the week (`planning.judged_week`). A change is judged by what it newly
-breaks or breaks worse, because the coach's pins may have broken a rule on purpose.
-"""
+`overfull` looks at one session and is strict: minutes, and sets of a muscle. `week_broken` asks the
+composer's rules about the week (`planning.judged_week`). A change is judged by what it newly breaks
+or breaks worse, because the coach's pins may have broken a rule on purpose."""
 
 import math
 from collections.abc import Iterator, Mapping

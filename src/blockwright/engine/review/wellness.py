@@ -1,11 +1,10 @@
 """The lifter as a whole: session load, monotony, wellness against their own usual, bodyweight.
 
-Session load and monotony: Foster 1998, MSSE 30:1164 (load = session RPE x minutes; monotony =
-mean daily load / SD of daily load over seven days). The sources do not say which SD; we divide
-by 7 (the population SD) and show the sample SD's figure beside it, because they can stand on
-either side of the usual flag. Shown, never decisive alone. Wellness: Hooper & Mackinnon 1995,
-Sports Med 20:321, four items of 1-7, a higher total is worse.
-"""
+Session load and monotony: Foster 1998, MSSE 30:1164 (load = session RPE x minutes; monotony = mean
+daily load / SD of daily load over seven days). The sources do not say which SD; we divide by 7 (the
+population SD) and show the sample SD's figure beside it, because they can stand on either side of
+the usual flag. Shown, never decisive alone. Wellness: Hooper & Mackinnon 1995, Sports Med 20:321,
+four items of 1-7, a higher total is worse."""
 
 import math
 from collections.abc import Iterable, Mapping, Sequence

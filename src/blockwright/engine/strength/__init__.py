@@ -1,8 +1,7 @@
 """How strong a lifter is on each lift, with uncertainty: one logged set at a time.
 
 `replay` is the door: a log in, `Beliefs` out; `LiftBelief` answers what the next set will be and
-which load suits it. Imports fatigue, published and policy; never the solver.
-"""
+which load suits it. Imports fatigue, published and policy; never the solver."""
 
 from .belief import Interval, LiftBelief, chances_of
 from .beliefs import Beliefs, replay

@@ -249,8 +249,7 @@ class LiftBelief:
         """The belief with one more set: of the same session when `on` is the last set's day.
 
         Of a rest-pause or drop set, load and `reps` are the first part's: the parts after it,
-        `part_rest_s` apart, only tire.
-        """
+        `part_rest_s` apart, only tire."""
         state = self.states_after(
             effective_kg, (reps,), rir, on=on, rest_s=rest_s, later_reps=later_reps,
             part_rest_s=part_rest_s,

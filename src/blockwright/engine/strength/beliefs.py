@@ -156,13 +156,12 @@ def replay(
     """Everything the sets up to `through` (included) say of strength.
 
     `experience` sets the gain to expect before the log shows the lifter's own, and from where on a
-    first set is asked about. `law` stands in
-    for the policy's constants in studies. `keep_predictions` keeps what was expected of each set
-    from the sets before it (the backtest needs it; 600 bytes a set). `aside`: indices of sets that
-    are no evidence, because later ones show them to be mistyped (`outliers.unlike_later_sets`),
-    which no earlier set can show; `sets` must then be in time order. `roster`: the lifters share a
-    file, and tell one another of their endurance.
-    """
+    first set is asked about. `law` stands in for the policy's constants in studies.
+    `keep_predictions` keeps what was expected of each set from the sets before it (the backtest
+    needs it; 600 bytes a set). `aside`: indices of sets that are no evidence, because later ones
+    show them to be mistyped (`outliers.unlike_later_sets`), which no earlier set can show; `sets`
+    must then be in time order. `roster`: the lifters share a file, and tell one another of their
+    endurance."""
     kept = sets if through is None else [s for s in sets if s.moment.day <= through]
     law = strength_law(policy, experience) if law is None else law
     weights = bodyweights or Bodyweights()

@@ -11,9 +11,8 @@ def sessions_again(sets: Sequence[SetDone], least_sets: int) -> Iterator[tuple[i
     """First set, and the row it repeats, of sessions that equal an earlier one in lifts, loads,
     repetitions, RIR and rests.
 
-    Programmes repeat loads and repetitions; equal sessions count only when their repetitions
-    vary within the session, as they do when someone counted them.
-    """
+    Programmes repeat loads and repetitions; equal sessions count only when their repetitions vary
+    within the session, as they do when someone counted them."""
     sessions: dict[tuple[str | None, date], list[int]] = defaultdict(list)
     for index, done in enumerate(sets):
         sessions[done.lifter, done.moment.day].append(index)

@@ -3,8 +3,7 @@
     ln(load) = ln(1RM) + day - phi * fatigue - kappa * psi(m),   psi(m) = sign(m-1) |m-1|^power
 
 m is the number of repetitions to failure, kappa the lifter's own endurance on the lift (small
-kappa: many repetitions). All functions work elementwise on arrays.
-"""
+kappa: many repetitions). All functions work elementwise on arrays."""
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,8 +44,7 @@ def count_variance(
     """Variance, in repetitions squared, of reps + (1+b) RIR about the true m.
 
     Grows with the length of the set and, unless it ended in failure (`to_failure` 1.0, else 0.0),
-    with the distance from failure (Hackett 2017, Zourdos 2021).
-    """
+    with the distance from failure (Hackett 2017, Zourdos 2021)."""
     length = noise.reps + noise.reps_slope * np.maximum(reps_to_failure, 0.0)
     said = noise.rir + noise.rir_slope * rir + noise.rir_long_slope * np.maximum(reps - 8.0, 0.0)
     rounding = (2.0 - to_failure) / 12.0

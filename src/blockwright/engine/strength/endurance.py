@@ -4,10 +4,9 @@
 
 One lift's narrow range of loads cannot teach the offset; all lifts of the person can, and the
 roster's people where a file is shared. Offsets lie on a grid (prior: `state`), each weighted by the
-past predictive likelihood of the other lifts' sets: L(offset) = sum of max(log score, floor).
-The filter runs once, on nodes wide enough for every offset; an offset only weighs its nodes anew.
-Figures and what was tried: docs/estimate.md.
-"""
+past predictive likelihood of the other lifts' sets: L(offset) = sum of max(log score, floor). The
+filter runs once, on nodes wide enough for every offset; an offset only weighs its nodes anew.
+Figures and what was tried: docs/estimate.md."""
 
 import numpy as np
 from numpy.typing import NDArray

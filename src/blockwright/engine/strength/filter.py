@@ -5,8 +5,7 @@ day's effect, ln(phi), the RIR bias. A set observes ln(load) + kappa psi(m) = x 
 m = reps + (1 + b) RIR; its likelihood carries the Jacobian kappa psi'(m), without which kappa
 collapses. One implementation serves one lifter and thousands: the last axis is the series.
 
-Shapes stand in `state.py`. Functions return new states and never write into their arguments.
-"""
+Shapes stand in `state.py`. Functions return new states and never write into their arguments."""
 
 from functools import cache
 

@@ -4,8 +4,7 @@
 
 A load is right when the set falls IN its range at the stated reserve; the rule takes the load of
 least expected cost by the belief. It picks the block's first loads, the review's and the advice
-between sets. Loads are kg as written on the sheet unless called effective. Costs: judgement.
-"""
+between sets. Loads are kg as written on the sheet unless called effective. Costs: judgement."""
 
 import math
 from collections.abc import Callable, Iterable, Iterator

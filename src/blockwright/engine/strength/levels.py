@@ -1,10 +1,9 @@
 """Two levels of one lift: two machines, or two gyms, logged under one name.
 
-A set far out of line is remembered with its load. When a later session, after the level had held
-in between, is out of line alike and was loaded alike, the lift has two levels: a set loaded nearer
-to the other level's loads is read `apart` away from the lift's own level. Which level a set belongs
-to follows from its load alone, so it can be predicted. The two are one again where they meet.
-"""
+A set far out of line is remembered with its load. When a later session, after the level had held in
+between, is out of line alike and was loaded alike, the lift has two levels: a set loaded nearer to
+the other level's loads is read `apart` away from the lift's own level. Which level a set belongs to
+follows from its load alone, so it can be predicted. The two are one again where they meet."""
 
 import numpy as np
 

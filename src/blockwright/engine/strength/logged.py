@@ -98,9 +98,8 @@ def in_time(
 ) -> tuple[Whole, Bools]:
     """The order of time within series, and in it where a second session of one plain date starts.
 
-    The set number decides within one moment; where it names a set twice the sets were counted
-    from 1 twice, and the order of the file decides: anew after warm-ups or tries is no session.
-    """
+    The set number decides within one moment; where it names a set twice the sets were counted from
+    1 twice, and the order of the file decides: anew after warm-ups or tries is no session."""
     day, second, number = moments.day, moments.second, log.set_number
     # one key for the day of a series: a stable sort by each key in turn is what takes the time
     days = series_of * (int(np.max(day, initial=0)) + 1) + day

@@ -35,8 +35,7 @@ def _tailed(freedom: float) -> Floats:
 def tailed_cdf(z: Floats, freedom: float) -> Floats:
     """P(Z <= z) of a Student distribution stretched to hold 80 % where the normal one does.
 
-    Counted repetitions have heavier tails than the normal law; `freedom` is the filter's own.
-    """
+    Counted repetitions have heavier tails than the normal law; `freedom` is the filter's own."""
     below: Floats = np.interp(z, _Z, _tailed(freedom))
     return below
 

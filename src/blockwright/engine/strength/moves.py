@@ -17,8 +17,7 @@ def moved_variance(
     by the day (None: nowhere); and the state with what the session said so far.
 
     One set alone moves nothing: it may be a slip of the pen. Surprises told one by one are
-    independent while the model holds, so their sum over the root of their number is standard.
-    """
+    independent while the model holds, so their sum over the root of their number is standard."""
     told = outcome.used & state.started & ~outcome.restarted
     lean = state.lean + np.where(told, outcome.z, 0.0)
     sets = state.lean_sets + told

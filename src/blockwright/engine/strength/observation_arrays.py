@@ -1,8 +1,7 @@
 """Logged sets to the filter's columns: one series a lifter and lift, in the order of time.
 
 Everything that can be said of a set without the filter is said here: its effective load, its
-session, whether it is evidence of strength and, if not, why.
-"""
+session, whether it is evidence of strength and, if not, why."""
 
 from collections import defaultdict
 from collections.abc import Callable, Collection, Sequence
@@ -301,10 +300,9 @@ def _easy_on_purpose(
 ) -> Bools:
     """Sets with so much in reserve that they only say "at least", and no more than is known.
 
-    Such a set counts while nothing else is known, and where it speaks for more than the best set
-    of the last session that was not easy (compared by load x (1 + (reps + RIR) / 30)). A
-    deload's sets, half as heavy and half as long, would else read as a collapse.
-    """
+    Such a set counts while nothing else is known, and where it speaks for more than the best set of
+    the last session that was not easy (compared by load x (1 + (reps + RIR) / 30)). A deload's
+    sets, half as heavy and half as long, would else read as a collapse."""
     found = np.zeros(len(load), dtype=bool)
     if not easy.any():
         return found

@@ -1,9 +1,8 @@
 """Rows of a log that are possible but unlikely: a slipped decimal, the other unit, a copy.
 
-Looks at the whole log at once, before and after each row, so it belongs to `check`; the
-estimate itself judges each set from earlier ones only (`filter.py`), save a lift's first sets,
-which have no earlier ones. Nothing is deleted: a suspicion is a question.
-"""
+Looks at the whole log at once, before and after each row, so it belongs to `check`; the estimate
+itself judges each set from earlier ones only (`filter.py`), save a lift's first sets, which have no
+earlier ones. Nothing is deleted: a suspicion is a question."""
 
 import math
 from collections import defaultdict
@@ -47,8 +46,7 @@ def suspect_rows(
 ) -> Mapping[int, Suspicion]:
     """Questions by index into `sets`, which must be in time order; confirmed sets have none.
 
-    Bodyweight lifts are compared only when `bodyweight_kg` is known.
-    """
+    Bodyweight lifts are compared only when `bodyweight_kg` is known."""
     thresholds = _Thresholds(policy)
     found: dict[int, Suspicion] = {}
     by_lift = _rated_by_lift(sets, catalogue, thresholds, bodyweight_kg)
@@ -98,9 +96,8 @@ def unlike_later_sets(
 ) -> frozenset[int]:
     """Indices of the sets a lift's series opens with that are suspect for their load.
 
-    The filter finds a slip by the sets before it. With none before, it would take the slip for
-    the truth, the truth for the slip, and the way back for a fall.
-    """
+    The filter finds a slip by the sets before it. With none before, it would take the slip for the
+    truth, the truth for the slip, and the way back for a fall."""
     if not _openings_in_doubt(sets, catalogue, policy, bodyweight_kg):
         return frozenset()
     suspect = suspect_rows(sets, catalogue, policy, bodyweight_kg)

@@ -46,8 +46,7 @@ def unlogged(lift: Lift, on: date, policy: Policy) -> LiftBelief:
     """A belief that knows nothing of the level yet: the first set folded in (`after`) sets it.
 
     Endurance, fatigue and RIR bias are the lift's prior. `one_rm_kg` and forecasts mean nothing
-    before that first set.
-    """
+    before that first set."""
     law = strength_law(policy)
     return LiftBelief(
         lifter=None,

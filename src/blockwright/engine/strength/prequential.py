@@ -1,7 +1,6 @@
 """How good the estimate has been: every set against what was expected from the sets before it.
 
-Simple rules a person could use instead are scored on the same rows, with the same sets to go by.
-"""
+Simple rules a person could use instead are scored on the same rows, with the same sets to go by."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -54,8 +53,7 @@ class Score:
 def backtest_rows(replayed: Replayed) -> tuple[BacktestRow, ...]:
     """A row for every set, in the order of `replayed.columns`; row i depends on earlier sets only.
 
-    Needs a replay that kept its predictions; raises ValueError otherwise.
-    """
+    Needs a replay that kept its predictions; raises ValueError otherwise."""
     columns = replayed.columns
     known = predictions_of(replayed).known
     said = columns.reps + columns.rir

@@ -55,8 +55,7 @@ def replayed(
     lifters, then tell one another of their endurance (`endurance`).
 
     Cost: for every `CHUNK` series one vector step per set of the longest; series are ranked by
-    length so that a step does no idle work.
-    """
+    length so that a step does no idle work."""
     law = strength_law(policy) if law is None else law
     count = len(columns.source)
     run = _Run(

@@ -51,10 +51,9 @@ def session_capacities(replayed: Replayed, index: int) -> tuple[SessionCapacity,
     """Sessions of series `index` with at least one set in use, in time order.
 
     A session's capacity is the precision-weighted mean over its sets of the fresh ln(load in kg)
-    each speaks for, at `filter.REFERENCE_REPS` repetitions to failure: what is learnt later of
-    the lifter's endurance hardly moves it there, while it would move the 1RM. Only what was known
-    at the session enters, so later sets never change it.
-    """
+    each speaks for, at `filter.REFERENCE_REPS` repetitions to failure: what is learnt later of the
+    lifter's endurance hardly moves it there, while it would move the 1RM. Only what was known at
+    the session enters, so later sets never change it."""
     columns, outcome, law = replayed.columns, replayed.outcome, replayed.law
     places = np.arange(columns.first[index], columns.first[index + 1])
     session = columns.session[places]
@@ -87,9 +86,8 @@ def trend_of(
 
     Generalised least squares with the sessions' own variances, the lift's process variance a day
     and a prior on the slope, so that two sessions say little and none says only the prior. After
-    each of the first exposures the level may jump by learning, which is no growth
-    (`learning_rule`; Nascimento 2017).
-    """
+    each of the first exposures the level may jump by learning, which is no growth (`learning_rule`;
+    Nascimento 2017)."""
     window = policy.number("strength.trend.window_days")
     usable = [s for s in sessions if (sessions[-1].day - s.day).days <= window]
     mean, variance = 7.0 * law.drift_per_day, (law.trend_sd_pct_per_week / 100.0) ** 2
@@ -122,8 +120,7 @@ def lost_since(replayed: Replayed, series: Sequence[int], index: int) -> float:
     other `series` of the same half of the body say, back from a break it is not back from.
 
     Each lift's loss is the person's (about the usual one, SD `strength.return_sd`) and its own
-    (`strength.long_gap_sd`).
-    """
+    (`strength.long_gap_sd`)."""
     columns, law, outcome = replayed.columns, replayed.law, replayed.outcome
     areas = [None if lift is None else lift.area for lift in columns.lifts]
     left = columns.day[columns.first[index + 1] - 1]

@@ -55,10 +55,9 @@ def likeliest_slip(
 ) -> tuple[Slip, float] | None:
     """The slip that explains a set best and the load in kg as it is written without it, or None.
 
-    `moved_kg`: the effective load that `load_kg` makes, bodyweight included, which no slip
-    changes. `away`: ln of how far the set is above the usual. `near`: how near to the usual the
-    load must come, in ln.
-    """
+    `moved_kg`: the effective load that `load_kg` makes, bodyweight included, which no slip changes.
+    `away`: ln of how far the set is above the usual. `near`: how near to the usual the load must
+    come, in ln."""
     helps = lift is not None and lift.load_kind == "assisted"
     best: tuple[float, Slip, float] | None = None
     for slip, factor in SLIPS.items():

@@ -3,8 +3,7 @@ nodes over endurance, a = ln(kappa) less the lift's mean, with their prior weigh
 
 Shapes: mean (4, nodes, series); cov (10, nodes, series), as `ROWS` says; log_weight, weight, kappa
 and worth (nodes, series); everything else (series,). The last axis is the series: one lifter, or
-thousands.
-"""
+thousands."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -125,8 +124,7 @@ class SetInput(Arrays):
 class Prediction(Arrays):
     """What was expected of a set before it was done; arrays (nodes, series) or (series,).
 
-    capacity = x + d - phi u, with its variance and its covariance with b.
-    """
+    capacity = x + d - phi u, with its variance and its covariance with b."""
 
     weight: Floats
     kappa: Floats

@@ -1,7 +1,6 @@
 """Weekly sets per muscle: counting, the floor, the ceiling that is learnt, the benefit curve.
 
-Owns what a set counts as and what a muscle can take; knows nothing of plans or proposals.
-"""
+Owns what a set counts as and what a muscle can take; knows nothing of plans or proposals."""
 
 from .benefit import benefit, gain
 from .ceiling import CeilingBelief, WeekRecovery, ceiling_prior, floor_sets

@@ -1,9 +1,8 @@
 """What more weekly sets are expected to bring, and how little is known about it.
 
-Benefit is slope * sqrt(fractional weekly sets), level beyond `volume.benefit.level_after`:
-the square-root form of Pelland et al. 2025. The slope is a mean with a wide SD, because a
-meta-regression and the largest trial disagree by a factor of ten (see the policy's `why`).
-"""
+Benefit is slope * sqrt(fractional weekly sets), level beyond `volume.benefit.level_after`: the
+square-root form of Pelland et al. 2025. The slope is a mean with a wide SD, because a
+meta-regression and the largest trial disagree by a factor of ten (see the policy's `why`)."""
 
 import math
 from dataclasses import dataclass
@@ -27,9 +26,8 @@ def benefit(sets: float, policy: Policy) -> float:
 def gain(before: float, after: float, policy: Policy) -> Gain:
     """What going from `before` to `after` weekly sets is expected to add (negative: to cost).
 
-    The slope is one unknown, so the SD of a difference is the SD of the slope times it, not
-    the root of two variances.
-    """
+    The slope is one unknown, so the SD of a difference is the SD of the slope times it, not the
+    root of two variances."""
     step = _root(after, policy) - _root(before, policy)
     return Gain(
         mean=policy.number("volume.benefit.slope") * step,

@@ -5,8 +5,7 @@ the time. A week of s sets is not recovered from with probability
 
     P(not | s, C) = lapse + (1 - 2 lapse) * Phi((ln s - ln C) / sigma)
 
-and the belief over ln C is a posterior on a grid from ln 3 to ln 60. The floor is not learnt.
-"""
+and the belief over ln C is a posterior on a grid from ln 3 to ln 60. The floor is not learnt."""
 
 import math
 from dataclasses import dataclass, replace
@@ -68,8 +67,7 @@ class CeilingBelief:
         """Weekly sets the ceiling is at or above nine times in ten, while no week has failed.
 
         None once a failure has been seen: from then on the ceiling has an upper side too and
-        quantiles say it.
-        """
+        quantiles say it."""
         return None if self.failure_seen else self.quantile(0.1)
 
     def quantile(self, p: float) -> float:
@@ -97,17 +95,15 @@ class CeilingBelief:
         """exp(mean - k SD) of ln C, k by `volume.ceiling.prescribe_below_sd`.
 
         In simulation this learns faster than a fixed ramp and asks for far too much less often
-        (docs/validation.md).
-        """
+        (docs/validation.md)."""
         below_sd = policy.number("volume.ceiling.prescribe_below_sd")
         return math.exp(self.ln_mean - below_sd * self.ln_sd)
 
     def updated(self, sets: float, p_recovered: float, policy: Policy) -> "CeilingBelief":
         """The belief after a week of `sets` that was recovered from with `p_recovered`.
 
-        A soft observation mixes the two likelihoods by its probability, so 0.5 changes nothing.
-        A week without sets says nothing about the ceiling and returns the belief unchanged.
-        """
+        A soft observation mixes the two likelihoods by its probability, so 0.5 changes nothing. A
+        week without sets says nothing about the ceiling and returns the belief unchanged."""
         if not 0 <= p_recovered <= 1:
             raise ValueError(f"a probability lies between 0 and 1, not {p_recovered}")
         if sets <= 0:
@@ -138,8 +134,7 @@ class CeilingBelief:
         """The belief after `days` away from hard sets of this muscle.
 
         ln C is taken to wander as a stationary process around the prior with memory
-        `volume.ceiling.memory_days`: the belief widens and drifts back, never past the prior.
-        """
+        `volume.ceiling.memory_days`: the belief widens and drifts back, never past the prior."""
         if days <= 0:
             return self
         kept = math.exp(-days / policy.number("volume.ceiling.memory_days"))

@@ -1,8 +1,7 @@
 """Weekly sets per muscle: what is planned and what was done, counted by one rule.
 
-A set of a lift counts in full for its direct muscles and by the catalogue's share for the
-indirect ones: the fractional rule that fitted best in Pelland et al. 2025, Sports Med 56:481.
-"""
+A set of a lift counts in full for its direct muscles and by the catalogue's share for the indirect
+ones: the fractional rule that fitted best in Pelland et al. 2025, Sports Med 56:481."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -48,8 +47,7 @@ def set_credit(method: Method, parts: int, policy: Policy) -> float:
 
     Straight and superset sets count 1, a warm-up and a try 0. Rest-pause and drop sets count 1 for
     the first part and a share for each further one, up to a limit: a convention (policy
-    `volume.further_part` and `volume.most_per_set`), not a finding.
-    """
+    `volume.further_part` and `volume.most_per_set`), not a finding."""
     if method in NOT_WORK or parts < 1:
         return 0.0
     if method in ("straight", "superset"):
@@ -61,9 +59,8 @@ def set_credit(method: Method, parts: int, policy: Policy) -> float:
 def done_credit(done: SetDone, policy: Policy) -> float:
     """How many straight sets a logged set counts as; 0 when it was not a hard set.
 
-    Not hard: a warm-up, a failed attempt (no repetition), a set ended further from failure
-    than `volume.hard_within_rir`. A set without RIR counts while `volume.count_missing_rir`.
-    """
+    Not hard: a warm-up, a failed attempt (no repetition), a set ended further from failure than
+    `volume.hard_within_rir`. A set without RIR counts while `volume.count_missing_rir`."""
     if done.rir is None:
         if not policy.switch("volume.count_missing_rir"):
             return 0.0
@@ -75,8 +72,7 @@ def done_credit(done: SetDone, policy: Policy) -> float:
 def planned_sets(entries: Iterable[Entry], catalogue: Catalogue) -> MuscleCounts:
     """Sets per muscle of planned entries (one session's, a week's), weighted by `counts_as`.
 
-    Raises BadInput naming every lift the catalogue lacks.
-    """
+    Raises BadInput naming every lift the catalogue lacks."""
     credits: list[tuple[Lift, int, float]] = []
     unknown: list[Problem] = []
     for entry in entries:
@@ -105,9 +101,8 @@ def planned_week(week: Week, catalogue: Catalogue) -> MuscleCounts:
 def done_sets(sets: Iterable[SetDone], catalogue: Catalogue, policy: Policy) -> MuscleCounts:
     """Hard sets per muscle of logged sets.
 
-    A lift the catalogue lacks reaches no muscle we know of and is left out; whoever read the
-    log has warned of it.
-    """
+    A lift the catalogue lacks reaches no muscle we know of and is left out; whoever read the log
+    has warned of it."""
     found = ((catalogue.find(done.lift), done_credit(done, policy)) for done in sets)
     return _counted((lift, 1, credit) for lift, credit in found if lift is not None)
 
@@ -117,8 +112,7 @@ def done_by_week(
 ) -> Mapping[int, MuscleCounts]:
     """Hard sets per muscle by week of a block that starts on `start` (week 1 holds that day).
 
-    Sets before `start` are left out; a week without sets is absent.
-    """
+    Sets before `start` are left out; a week without sets is absent."""
     by_week: dict[int, list[SetDone]] = {}
     for done in sets:
         week = (done.moment.day - start).days // 7 + 1

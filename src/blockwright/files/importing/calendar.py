@@ -1,9 +1,8 @@
 """Written days to dates, over a whole file: which number is the day, which year, which Monday.
 
-Evidence for the order of day and month: a number above twelve, a weekday, the running order of
-the rows, the mark between them, the unit of the loads. Evidence for a year: any day that has one,
-the file's own, the weekday. What stays open becomes a question with the likelier answer taken.
-"""
+Evidence for the order of day and month: a number above twelve, a weekday, the running order of the
+rows, the mark between them, the unit of the loads. Evidence for a year: any day that has one, the
+file's own, the weekday. What stays open becomes a question with the likelier answer taken."""
 
 import datetime as dt
 import itertools

@@ -7,8 +7,7 @@
 It is read to the end or not at all: a half-read set is worse than none. It tells whole sets,
 repetitions alone, a load alone, or a scheme (sets x repetitions whose load stands elsewhere). Two
 bare numbers ("8x12") can be a load and its repetitions or a scheme: the caller, who has seen the
-whole table, says which (`load_first`); None leaves them a `pair`.
-"""
+whole table, says which (`load_first`); None leaves them a `pair`."""
 
 import re
 from collections.abc import Iterator, Sequence
@@ -55,9 +54,8 @@ _NO_EFFORT: tuple[tuple[float, float] | None, ...] = ()
 def read_cell(text: str, load_first: bool | None = None) -> Told:
     """What the cell tells, which is nothing when it is no set at all.
 
-    `load_first` settles bare pairs ("8x12"): True a load and its repetitions, False a scheme;
-    None leaves them a `pair`.
-    """
+    `load_first` settles bare pairs ("8x12"): True a load and its repetitions, False a scheme; None
+    leaves them a `pair`."""
     return (len(text) <= LONGEST_CELL and _read(text, load_first)) or NO_SETS
 
 

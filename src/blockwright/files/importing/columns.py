@@ -1,8 +1,7 @@
 """Header rows: which column of a table holds what, under which labels.
 
 A header has at most three levels: labels (a week, a day, a lift, "Set 1") above the columns' own
-names. A label stands over its column and those right of it, up to the next label of its row.
-"""
+names. A label stands over its column and those right of it, up to the next label of its row."""
 
 import datetime as dt
 import itertools
@@ -65,8 +64,7 @@ class Headers(NamedColumns):
     def read(self, cells: Sequence[Cell], open_columns: Columns) -> Columns | None:
         """The columns a row opens; {} when its labels wait for a row below; None for no header.
 
-        Under the columns of an open table a number or a list of them is no heading.
-        """
+        Under the columns of an open table a number or a list of them is no heading."""
         data = (cell for cell in cells if is_data(cell, open_columns))
         in_table = len(tuple(itertools.islice(data, DATA_OF_A_ROW)))
         if in_table == DATA_OF_A_ROW or start_in(cells):

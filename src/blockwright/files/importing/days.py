@@ -1,8 +1,7 @@
 """Dates as people write them in a log's cells, headings and tab names.
 
 A written day may be complete, lack its year, or have two readings (03/04). `read_day` keeps all
-readings; `draft` settles them over the whole file by order, weekday and the rest of the cells.
-"""
+readings; `draft` settles them over the whole file by order, weekday and the rest of the cells."""
 
 import datetime as dt
 import re
@@ -192,9 +191,8 @@ def day_of_cell(cell: Cell, inside: bool = False) -> Day | None:
 def reps_of_a_date(cell: Cell) -> list[tuple[int, ...]] | None:
     """Repetitions that a spreadsheet took for a date: "8-8" became the 8th of August.
 
-    The higher number comes first, as repetitions fall from set to set; the year tells a third
-    set where it is one that repetitions could be ("10-10-9" became 2009).
-    """
+    The higher number comes first, as repetitions fall from set to set; the year tells a third set
+    where it is one that repetitions could be ("10-10-9" became 2009)."""
     day = day_of_value(cell.value)
     if day is None and isinstance(cell.value, str) and re.search(r"^\d{4}-|[a-z]", cell.text, re.I):
         day = read_day(cell.text)

@@ -94,8 +94,7 @@ def dated(cell: Cell, head: Column | None) -> When:
 def week_column(label: When, heading: When, first_week: int | None) -> When:
     """The day of a labelled column in a row below a heading.
 
-    Under "Mon 7 June" the column of the first week is that Monday, the next one a week on.
-    """
+    Under "Mon 7 June" the column of the first week is that Monday, the next one a week on."""
     if label.day is not None and heading.weekday is not None and label.day.weekday is None:
         # Under the day of each week's column the rows are grouped by weekday.
         label = label._replace(day=None, start=label.day)

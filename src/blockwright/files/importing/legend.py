@@ -1,8 +1,7 @@
 """What a sheet says about its own notation: "all kg", "* = warm-up", "RPE is for every set".
 
 Such sentences stand anywhere, often below everything; so they are looked for before the rows are
-read, and what they mean is written into the cells.
-"""
+read, and what they mean is written into the cells."""
 
 import re
 from collections.abc import Sequence

@@ -1,8 +1,7 @@
 """A scale's or a watch's export to check-ins: one column a measure, one row a day or weigh-in.
 
 Which column is what comes from the coach, or from the headings (`measure_columns`). Days are read
-as in any log, over the whole file; what cannot be read is left out and listed with its place.
-"""
+as in any log, over the whole file; what cannot be read is left out and listed with its place."""
 
 import re
 from collections import Counter

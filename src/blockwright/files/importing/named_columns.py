@@ -1,8 +1,7 @@
 """Names over columns that no word explains: of people, where lifts stand down the side, else of
 lifts; alone, or with what their column holds ("Jo kg", "reps (Sam)").
 
-A table has one axis of lifts. So what the names are is told by what else the table names.
-"""
+A table has one axis of lifts. So what the names are is told by what else the table names."""
 
 import re
 from collections import Counter, defaultdict
@@ -45,8 +44,7 @@ class NamedColumns(ColumnContent):
     def _people_over(self, cells: Sequence[Cell]) -> Columns:
         """The columns of a row that are headed by names of people, right of lifts.
 
-        A short name may look like a lift ("Bo"), but not each of them.
-        """
+        A short name may look like a lift ("Bo"), but not each of them."""
         unknown = [cell for cell in cells if isinstance(cell.value, str) and is_plain(cell)]
         if sum(bool(PERSON.fullmatch(cell.text)) for cell in unknown) < DATA_OF_A_ROW:
             return {}

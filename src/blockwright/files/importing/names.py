@@ -1,8 +1,7 @@
 """Names of lifts as people write them, to the catalogue's: abbreviations, plurals, typing slips.
 
 A name is cut into plain words; an alias scores by the weight of the words both share, where a word
-that many lifts carry ("machine") weighs little. Near words count too (rapidfuzz).
-"""
+that many lifts carry ("machine") weighs little. Near words count too (rapidfuzz)."""
 
 import math
 import re

@@ -1,8 +1,7 @@
 """Sets that stand apart from the rest of their file: misread, more often than done.
 
 A wrong set is far worse than one that is asked about. So what was read is held against all else of
-the file once more, as a careful reader would; the numbers are judgement.
-"""
+the file once more, as a careful reader would; the numbers are judgement."""
 
 import itertools
 from collections import defaultdict

@@ -2,8 +2,7 @@
 
 Layouts are not named one by one. A column has a role and labels from the rows above it; a row has
 what its own cells say; what neither says is carried from above. Rows outside any table are read by
-the order of their cells.
-"""
+the order of their cells."""
 
 import re
 from collections.abc import Mapping, Sequence

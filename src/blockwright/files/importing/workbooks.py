@@ -2,8 +2,7 @@
 
 calamine lays each sheet out as one full rectangle, and writes a shared text out for each cell that
 holds it: a few kB would take gigabytes and end the process. So all of it is counted first, in every
-part that could be read as a sheet, whatever it is called and however it is written.
-"""
+part that could be read as a sheet, whatever it is called and however it is written."""
 
 import io
 import posixpath

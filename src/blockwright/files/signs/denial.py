@@ -1,8 +1,7 @@
 """When a sign that was matched does not count: denied, only supposed, or of another person.
 
 A denial must touch its sign: only fillers ("feel any", "sign of") and other signs of a list with
-"or" stand between, in the same clause. Two denials make none.
-"""
+"or" stand between, in the same clause. Two denials make none."""
 
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING

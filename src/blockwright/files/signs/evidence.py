@@ -3,8 +3,7 @@
 Rules know only ways of writing that somebody thought of. The weights (`tables.py`) were fitted to
 invented notes of several authors: each word, class of words, pair of neighbours and short run of
 letters speaks a little for or against a warning sign. They raise doubts, never certainty: what only
-they find is asked about. `studies/sign_weights.py` fits them anew.
-"""
+they find is asked about. `studies/sign_weights.py` fits them anew."""
 
 from collections.abc import Mapping
 from functools import cache, lru_cache

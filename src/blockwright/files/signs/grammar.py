@@ -2,11 +2,9 @@
 
 A note is cut into words (`reading.py`); each belongs to classes, typing slips included
 (`spelling.py`); the words of harmless phrases are taken out; the rules (`tables.py` has them all)
-are matched within clauses; a match counts unless it is denied (`denial.py`); all words together
-are weighed (`evidence.py`), which finds what no rule foresaw and drops what only sounds like a
-sign. The phone runs the
-same tables with the same steps (`static/blockwright/signs.js`).
-"""
+are matched within clauses; a match counts unless it is denied (`denial.py`); all words together are
+weighed (`evidence.py`), which finds what no rule foresaw and drops what only sounds like a sign.
+The phone runs the same tables with the same steps (`static/blockwright/signs.js`)."""
 
 from dataclasses import dataclass
 from functools import cache, lru_cache

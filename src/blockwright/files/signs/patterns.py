@@ -1,10 +1,9 @@
 """How the tables are written, and what the grammar makes of them.
 
 A pattern is words, `a|b` for one of several, `<class>`, `stem*`, each in order; `a_b` is a phrase;
-`~n` allows up to n other words between, `^n` over a comma too, `=n` in either order; a trailing
-`?` marks what may be left out; `$` is the end of the clause. A line that begins with blanks goes
-on with the line before; `#` begins a remark.
-"""
+`~n` allows up to n other words between, `^n` over a comma too, `=n` in either order; a trailing `?`
+marks what may be left out; `$` is the end of the clause. A line that begins with blanks goes on
+with the line before; `#` begins a remark."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace

@@ -23,9 +23,8 @@ blacked passed keeled popped tearing snapped weakness strength feeling fingers s
 def corrected(word: str) -> str:
     """The word of a sign that was meant, or the word itself.
 
-    One slip (a letter wrong, missing, too many, or two exchanged) in words of five letters or
-    more, two from nine letters on; the first letter must be right.
-    """
+    One slip (a letter wrong, missing, too many, or two exchanged) in words of five letters or more,
+    two from nine letters on; the first letter must be right."""
     if len(word) < LEAST_LETTERS - 1 or word in _known() or not word.isalpha():
         return word
     best, fewest = word, 3

@@ -3,8 +3,7 @@
 The long ones stand in `files/data/signs/`, a text each, as `patterns.py` reads them. Which words
 count is judgement about how lifters write, tuned on invented notes only (tests/files/signs).
 Sources of the rules: ACSM's major signs and symptoms (chest, arm and jaw pain, breath, faintness,
-heart beat, swelling), Honda 2017 (dark urine after extreme work), common practice (the rest).
-"""
+heart beat, swelling), Honda 2017 (dark urine after extreme work), common practice (the rest)."""
 
 from importlib import resources
 

@@ -4,7 +4,6 @@
     typed        a whole file to what stands in the form, and back; tables shown as rows
     shown        the form as a template draws it, what is wrong beside the field; what came back
 
-A field's name is its key in the file ("slot.2.minutes"), so a problem that the file's reader
-finds says by itself where it belongs. What a value may be is the reader's to judge, not the form's
-(`files/lifter_file.py`): here a text only becomes a number, a list, a yes.
-"""
+A field's name is its key in the file ("slot.2.minutes"), so a problem that the file's reader finds
+says by itself where it belongs. What a value may be is the reader's to judge, not the form's
+(`files/lifter_file.py`): here a text only becomes a number, a list, a yes."""

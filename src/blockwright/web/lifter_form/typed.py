@@ -156,8 +156,7 @@ def gather(table: dict[str, Any], base: Mapping[str, Any]) -> tuple[dict[str, st
     """Turns the form's table into the file's, in place. `base` is the file that was in the form.
 
     Gives the form's fields by the keys under which the reader will name them where those differ,
-    and what cannot be put into a file.
-    """
+    and what cannot be put into a file."""
     places: dict[str, str] = {}
     problems: list[Problem] = []
     _clearance(table.get("screening") or {}, base.get("screening") or {})
