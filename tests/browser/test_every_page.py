@@ -107,6 +107,10 @@ def _found(page: Page) -> list[str]:
         if width > across:
             found.append(f"scrolls sideways at {across}: {width} wide")
     found += [f"{one} moves sideways" for one in page.evaluate(MOVES)]
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
+    if (width := page.evaluate("document.documentElement.scrollWidth")) > NARROWEST:
+        found.append(f"text of twice the size scrolls sideways: {width} wide")
+    page.evaluate("document.documentElement.style.fontSize = ''")
     page.set_viewport_size({"width": PHONE, "height": 740})
     found += [f"{one} lies over another word" for one in page.evaluate(LIES_OVER)]
     page.emulate_media(media="print")
