@@ -38,28 +38,22 @@ class RevisionInShort(Schema):
         return name_of(row.made_by)
 
 
-@router.reads(
-    "/lifters/{lifter}/blocks", list[RevisionInShort], "Every revision of every block", calls.READ
-)
+@router.reads("/lifters/{lifter}/blocks", list[RevisionInShort], calls.READ)
 def blocks(request: HttpRequest, lifter: Key) -> Any:
+    """Every revision of every block."""
     return revisions_of(lifter_of(request, lifter, "read"))
 
 
-@router.document(
-    "/lifters/{lifter}/blocks/{start}", "block", "The last revision of a block", calls.READ
-)
+@router.document("/lifters/{lifter}/blocks/{start}", "block", calls.READ)
 def block(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
+    """The last revision of a block."""
     one = or_404(block_of(lifter_of(request, lifter, "read"), start), "block")
     return json_answer(request, one.document)
 
 
-@router.document(
-    "/lifters/{lifter}/blocks/{start}/revisions/{revision}",
-    "block",
-    "One revision of a block",
-    calls.READ,
-)
+@router.document("/lifters/{lifter}/blocks/{start}/revisions/{revision}", "block", calls.READ)
 def block_revision(request: HttpRequest, lifter: Key, start: Day, revision: Number) -> HttpResponse:
+    """One revision of a block."""
     one = or_404(revision_of(lifter_of(request, lifter, "read"), start, revision), "revision")
     return json_answer(request, one.document)
 
@@ -96,14 +90,10 @@ class ComposingOut(Schema):
         return f"/api/lifters/{search.lifter_id}/composings/{search.pk}"
 
 
-@router.changes(
-    "/lifters/{lifter}/composings",
-    {202: ComposingOut},
-    "Compose a block",
-    f"{calls.CHANGE} The answer is the search that is on its way; ask its `address` "
-    "every few seconds. Once made, the block is a revision of its start.",
-)
+@router.changes("/lifters/{lifter}/composings", {202: ComposingOut}, calls.CHANGE)
 def compose(request: HttpRequest, lifter: Key, wish: ComposeIn) -> Status[Any]:
+    """Compose a block. The answer is the search that is on its way; ask its `address` every few
+    seconds. Once made, the block is a revision of its start."""
     person, row = changing(request, lifter)
     question = search_block.ComposeQuestion(
         start=wish.start, previous=wish.previous, template=wish.template or ""
@@ -112,14 +102,11 @@ def compose(request: HttpRequest, lifter: Key, wish: ComposeIn) -> Status[Any]:
     return Status(202, search_block.begin_composing(person, row, question, today, now))
 
 
-@router.changes(
-    "/lifters/{lifter}/blocks/{start}/rest",
-    {202: ComposingOut},
-    "Compose anew the weeks that have not begun",
-    f"{calls.CHANGE} Around what the coach changed and pinned, from the block's own "
-    "lifts unless `other_lifts` is true. Once made, the change `take_rest` keeps it.",
-)
+@router.changes("/lifters/{lifter}/blocks/{start}/rest", {202: ComposingOut}, calls.CHANGE)
 def rest(request: HttpRequest, lifter: Key, start: Day, wish: RestIn) -> Status[Any]:
+    """Compose anew the weeks that have not begun. Around what the coach changed and pinned, from
+    the block's own lifts unless `other_lifts` is true. Once made, the change `take_rest` keeps
+    it."""
     person, row = changing(request, lifter)
     today, now = today_for(request), timezone.now()
     search = search_block.begin_rest(
@@ -128,19 +115,15 @@ def rest(request: HttpRequest, lifter: Key, start: Day, wish: RestIn) -> Status[
     return Status(202, search)
 
 
-@router.reads(
-    "/lifters/{lifter}/composings/{composing}", ComposingOut, "How a search goes", calls.CHANGE
-)
+@router.reads("/lifters/{lifter}/composings/{composing}", ComposingOut, calls.CHANGE)
 def composing(request: HttpRequest, lifter: Key, composing: Number) -> Any:
+    """How a search goes."""
     return _found(request, lifter, composing)
 
 
-@router.ends(
-    "/lifters/{lifter}/composings/{composing}",
-    "Stop a search",
-    f"{calls.CHANGE} One that has ended stays as it is.",
-)
+@router.ends("/lifters/{lifter}/composings/{composing}", calls.CHANGE)
 def stop(request: HttpRequest, lifter: Key, composing: Number) -> Status[None]:
+    """Stop a search. One that has ended stays as it is."""
     search_block.stop_search(_found(request, lifter, composing))
     return Status(204, None)
 
@@ -184,13 +167,9 @@ class KeptOut(Schema):
     status: Literal["ready", "refer"]
 
 
-@router.changes(
-    "/lifters/{lifter}/blocks/{start}/changes/preview",
-    {200: PreviewOut},
-    "What a change would do",
-    f"{calls.CHANGE} Stores nothing. 409 `changed_meanwhile` for an old revision.",
-)
+@router.changes("/lifters/{lifter}/blocks/{start}/changes/preview", {200: PreviewOut}, calls.CHANGE)
 def preview(request: HttpRequest, lifter: Key, start: Day, wish: ChangeIn) -> dict[str, Any]:
+    """What a change would do. Stores nothing. 409 `changed_meanwhile` for an old revision."""
     row = lifter_of(request, lifter, "change")
     shown = edit_block.preview(row, _question(start, wish), today_for(request))
     return {
@@ -206,14 +185,10 @@ def preview(request: HttpRequest, lifter: Key, start: Day, wish: ChangeIn) -> di
     }
 
 
-@router.changes(
-    "/lifters/{lifter}/blocks/{start}/changes",
-    {201: KeptOut},
-    "Change a block",
-    f"{calls.CHANGE} Makes a new revision. 409 `changed_meanwhile` for an old "
-    "revision, with what changed; 409 `not_possible` for a broken rule that is not insisted on.",
-)
+@router.changes("/lifters/{lifter}/blocks/{start}/changes", {201: KeptOut}, calls.CHANGE)
 def change(request: HttpRequest, lifter: Key, start: Day, wish: ChangeIn) -> Status[dict[str, Any]]:
+    """Change a block. Makes a new revision. 409 `changed_meanwhile` for an old revision, with what
+    changed; 409 `not_possible` for a broken rule that is not insisted on."""
     person, row = changing(request, lifter)
     kept = edit_block.keep(person, row, _question(start, wish), today_for(request))
     return Status(201, {"block": kept.start, "revision": kept.revision, "status": kept.status})

@@ -98,20 +98,15 @@ class DecidedOut(Schema):
     new: bool
 
 
-@router.reads(
-    "/lifters/{lifter}/letters", list[LetterInShort], "Every letter of the review", calls.READ
-)
+@router.reads("/lifters/{lifter}/letters", list[LetterInShort], calls.READ)
 def letters(request: HttpRequest, lifter: Key) -> Any:
+    """Every letter of the review."""
     return letters_of(lifter_of(request, lifter, "read"))
 
 
-@router.changes(
-    "/lifters/{lifter}/letters",
-    {200: LetterInShort, 201: LetterInShort},
-    "Write the letter of a week",
-    f"{calls.CHANGE} 200 where the same letter was written already.",
-)
+@router.changes("/lifters/{lifter}/letters", {200: LetterInShort, 201: LetterInShort}, calls.CHANGE)
 def write(request: HttpRequest, lifter: Key, wish: LetterIn) -> Status[Any]:
+    """Write the letter of a week. 200 where the same letter was written already."""
     row = lifter_of(request, lifter, "change")
     written = write_letter(row, today_for(request), wish.through)
     return Status(201 if written.new else 200, written.letter)
@@ -149,8 +144,9 @@ class WrittenAllOut(Schema):
     failed: list[NotWrittenOut]
 
 
-@router.reads("/evening", EveningOut, "Every letter that waits, in order of need", calls.ADD)
+@router.reads("/evening", EveningOut, calls.ADD)
 def evening_of(request: HttpRequest) -> dict[str, Any]:
+    """Every letter that waits, in order of need."""
     found = evening(coach_of(request), today_for(request))
     return {
         "waiting": found.waiting,
@@ -159,8 +155,9 @@ def evening_of(request: HttpRequest) -> dict[str, Any]:
     }
 
 
-@router.changes("/evening", {200: WrittenAllOut}, "Write every letter that is due", calls.ADD)
+@router.changes("/evening", {200: WrittenAllOut}, calls.ADD)
 def write_evening(request: HttpRequest) -> dict[str, Any]:
+    """Write every letter that is due."""
     written, failed = write_all(coach_of(request), today_for(request))
     return {
         "written": [one.letter for one in written],
@@ -171,32 +168,27 @@ def write_evening(request: HttpRequest) -> dict[str, Any]:
     }
 
 
-@router.document("/lifters/{lifter}/letters/{letter}", "proposals", "One letter", calls.READ)
+@router.document("/lifters/{lifter}/letters/{letter}", "proposals", calls.READ)
 def letter(request: HttpRequest, lifter: Key, letter: Number) -> HttpResponse:
+    """One letter."""
     one = or_404(letter_with(lifter_of(request, lifter, "read"), letter), "letter")
     return json_answer(request, one.document)
 
 
-@router.reads(
-    "/lifters/{lifter}/letters/{letter}/decisions",
-    list[DecisionOut],
-    "What was decided on a letter",
-    calls.READ,
-)
+@router.reads("/lifters/{lifter}/letters/{letter}/decisions", list[DecisionOut], calls.READ)
 def decisions(request: HttpRequest, lifter: Key, letter: Number) -> Any:
+    """What was decided on a letter."""
     one = or_404(letter_with(lifter_of(request, lifter, "read"), letter), "letter")
     return decisions_on(one)
 
 
 @router.changes(
-    "/lifters/{lifter}/letters/{letter}/decisions",
-    {200: DecidedOut, 201: DecidedOut},
-    "Accept, change or decline proposals",
-    f"{calls.CHANGE} Proposals not named stay open; a caution stays whatever is "
-    "decided. 409 `changed_meanwhile` when somebody else decided or changed the block since; "
-    "200 where the same was decided already.",
+    "/lifters/{lifter}/letters/{letter}/decisions", {200: DecidedOut, 201: DecidedOut}, calls.CHANGE
 )
 def decide(request: HttpRequest, lifter: Key, letter: Number, wish: DecisionsIn) -> Status[Any]:
+    """Accept, change or decline proposals. Proposals not named stay open; a caution stays whatever
+    is decided. 409 `changed_meanwhile` when somebody else decided or changed the block since; 200
+    where the same was decided already."""
     person, row = changing(request, lifter)
     said = [CoachAnswer(**one.model_dump()) for one in wish.decisions]
     if wish.accept_open:
@@ -210,12 +202,7 @@ MaybeDay = Day | LeftOut
 Verdict = Literal[VERDICTS] | LeftOut  # type: ignore[valid-type]
 
 
-@router.reads(
-    "/lifters/{lifter}/ledger",
-    LedgerPage,
-    "Every decision, searchable",
-    f"{calls.READ} `text`: words that all stand in the line; `first` and `last`: days of deciding.",
-)
+@router.reads("/lifters/{lifter}/ledger", LedgerPage, calls.READ)
 def ledger_of(
     request: HttpRequest,
     lifter: Key,
@@ -227,6 +214,8 @@ def ledger_of(
     last: MaybeDay = None,
     page: Number = 1,
 ) -> LedgerPage:
+    """Every decision, searchable. `text`: words that all stand in the line; `first` and `last`:
+    days of deciding."""
     row = lifter_of(request, lifter, "read")
     said = {"text": text, "kind": kind, "verdict": verdict, "lift": lift}
     words = {name: word or "" for name, word in said.items()}

@@ -68,8 +68,9 @@ class LifterWhole(Schema):
         return [str(warning) for warning in saved.warnings]
 
 
-@router.reads("/lifters", list[LifterInShort], "Lifters I may see", calls.ANYONE)
+@router.reads("/lifters", list[LifterInShort], calls.ANYONE)
 def lifters(request: HttpRequest) -> list[LifterInShort]:
+    """Lifters I may see."""
     person = person_of(request)
     return [
         LifterInShort(
@@ -83,35 +84,28 @@ def lifters(request: HttpRequest) -> list[LifterInShort]:
     ]
 
 
-@router.reads("/lifters/{lifter}", LifterWhole, "The lifter file", calls.EXPORT)
+@router.reads("/lifters/{lifter}", LifterWhole, calls.EXPORT)
 def lifter(request: HttpRequest, lifter: Key) -> Reading[Any]:
+    """The lifter file."""
     return Reading(lifter_of(request, lifter, "export"))
 
 
-@router.changes("/lifters", {201: LifterWhole}, "Add a lifter", calls.ADD)
+@router.changes("/lifters", {201: LifterWhole}, calls.ADD)
 def add(request: HttpRequest, wish: LifterIn) -> Status[Reading[Any]]:
+    """Add a lifter."""
     return Status(201, add_lifter(coach_of(request), wish.document))
 
 
-@router.changes(
-    "/lifters/{lifter}",
-    {200: LifterWhole},
-    "Replace the lifter file",
-    f"{calls.CHANGE} 409 `changed_meanwhile` when the lifter is at another version.",
-    method="PUT",
-)
+@router.changes("/lifters/{lifter}", {200: LifterWhole}, calls.CHANGE, method="PUT")
 def replace(request: HttpRequest, lifter: Key, wish: LifterChange) -> Reading[Any]:
+    """Replace the lifter file. 409 `changed_meanwhile` when the lifter is at another version."""
     person, row = changing(request, lifter)
     return change_lifter(person, row, wish.version, wish.document, today_for(request))
 
 
-@router.ends(
-    "/lifters/{lifter}",
-    "Erase a lifter for good",
-    f"{calls.CHANGE} `name` is the lifter's name, so that nobody is erased by a slip.",
-    refuses=True,
-)
+@router.ends("/lifters/{lifter}", calls.CHANGE, refuses=True)
 def erase(request: HttpRequest, lifter: Key, name: Line) -> Status[None]:
+    """Erase a lifter for good. `name` is the lifter's name, so that nobody is erased by a slip."""
     row = lifter_of(request, lifter, "change")
     if name != row.name:
         says = "the name is another, so nobody was erased"
@@ -148,8 +142,9 @@ class RosterOut(Schema):
     lines: list[RosterLineOut]
 
 
-@router.reads("/roster", RosterOut, "People in the order of who needs attention", calls.ADD)
+@router.reads("/roster", RosterOut, calls.ADD)
 def roster_of(request: HttpRequest) -> Roster:
+    """People in the order of who needs attention."""
     return roster(coach_of(request), today_for(request))
 
 
@@ -162,14 +157,9 @@ _ZIP: dict[str, Any] = {
 }
 
 
-@export_calls.reads(
-    "/lifters/{lifter}/export",
-    None,
-    "Everything about one lifter, zipped",
-    f"{calls.EXPORT} The command line's files, and every row as JSON.",
-    extra=_ZIP,
-)
+@export_calls.reads("/lifters/{lifter}/export", None, calls.EXPORT, openapi_extra=_ZIP)
 def export(request: HttpRequest, lifter: Key) -> HttpResponse:
+    """Everything about one lifter, zipped. The command line's files, and every row as JSON."""
     row = lifter_of(request, lifter, "export")
     named = {"Content-Disposition": f'attachment; filename="blockwright-{row.key}.zip"'}
     return HttpResponse(export_lifter(row), content_type="application/zip", headers=named)

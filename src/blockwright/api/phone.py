@@ -39,13 +39,10 @@ router = Calls("Phone")
 _REMEMBERED = 256  # Sheets kept in memory, some 15 KB each
 
 
-@router.reads(
-    "/phone",
-    dict[str, Any],
-    "Me, my lifters, sessions around today",
-    f"{calls.ANYONE} Sets the csrftoken cookie. docs/sync.md has the document.",
-)
+@router.reads("/phone", dict[str, Any], calls.ANYONE)
 def phone(request: HttpRequest) -> HttpResponse:
+    """Me, my lifters, sessions around today. Sets the csrftoken cookie. docs/sync.md has the
+    document."""
     get_token(request)  # sets the cookie whose value the queue sends along
     person = person_of(request)
     answer = json_answer(request, phone_home(person, timezone.now()))
@@ -53,15 +50,12 @@ def phone(request: HttpRequest) -> HttpResponse:
     return answer
 
 
-@router.reads(
-    "/lifters/{lifter}/sheets/{block}/{week}/{session}",
-    dict[str, Any],
-    "A session's sheet, with all that is needed to do it without signal",
-    f"{calls.SEE} docs/sync.md has the document.",
-)
+@router.reads("/lifters/{lifter}/sheets/{block}/{week}/{session}", dict[str, Any], calls.SEE)
 def phone_sheet_of(
     request: HttpRequest, lifter: Key, block: Day, week: Number, session: Number
 ) -> HttpResponse:
+    """A session's sheet, with all that is needed to do it without signal. docs/sync.md has the
+    document."""
     row = lifter_of(request, lifter, "see")
     name = SessionName(block, week, session)
     return packed_answer(request, _packed(row, name))
@@ -122,14 +116,11 @@ class SyncOut(Schema):
     facts: dict[str, Unseen]
 
 
-@sync_calls.changes(
-    "/sync",
-    {200: SyncOut},
-    "Send the queue, get the news",
-    f"{calls.ANYONE} Each event is checked for its lifter. The contract: docs/sync.md.",
-)
+@sync_calls.changes("/sync", {200: SyncOut}, calls.ANYONE)
 @decorate_view(gzip_page)
 def sync(request: HttpRequest, message: SyncIn) -> dict[str, Any]:
+    """Send the queue, get the news. Each event is checked for its lifter. The contract:
+    docs/sync.md."""
     received_at = timezone.now()
     person = person_of(request)
     if message.person is not None and message.person != str(person.pk):
@@ -144,14 +135,11 @@ def sync(request: HttpRequest, message: SyncIn) -> dict[str, Any]:
 fact_calls = Calls("Facts")
 
 
-@fact_calls.reads(
-    "/lifters/{lifter}/facts",
-    Unseen,
-    "A lifter's facts after one that is known",
-    f"{calls.SEE} A training partner gets no check-ins and no notes but their own. "
-    "At most 500 at a time; `through` is the next `after`. docs/sync.md has a fact's keys.",
-)
+@fact_calls.reads("/lifters/{lifter}/facts", Unseen, calls.SEE)
 def facts(request: HttpRequest, lifter: Key, after: Seq = 0) -> dict[str, Any]:
+    """A lifter's facts after one that is known. A training partner gets no check-ins and no notes
+    but their own. At most 500 at a time; `through` is the next `after`. docs/sync.md has a fact's
+    keys."""
     person = person_of(request)
     lifter_for(person, lifter, "see")
     return unseen(person, lifter, after)
@@ -161,14 +149,12 @@ sheet_calls = Calls("Sheets")
 
 
 @sheet_calls.document(
-    "/lifters/{lifter}/blocks/{start}/weeks/{week}/sessions/{session}/sheet",
-    "sheet",
-    "A session's sheet",
-    f"{calls.SEE} Made from what was logged up to the day before.",
+    "/lifters/{lifter}/blocks/{start}/weeks/{week}/sessions/{session}/sheet", "sheet", calls.SEE
 )
 def sheet(
     request: HttpRequest, lifter: Key, start: Day, week: Number, session: Number
 ) -> HttpResponse:
+    """A session's sheet. Made from what was logged up to the day before."""
     row = lifter_of(request, lifter, "see")
     name = SessionName(start, week, session)
     return json_answer(request, sheet_document(prepare(row, name)))

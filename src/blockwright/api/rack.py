@@ -26,14 +26,7 @@ PartnersLoad = Annotated[str, Field(pattern=_TYPED)] | LeftOut
 MaybeUnit = Annotated[Unit | LeftOut, Field(description="The lifter's own where it is left out.")]
 
 
-@router.document(
-    "/rack",
-    "rack",
-    "What a load needs",
-    f"{calls.ANYONE} In the gym of a `lifter` I may see; without one on a 20 kg bar "
-    "(45 lb) with enough standard plates.",
-    refuses=True,
-)
+@router.document("/rack", "rack", calls.ANYONE, refuses=True)
 def rack(
     request: HttpRequest,
     load: Load,
@@ -43,6 +36,8 @@ def rack(
     bar: Find = None,
     partner: PartnersLoad = None,
 ) -> HttpResponse:
+    """What a load needs. In the gym of a `lifter` I may see; without one on a 20 kg bar (45 lb)
+    with enough standard plates."""
     question = RackQuestion(load=load, unit=unit, lift=lift, bar=bar, partner=partner)
     return json_answer(request, rack_in_gym(person_of(request), lifter, question))
 
@@ -54,13 +49,7 @@ Muscle = Literal[MUSCLES] | LeftOut  # type: ignore[valid-type]
 Pattern = Literal[_PATTERNS] | LeftOut  # type: ignore[valid-type]
 
 
-@lift_calls.document(
-    "/lifts",
-    "lifts",
-    "The lift catalogue",
-    f"{calls.ANYONE} `muscle`: lifts that train it directly; `find`: part of a name; "
-    "`lifter`: what the gym of one I may see has the kit for, their own lifts among it.",
-)
+@lift_calls.document("/lifts", "lifts", calls.ANYONE)
 def lifts(
     request: HttpRequest,
     muscle: Muscle = None,
@@ -68,6 +57,8 @@ def lifts(
     find: Find = None,
     lifter: MaybeKey = None,
 ) -> HttpResponse:
+    """The lift catalogue. `muscle`: lifts that train it directly; `find`: part of a name; `lifter`:
+    what the gym of one I may see has the kit for, their own lifts among it."""
     narrowing = Narrowing(muscle=muscle or "", pattern=pattern or "", find=find or "")
     return json_answer(request, lifts_in_gym(person_of(request), lifter, narrowing))
 
@@ -75,12 +66,8 @@ def lifts(
 policy_calls = Calls("Policy")
 
 
-@policy_calls.document(
-    "/policy",
-    "policy",
-    "Every adjustable number",
-    f"{calls.ANYONE} `find`: part of a key or of its reason. A lifter's own values "
-    "stand in their document.",
-)
+@policy_calls.document("/policy", "policy", calls.ANYONE)
 def policy(request: HttpRequest, find: Find = None) -> HttpResponse:
+    """Every adjustable number. `find`: part of a key or of its reason. A lifter's own values stand
+    in their document."""
     return json_answer(request, policy_document(None, find or ""))

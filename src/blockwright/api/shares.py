@@ -47,8 +47,9 @@ class Me(Schema):
         return today_of(person, timezone.now())
 
 
-@me_calls.reads("/me", Me, "Who I am", calls.ANYONE)
+@me_calls.reads("/me", Me, calls.ANYONE)
 def me(request: HttpRequest) -> User:
+    """Who I am."""
     return person_of(request)
 
 
@@ -112,73 +113,51 @@ class InviteOut(Schema):
     until: datetime
 
 
-@router.reads(
-    "/lifters/{lifter}/shares",
-    list[ShareOut],
-    "Who has access",
-    f"{calls.CHANGE} The owner, who has access to everyone, is not listed.",
-)
+@router.reads("/lifters/{lifter}/shares", list[ShareOut], calls.CHANGE)
 def shares(request: HttpRequest, lifter: Key) -> Any:
+    """Who has access. The owner, who has access to everyone, is not listed."""
     return shares_of(lifter_of(request, lifter, "change"))
 
 
-@router.changes(
-    "/lifters/{lifter}/shares/{share}",
-    {204: None},
-    "Share more or less with a training partner",
-    calls.CHANGE,
-    method="PATCH",
-)
+@router.changes("/lifters/{lifter}/shares/{share}", {204: None}, calls.CHANGE, method="PATCH")
 def share_more(request: HttpRequest, lifter: Key, share: Number, wish: ShareChange) -> Status[None]:
+    """Share more or less with a training partner."""
     share_more_or_less(lifter_of(request, lifter, "change"), share, wish.sees)
     return Status(204, None)
 
 
-@router.ends(
-    "/lifters/{lifter}/shares/{share}",
-    "End somebody's access",
-    f"{calls.CHANGE} What the person logged stays.",
-)
+@router.ends("/lifters/{lifter}/shares/{share}", calls.CHANGE)
 def end(request: HttpRequest, lifter: Key, share: Number) -> Status[None]:
+    """End somebody's access. What the person logged stays."""
     end_share(lifter_of(request, lifter, "change"), share)
     return Status(204, None)
 
 
-@router.changes(
-    "/lifters/{lifter}/invitations",
-    {201: InviteOut},
-    "Invite the lifter, or a training partner",
-    calls.CHANGE,
-)
+@router.changes("/lifters/{lifter}/invitations", {201: InviteOut}, calls.CHANGE)
 def invite_to(request: HttpRequest, lifter: Key, wish: InviteIn) -> Status[InviteOut]:
+    """Invite the lifter, or a training partner."""
     (person, row), now = changing(request, lifter), timezone.now()
     return _invited(invite(person, wish.role, row, now, wish.sees), now)
 
 
-@router.changes("/invitations", {201: InviteOut}, "Invite a coach", calls.OWNER)
+@router.changes("/invitations", {201: InviteOut}, calls.OWNER)
 def invite_coach(request: HttpRequest, wish: CoachInviteIn) -> Status[InviteOut]:
+    """Invite a coach."""
     now = timezone.now()
     return _invited(invite(person_of(request), wish.role, None, now), now)
 
 
-@router.reads(
-    "/invitations",
-    list[OpenInvitationOut],
-    "Open invitations",
-    f"{calls.ANYONE} Those they may withdraw: the owner all, a coach those to the "
-    "lifters they may change, whoever made them.",
-)
+@router.reads("/invitations", list[OpenInvitationOut], calls.ANYONE)
 def invitations(request: HttpRequest) -> Any:
+    """Open invitations. Those they may withdraw: the owner all, a coach those to the lifters they
+    may change, whoever made them."""
     return open_invitations(person_of(request), timezone.now())
 
 
-@router.ends(
-    "/invitations/{invitation}",
-    "Withdraw an invitation",
-    f"{calls.CHANGE} One to be a coach: the owner. Its link leads nowhere from then "
-    "on. An invitation also ends when its maker may not change the lifter any more.",
-)
+@router.ends("/invitations/{invitation}", calls.CHANGE)
 def withdraw(request: HttpRequest, invitation: Number) -> Status[None]:
+    """Withdraw an invitation. One to be a coach: the owner. Its link leads nowhere from then on. An
+    invitation also ends when its maker may not change the lifter any more."""
     withdraw_invitation(person_of(request), invitation)
     return Status(204, None)
 

@@ -19,36 +19,23 @@ from .values import Day, Key
 router = Calls("Strength")
 
 
-@router.document(
-    "/lifters/{lifter}/estimate",
-    "estimate",
-    "Strength per lift, with its uncertainty",
-    f"{calls.READ} From every set the site knows.",
-)
+@router.document("/lifters/{lifter}/estimate", "estimate", calls.READ)
 def estimate(request: HttpRequest, lifter: Key) -> HttpResponse:
+    """Strength per lift, with its uncertainty. From every set the site knows."""
     row = lifter_of(request, lifter, "read")
     return json_answer(request, estimate_lifter(row).document)
 
 
-@router.document(
-    "/lifters/{lifter}/backtest",
-    "backtest",
-    "Each set predicted from the sets before it only",
-    calls.READ,
-)
+@router.document("/lifters/{lifter}/backtest", "backtest", calls.READ)
 def backtest(request: HttpRequest, lifter: Key) -> HttpResponse:
+    """Each set predicted from the sets before it only."""
     row = lifter_of(request, lifter, "read")
     return json_answer(request, told(row, backtest_log([stored_case(row)]).document))
 
 
-@router.document(
-    "/lifters/{lifter}/blocks/{start}/report",
-    "report",
-    "What a block came to",
-    f"{calls.READ} 409 while nothing of it is done.",
-    refuses=True,
-)
+@router.document("/lifters/{lifter}/blocks/{start}/report", "report", calls.READ, refuses=True)
 def report(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
+    """What a block came to. 409 while nothing of it is done."""
     row = lifter_of(request, lifter, "read")
     document = report_lifter(row, start, today_for(request))
     if document is None:
@@ -57,12 +44,8 @@ def report(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
     return json_answer(request, document)
 
 
-@router.reads(
-    "/lifters/{lifter}/blocks/{start}/sets",
-    dict[str, Any],
-    "Weekly sets per muscle, done and planned",
-    f"{calls.READ} The blockwright/sets/1 document.",
-)
+@router.reads("/lifters/{lifter}/blocks/{start}/sets", dict[str, Any], calls.READ)
 def sets(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
+    """Weekly sets per muscle, done and planned. The blockwright/sets/1 document."""
     row = lifter_of(request, lifter, "read")
     return json_answer(request, count_sets(row, start, today_for(request)))
