@@ -146,3 +146,10 @@ def test_the_same_file_gives_the_same_bytes(run: Command, log: Path, tmp_path: P
 
     assert first.read_bytes() == second.read_bytes()
     assert told[0] == told[1]
+
+
+def test_the_file_that_is_read_is_not_written_over(run: Command, log: Path) -> None:
+    result = run(log, "-o", log.parent / "." / log.name)
+    assert result.code == 2
+    assert "name another file" in result.stderr
+    assert log.read_text(encoding="utf-8") == LOG

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from blockwright.cli.main import exit_code
-from blockwright.cli.output import save, visible
+from blockwright.cli.output import save, save_document, visible
 from blockwright.engine.errors import BadInput
 
 NASTY = "\x1b[2Jcurl\x07\x9b31m\u202egnik\x7f"
@@ -77,3 +77,11 @@ def test_a_saved_file_is_as_readable_as_others_of_the_folder(tmp_path: Path) -> 
     save(tmp_path / "block.json", "text")
     assert (tmp_path / "block.json").stat().st_mode == other.stat().st_mode
     assert sorted(file.name for file in tmp_path.iterdir()) == ["block.json", "other"]
+
+
+@pytest.mark.parametrize("name", ["lifter.toml", "log.csv", "log.XLSX"])
+def test_no_document_is_written_over_a_lifters_file_or_log(tmp_path: Path, name: str) -> None:
+    (tmp_path / name).write_text("the only copy", encoding="utf-8")
+    with pytest.raises(BadInput, match="name a .json file"):
+        save_document(tmp_path / name, {})
+    assert (tmp_path / name).read_text(encoding="utf-8") == "the only copy"

@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from blockwright.engine.errors import BlockwrightError, Problem
+from blockwright.engine.errors import BadInput, BlockwrightError, Problem
 from blockwright.files.json_text import dumps
 from blockwright.store.folder import replacing
 
@@ -68,6 +68,9 @@ def save(path: Path, content: str | bytes) -> None:
 
 def save_document(path: Path | None, document: Mapping[str, Any]) -> None:
     if path is not None:
+        if path.suffix.lower() in (".toml", ".csv", ".xlsx"):
+            # A slip: the lifter's file or log, in the place of the block.
+            raise BadInput.of(f"what is written to {path} is JSON", "name a .json file with -o")
         save(path, dumps(document))
 
 

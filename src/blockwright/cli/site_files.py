@@ -114,7 +114,7 @@ def restore(
 def import_(
     files: Annotated[
         list[Path],
-        typer.Argument(metavar="FILE...", help="Workbooks (xlsx, xls, ods) or CSV files."),
+        typer.Argument(metavar="FILE...", help="Workbooks (xlsx) or CSV files."),
     ],
     out: Annotated[Path, typer.Option("-o", metavar="FILE.csv", help="The file to write.")],
     lifter: Annotated[Path | None, option("Lifter file: usual unit, own lifts.", "LIFTER")] = None,
@@ -147,6 +147,8 @@ def import_(
     asked = ImportQuestion(files=files, lifter=lifter, unit=unit, year=year, answers=answers)
     if column and not checkins:
         raise BadInput.of("--column goes with --checkins", "add --checkins")
+    if out.resolve() in [path.resolve() for path in files]:
+        raise BadInput.of(f"{out} is read, and would be written over", "name another file with -o")
     with progress(f"reading {', '.join(path.name for path in files)}"):
         answer = import_checkins(asked, column or []) if checkins else import_sheets(asked)
     save(out, answer.sets_csv)

@@ -37,6 +37,6 @@ def kind_of(path: Path) -> FileKind:
     read_limited(path)
     mend = "name a .toml (lifter, policy), .csv (sets, check-ins) or .json file"
     if ending in _WORKBOOK_ENDINGS:
-        mend = "save the sheet as CSV (UTF-8) and check that"
+        mend = "make a sets file of it first: blockwright import LOG.xlsx -o SETS.csv"
     says = f"a file ending in {ending} is not read" if ending else "has no ending to know it by"
     raise BadInput.of(says, mend, file=path.name)
