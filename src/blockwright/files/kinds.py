@@ -35,7 +35,7 @@ def kind_of(path: Path) -> FileKind:
         # `unit` and `when` stand in both; a table with neither's own columns is meant as sets.
         return "checkins" if of_checkins > of_sets else "sets"
     read_limited(path)
-    mend = "name a .toml (lifter, policy), .csv (sets, check-ins) or .json file"
+    mend = "name a .toml (lifter, policy), .csv (sets, check-ins) or .json file; xlsx is for import"
     if ending in _WORKBOOK_ENDINGS:
         mend = "make a sets file of it first: blockwright import LOG.xlsx -o SETS.csv"
     says = f"a file ending in {ending} is not read" if ending else "has no ending to know it by"
