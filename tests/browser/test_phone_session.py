@@ -297,13 +297,32 @@ def test_two_lifters_take_turns_on_one_phone(browser: Browser, shared_site: Site
     context.close()
 
 
+def asked_and_hurt(page: Page) -> None:
+    """A slip is asked about before the turn passes; a panel says whose it is, and stays."""
+    chosen = page.locator(".turns [aria-pressed=true]")
+    not_too_soon(page)
+    page.locator("#field-load").fill("1025")
+    page.locator(WRITE).tap()
+    expect(chosen).to_have_text("Ines")
+    page.locator(".doubt button").first.tap()
+    expect(chosen).to_have_text("Jon")
+    expect(page.locator(".turns .advice")).to_contain_text("Ines: keep 102.5 kg.")
+    page.locator("[data-key=hurts]").tap()
+    expect(page.locator("#panel-hurts")).to_contain_text("Jon Invented’s pain")
+    page.locator("[data-key=turn-0]").tap()
+    expect(page.locator("#panel-hurts")).to_contain_text("Ines Invented’s pain")
+    page.locator("[data-key=next]").tap()
+    expect(chosen).to_have_text("Jon")
+
+
 def test_both_phones_say_whose_turn_it_is(browser: Browser, site: Site) -> None:
     contexts = [phone(browser) for _ in range(2)]
     pages = [context.new_page() for context in contexts]
-    both = f"{site.key('ines')}+{site.key('jon')}"
-    for page in pages:
+    keys = [site.key("ines"), site.key("jon")]
+    for page, both in zip(pages, (keys, keys[::-1]), strict=True):
         sign_in(page, site, SECOND)
-        page.goto(f"{site.address}/phone/#{both}")
+        page.goto(f"{site.address}/phone/#{'+'.join(both)}")
+        # On both phones the same begins, the lighter, whoever's sheet was opened first.
         expect(page.locator(".turns .bar")).to_have_text("Ines’s turn.")
     for writes, name, other in ((0, "Jon", "Ines"), (1, "Ines", "Jon")):
         not_too_soon(pages[writes])
@@ -322,6 +341,7 @@ def test_both_phones_say_whose_turn_it_is(browser: Browser, site: Site) -> None:
     expect(pages[0].locator("ol.lifts .advice:has([data-key=undo])")).to_have_count(1)
     expect(pages[0].locator(".turns .advice")).to_have_count(0)
     expect(pages[1].locator(".turns .advice")).to_contain_text("Jon: ")
+    asked_and_hurt(pages[0])
     for context in contexts:
         context.close()
 

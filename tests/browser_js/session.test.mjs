@@ -338,12 +338,16 @@ test("lifts share a rack by its number; a sheet kept from before holds each lift
   assert.equal(inputsOf({ advice: shared }, "press"), null);
 });
 
-test("the turn is the other's after each set, as long as the other has one to do", () => {
+test("the lighter begins, then the turn is the other's after each set, as long as the other has one to do", () => {
   const at = (iso) => iso === null ? null : { at: iso };
   const track = (name, last, next = { nextKg: null }) => ({ session: {
     last: at(last), next, lines: [], document: { lifter: { name } } } });
   const [early, late] = ["2027-01-04T18:00:00Z", "2027-01-04T18:02:00Z"];
-  assert.equal(turnOf([track("Ines", null), track("Jon", null)], 1), 1);
+  // The lighter bar begins, whoever's sheet was opened first; of two alike the same one on both phones.
+  const [heavy, light] = [100, 60].map((nextKg, key) => ({ ...track("Ines", null, { nextKg }), key: String(key) }));
+  assert.deepEqual([turnOf([heavy, light], 0), turnOf([light, heavy], 1)], [1, 0]);
+  const twin = { ...light, key: "2" };
+  assert.deepEqual([turnOf([light, twin], 1), turnOf([twin, light], 0)], [0, 1]);
   assert.equal(turnOf([track("Ines", early), track("Jon", null)], 0), 1);
   assert.equal(turnOf([track("Ines", early), track("Jon", late)], 1), 0);
   assert.equal(turnOf([track("Ines", early, null), track("Jon", late)], 0), 1);

@@ -8,7 +8,7 @@ import { leaveOut } from "./shorten.js";
 import { leftOutText } from "./panels.js";
 import { readSigns, signLooks } from "./sign_view.js";
 import { saidOf } from "./set_view.js";
-import { NOT_KEPT, adviceText, writtenText } from "./words.js";
+import { NOT_KEPT, adviceText, loadText, writtenText } from "./words.js";
 
 const DOUBLE_TAP_MS = 500;
 const isCount = (text) => /^\d+(\+\d+)*$/.test(String(text).trim());
@@ -68,8 +68,10 @@ export function commandsOf(page) {
     wroteAt = performance.now();
     const said = saidOf(line, "try", { ...draft, rir, note: "", fullRange: true }, page.unit, nextNumber(line), null);
     const keeping = page.keep([made("set", said, { entry: line.order, set: null })]);
-    page.show();
-    page.toHand();
+    const { finding, nextKg } = lineOf(line.key);
+    const kg = finding?.next?.setting.load_kg ?? nextKg;
+    passOn(kg === null ? "the try is done." : `${finding?.next ? "next try" : "the sets at"} ${loadText(kg, page.unit)}.`,
+      lineOf(line.key).doubts.size > 0);
     page.say(await keeping ? "The try is written down." : NOT_KEPT);
     return page.show();
   }
@@ -104,15 +106,22 @@ export function commandsOf(page) {
 
   // Shows the advice and goes on to the next set: of this lift, of the next, or of the partner.
   function afterWriting(key) {
-    const line = page.session.lines.find((one) => one.key === key);
+    const line = lineOf(key);
     const said = line.advice !== null ? adviceText(line.advice, page.unit, line.entry.load_kind) : "";
-    page.lastSaid = `${page.session.document.lifter.name.split(" ")[0]}: ${said.replace("Next set: ", "") || "set done."}`;
-    const next = line.doubts.size > 0 ? line : nextAfter(page.session, line);
-    page.openKey = next?.key ?? key;
-    if (line.doubts.size === 0 && page.due !== page.turn) page.take(page.due);
+    const isAsked = line.doubts.size > 0;
+    page.openKey = (isAsked ? line : nextAfter(page.session, line))?.key ?? key;
+    passOn(said.replace("Next set: ", "") || "set done.", isAsked);
+    return said;
+  }
+
+  const lineOf = (key) => page.session.lines.find((one) => one.key === key);
+
+  // It is the partner's turn, unless something is asked first; what it came to stays in sight.
+  function passOn(said, isAsked = false) {
+    page.lastSaid = `${page.session.document.lifter.name.split(" ")[0]}: ${said}`;
+    if (!isAsked && page.due !== page.turn) page.take(page.due);
     page.show();
     page.toHand();
-    return said;
   }
 
   const replaced = (fact, said, more = {}) => made(fact.kind, said, {
@@ -121,6 +130,14 @@ export function commandsOf(page) {
   });
   // Takes back the fact itself, whatever corrected it since.
   const takenBack = (fact, amends = fact.root) => replaced(fact, fact[fact.kind], { amends, withdrawn: true });
+
+  // What a set that was asked about comes to, now that it is known; a try leads on by itself.
+  function answered({ root }) {
+    const line = page.session.lines.find(({ rows }) => rows.some(({ done }) => done?.root === root));
+    if (line !== undefined) return void afterWriting(line.key);
+    page.show();
+    page.toHand();
+  }
 
   const commands = {
     write,
@@ -135,14 +152,12 @@ export function commandsOf(page) {
     // The answer to "is it true?": what was written stands.
     async confirm(fact) {
       await keepAndSay([replaced(fact, { ...fact.set, confirmed: true })], "Written down as true.");
-      page.show();
-      page.toHand();
+      answered(fact);
     },
 
     async meant(fact, load) {
       await keepAndSay([replaced(fact, { ...fact.set, load, confirmed: false })], `Corrected: ${load} ${fact.set.unit}.`);
-      page.show();
-      page.toHand();
+      answered(fact);
     },
 
     async amend(line, row, draft) {
@@ -316,7 +331,11 @@ export function commandsOf(page) {
       page.panel = null;
       page.drafts.delete("end");
       await keepAndSay(events, "The session is ended and written down.");
-      page.show("top");
+      // The partner's comes next, once it is done too.
+      const other = page.tracks.findIndex(({ session }) => session.next === null && session.ended === null);
+      if (other < 0) return page.show("top");
+      page.take(other);
+      return page.act.panel("end");
     },
   };
   return commands;

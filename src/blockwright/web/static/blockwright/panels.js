@@ -151,6 +151,7 @@ function hurtsView(page) {
   return [
     stop ? el("p", { class: "caution" }, `${stop.says}.`) : null,
     button("One of these: stop the session", page.act.stopSign, { class: "plain", "data-key": "stop-sign" }),
+    page.tracks.length > 1 ? el("p", {}, `${page.session.document.lifter.name}’s pain: for the other tap the name at the top.`) : null,
     el("label", { for: "field-hurts" }, "Or pain in"),
     el("select", { id: "field-hurts", "data-key": "hurts-lift",
       on: { change: (event) => { lift.key = event.target.value; page.act.redraw(); } } },
@@ -390,7 +391,7 @@ function endView(page) {
   const draft = page.draftFor("end", () => ({ note: "" }));
   return [
     isPartner(page) ? null : [
-      el("p", {}, "How hard was the whole session?"),
+      el("p", {}, `How hard was the whole session${page.tracks.length > 1 ? ` for ${page.session.document.lifter.name}` : ""}?`),
       scale({
         low: 0, high: 10, lowWord: "rest", highWord: "the hardest ever", label: "Effort of the whole session",
         chosen: valueOf(page, "session_rpe"), key: "effort", choose: (value) => page.act.effort(value),

@@ -138,6 +138,7 @@ function thinkAhead() {
 // Draws everything; `target` is an id to bring into view.
 function show(target = null) {
   shown = looks();
+  followed = page.due;
   later = false;
   if (page.session === null) {
     redraw(place("sheet"), homeView({
@@ -171,7 +172,7 @@ function handIsInView() {
   return box !== undefined && box.top >= 0 && box.bottom <= place("bar").getBoundingClientRect().top + 1;
 }
 
-let refreshing = null, shown = null, pressed = false, touched = false, later = false;
+let refreshing = null, shown = null, followed = null, pressed = false, touched = false, later = false;
 
 // Reads what changed behind the page's back: answers, other phones. What looks the same is left
 // alone, so that no tap or typing is lost under a finger.
@@ -189,17 +190,18 @@ async function refresh() {
     return;
   }
   page.entries = entries;
-  const { due } = page;
   workOut();
-  const isNews = page.due !== due;
   redraw(place("bar"), barView(page));
   if (looks() === shown) return;
   const typing = document.activeElement?.matches?.("input, select");
   if (typing || pressed) later = true;
-  else if (isNews) page.act.turn(page.due);
+  else if (page.due !== followed && !inPanel()) page.act.turn(page.due);
   else if (touched || page.session === null) showAnew();
   else openAtHand();
 }
+
+// Whose pain or whose correction it is does not change under the finger.
+const inPanel = () => page.panel !== null || page.editing !== null;
 
 // What came in meanwhile may move the set in hand: where it was in view, it stays so.
 function showAnew() {
@@ -261,6 +263,7 @@ async function follow() {
   Object.assign(page, { tracks, turn: 0, editing: null, extra: null, panel: null, lastSaid: null });
   page.drafts.clear();
   workOut();
+  page.turn = page.due;
   touched = false;
   place("back").hidden = page.session === null;
   document.documentElement.classList.toggle("shared", tracks.length > 1);
@@ -304,13 +307,16 @@ function taps() {
       page.drafts.delete("hurts lift");
       show(name === null ? null : `panel-${name}`);
     },
+    // An open panel stays, now of the other.
     turn(at) {
       page.take(at);
+      if (page.panel !== null) return show(`panel-${page.panel}`);
       show();
-      toHand();
+      return toHand();
     },
     // Back to the set in hand; from there on to the next lift that has sets to do.
     next() {
+      if (page.panel !== null && page.due !== page.turn) page.take(page.due);
       const open = page.session.lines.filter((line) => line.remaining.length > 0);
       const at = open.findIndex((line) => line.key === page.openKey);
       if (at < 0) page.openKey = firstOpen(page.session);

@@ -21,13 +21,19 @@ function isLater({ last: one }, { last: other }) {
 
 const firstName = ({ session }) => session.document.lifter.name.split(" ")[0];
 
+// Who begins, on either phone: the lighter bar is loaded first.
+const beginner = (tracks) => {
+  const [[one, key], [other, otherKey]] = tracks.map(({ session, key: own }) => [session.next?.nextKg ?? Infinity, own]);
+  return (one === other ? key < otherKey : one < other) ? 0 : 1;
+};
+
 // The number of the track whose turn it is: the other's after every set, on whichever phone it was
-// written down, as long as the other has a set to do; before the first set `otherwise`.
+// written down, as long as the other has a set to do; `otherwise` when nobody has.
 export function turnOf(tracks, otherwise) {
   const open = tracks.flatMap(({ session }, at) => session.next === null ? [] : [at]);
-  if (tracks.length < 2 || open.length === 1) return open[0] ?? otherwise;
+  if (tracks.length < 2 || open.length < 2) return open[0] ?? otherwise;
   const [one, other] = tracks.map(({ session }) => session);
-  return isLater(one, other) ? 1 : isLater(other, one) ? 0 : otherwise;
+  return isLater(one, other) ? 1 : isLater(other, one) ? 0 : beginner(tracks);
 }
 
 const lineOfLast = ({ lines, last }) => lines.find((line) => line.rows.some(({ done }) => done === last));
