@@ -15,12 +15,21 @@ from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import day_of
 from blockwright.engine.review.load_holds import HURTS, WATCH
 from blockwright.engine.review.load_proposals import NOT_YET
-from blockwright.engine.review.proposals import LetterLine, Stay, Way, number_of
+from blockwright.engine.review.proposals import (
+    EVEN,
+    LetterLine,
+    Stay,
+    Way,
+    from_to,
+    load_said,
+    number_of,
+    with_unit,
+)
 from blockwright.engine.review.settle import Question
 from blockwright.engine.review.training_facts import Climb, printed_climb
-from blockwright.engine.review.verdict import EVEN, shared
+from blockwright.engine.review.verdict import shared
 from blockwright.engine.training import Block
-from blockwright.engine.units import capital, in_unit, number_text
+from blockwright.engine.units import capital, number_text
 from .codec import document, from_json, special, wider
 from .json_text import load_json
 from .schemas import problems_against
@@ -70,11 +79,7 @@ def _in_words(
 ) -> str:
     """ "85 → 90 kg", "97.5 → 95 kg (92.5 last time)", "not up, 92.5 kg again": the unit
     once, behind the last number."""
-    unit = f" {unit}" if unit else ""
-    if to[-1:].isdigit():
-        to += unit
-    elif was[-1:].isdigit():
-        was += unit
+    was, to = from_to(was, to, unit)
     last = f" ({last} last time)" if last else ""
     return _CHANGES[way].format(was=was, to=to, last=last, tries=tries)
 
@@ -140,18 +145,8 @@ def _parts(proposal: Proposal, case: WeekCase) -> dict[str, Any]:
 def _kept(stay: Stay, case: WeekCase) -> str:
     if stay.load_kg is None:
         return ""
-    to = _load_said(stay.load_kg, stay.lift, case)
-    return f"stays at {to}" + (f" {case.lifter.units}" if to[-1:].isdigit() else "")
-
-
-def _load_said(load_kg: float, name: str | None, case: WeekCase) -> str:
-    """ "85", "+30", "bodyweight", "help 20": a load in the lifter's unit, without it."""
-    lift = case.catalogue.find(name or "")
-    kind = "external" if lift is None else lift.load_kind
-    if not load_kg and kind in ("bodyweight_plus", "assisted"):
-        return "bodyweight" if kind == "bodyweight_plus" else "help not weighed"
-    sign = {"bodyweight_plus": "+", "assisted": "help "}.get(kind, "")
-    return f"{sign}{number_text(in_unit(load_kg, case.lifter.units))}"
+    lift, unit = case.catalogue.find(stay.lift or ""), case.lifter.units
+    return f"stays at {with_unit(load_said(stay.load_kg, lift, unit), unit)}"
 
 
 def _load_parts(proposal: Proposal, case: WeekCase) -> dict[str, Any]:
@@ -159,19 +154,16 @@ def _load_parts(proposal: Proposal, case: WeekCase) -> dict[str, Any]:
     lifted, before = proposal.says.facts.get("lifted_kg"), number_of(proposal.before)
     if isinstance(lifted, float) and abs(lifted - to) >= SAME_LOAD_KG:
         before = lifted  # of a load that the print left open
-    goes = _load_said(to, proposal.lift, case)
-    parts: dict[str, Any] = {"to": goes, "unit": case.lifter.units}
+    lift, unit = case.catalogue.find(proposal.lift or ""), case.lifter.units
+    parts: dict[str, Any] = {"to": load_said(to, lift, unit), "unit": unit}
     if any(reason.code == "far_too_light" for reason in proposal.reasons):
         parts["tries"] = " (by tries)"
     if before is None:
         return parts | {"way": "first"}
     if last is not None and abs(to - last) < SAME_LOAD_KG:
         return parts | {"way": "stays"}
-    was = _load_said(before, proposal.lift, case)
-    if was.startswith("help ") and goes[-1:].isdigit():
-        parts["to"] = goes.removeprefix("help ")  # said once
-    beside = {} if last is None else {"last": _load_said(last, proposal.lift, case)}
-    return parts | {"way": "load", "was": was} | beside
+    beside = {} if last is None else {"last": load_said(last, lift, unit)}
+    return parts | {"way": "load", "was": load_said(before, lift, unit)} | beside
 
 
 def _last_kg(proposal: Proposal) -> float | None:

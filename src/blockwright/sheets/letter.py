@@ -88,7 +88,7 @@ def letter_of(document: Document) -> Letter:
         happened=tuple(note["says"] for note in document["notes"]),
         cautions=_said(document["cautions"], sources),
         all_stays=tuple(
-            sentence(f"{_name(stay)}: {str(stay['why']).removeprefix(f'{_name(stay)} ')}")
+            sentence(f"{_name(stay)}: {_without(str(stay['why']), _name(stay))}")
             for stay in document["stays"]
         ),
         sources=sources,
@@ -158,6 +158,11 @@ def _short_day(found: re.Match[str]) -> str:
 
 def _name(stay: Document) -> str:
     return str(stay["lift"] or (stay["muscle"] or "").replace("_", " "))
+
+
+def _without(says: str, name: str) -> str:
+    """A sentence that follows the name it begins with: "down", of "row: down" or "row down"."""
+    return says.removeprefix(f"{name} ").removeprefix(f"{name}: ")
 
 
 def _face_stays(document: Document) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from blockwright.engine.review.proposals import LetterLine
+from blockwright.engine.review.proposals import LetterLine, from_to
 
 _MERGED = {
     "trim_sets": "Fewer sets than printed on {what}",
@@ -268,5 +268,6 @@ def _weaker(line: Line, usual: str) -> str:
 def _tight(line: Line) -> str:
     """The change in as few words as say it: "95→90"."""
     way = "" if line.kind == "trim_sets" else line.way or ""
-    told = _TIGHT.get(way, line.change).format(was=line.was, to=line.to)
+    was, to = from_to(line.was, line.to, "")
+    told = _TIGHT.get(way, line.change).format(was=was, to=to)
     return told + (" by tries" if line.tries and line.way in ("load", "first") else "")

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from textwrap import wrap
 
 from blockwright.engine.reasons import and_listed
+from blockwright.engine.review.proposals import in_words
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.engine.units import number_text
 from .letter import MOST_ASKED, Letter
@@ -157,11 +158,12 @@ def message_to_lifter(letter: Letter, document: Document) -> str:
     if stops:
         said = f"{name}, before anything else: {_lower(stops[0])}."
         return f"{said} Nothing on your sheet goes up before that. Tell me how it went."
-    if document["week"] is None:
-        return f"{opening} The block is over, and the next one follows from it."
     kinds: dict[str, list[Line]] = {}
     for line in letter.lines:
         kinds.setdefault(line.kind, []).append(line)
+    if document["week"] is None:
+        return " ".join([opening, *_safety(kinds),
+                         "The block is over, and the next one follows from it."])  # fmt: skip
     held = _held(document, letter)
     safety = [*_safety(kinds), *held]
     changes = [*_week(kinds, _poor_week(document)), *_moves(kinds)]
@@ -220,13 +222,16 @@ def _in_place(lines: Sequence[Line], way: str) -> list[str]:
 
 
 def _held(document: Document, letter: Letter) -> list[str]:
-    """Lifts that hurt, or load what hurts, and stay on the sheet."""
+    """Lifts that hurt, or load what hurts, and stay on the sheet: those that the face names, or
+    counts."""
     out = {line.about for line in letter.lines if line.kind in ("stop_lift", "swap_lift")}
     held = [c["facts"] for c in document["cautions"] if c["code"] == "pain_no_progress"]
     lifts = [str(facts["lift"]) for facts in held]
+    lines = [line for line in document["caution_lines"] if "until pain is" in line]
     kept = [lift for lift in dict.fromkeys(lifts) if lift not in out]
-    if not kept:
+    if not kept or not lines:
         return []
+    kept = [lift for lift in kept if lift in lines[0]] or kept
     named = and_listed(kept[:_NAMED]) if len(kept) <= _NAMED else f"{len(kept)} lifts"
     most = number_text(held[0].get("carry_on", 2.0))  # an older letter's was the usual line
     return [f"Nothing goes up on {named} until the pain is {most} of 10 or less."]
@@ -270,26 +275,31 @@ def _moves(kinds: dict[str, list[Line]]) -> list[str]:
     if lighter := _in_place(kinds.get("swap_lift", []), "lighter"):
         found.append(f"Do {and_listed(lighter)}: that goes lighter.")
     told = (("Down next week", down), ("Not as far up as planned", same), ("Up next week", up))
-    ways = [about for about, _ in {(one.about, _where(one)) for _, each in told for one in each}]
+    ways = [way for way, _ in {(f"{one.about} {one.unit}", _where(one))
+                               for _, each in told for one in each}]  # fmt: skip
     return found + [f"{what}: {_list(lines, ways)}." for what, lines in told if lines]
 
 
 def _list(lines: Sequence[Line], ways: Sequence[str]) -> str:
-    """Lifts with where they go, and why where few come down; the day where one of `ways` goes
-    several."""
+    """Lifts with where they go, and why where few come down, once where all do for one reason; the
+    day where one of `ways` goes several."""
     where = {(line.about, _where(line)): line for line in reversed(lines)}
-    named = []
+    told = len(where) <= _NAMED
+    why = [line.in_short if told and line.kind in _DOWN else "" for line in where.values()]
+    shared = why[0] if len(why) > 1 and len(set(why)) == 1 else ""
+    named: dict[str, str] = {}
     for (about, to), line in reversed(where.items()):
-        day = f"{line.day}'s " if line.day and ways.count(about) > 1 else ""
-        why = line.in_short if line.kind in _DOWN and len(where) <= _NAMED else ""
-        named.append(f"{day}{about} {to}" + (f" ({why})" if why else ""))
-    return and_listed(named)
+        day = f"{line.day}'s " if line.day and ways.count(f"{about} {line.unit}") > 1 else ""
+        own = line.in_short if told and line.kind in _DOWN and not shared else ""
+        name, goes = f"{day}{about}", to + (f" ({own})" if own else "")
+        named[name] = f"{named[name]} and {goes}" if name in named else f"{name} {goes}"
+    return and_listed([*named.values()]) + (f" ({shared})" if shared else "")
 
 
 def _where(line: Line) -> str:
-    """ "to 90 kg", "stays at bodyweight"."""
-    unit = f" {line.unit}" if line.to[-1:].isdigit() else ""
-    return f"{'to' if line.was else 'stays at'} {line.to}{unit}" if line.to else line.change
+    """ "to 90 kg", "to 20 kg of help", "stays at bodyweight"."""
+    to = in_words(line.to, line.unit)
+    return f"{'to' if line.was else 'stays at'} {to}" if to else line.change
 
 
 def _lower(text: str) -> str:

@@ -94,6 +94,14 @@ def joints(lift: Lift) -> set[str]:
     return found - {"back"} if "lower back" in found else found
 
 
+def in_one(case: Case, place: str, hurt: Hurt) -> str | None:
+    """The lift that alone hurt as much as a place on the last day."""
+    told = case.told()
+    alike = [about for about, said in told.items() if CATALOGUE.find(about) is not None
+             and said.get(hurt.latest) == told[place][hurt.latest]]  # fmt: skip
+    return alike[0] if len(alike) == 1 else None
+
+
 def live(case: Case) -> dict[str, Hurt]:
     """What is not over: by a report at or below the line, a clearance, or a fortnight."""
     found = {}
@@ -118,8 +126,11 @@ def expected(case: Case) -> dict[str, Hurt]:
     states = live(case)
     own = {name: hurt for name, hurt in states.items() if CATALOGUE.find(name) is not None}
     places = {place: hurt for place, hurt in states.items() if place in PLACES}
+    of = {x.name: {p for p, hurt in places.items() if p in much(x) or
+                   (x.name in own and grade_in(x, p) and in_one(case, p, hurt) == x.name)}
+          for x in CATALOGUE.lifts.values()}  # fmt: skip
     named = set(places)
-    unsaid = [x for x in map(CATALOGUE.lifts.__getitem__, own) if not much(x) & named]
+    unsaid = [x for x in map(CATALOGUE.lifts.__getitem__, own) if not of[x.name]]
     for joint in JOINT_MUSCLES:
         sore = [x.name for x in unsaid if joint in joints(x) or joints_loaded(x) == {joint}]
         if len(sore) > 1 and not (joint == "back" and "lower back" in named):
@@ -127,7 +138,7 @@ def expected(case: Case) -> dict[str, Hurt]:
             places[joint] = Hurt(together.days, False, together.latest)
     found = {name: hurt for name, hurt in states.items() if name not in places}
     for lift in (*case.in_use, *(CATALOGUE.lifts[name] for name in own)):
-        of_places = [places[p] for p in places if p in much(lift)]
+        of_places = [places[p] for p in places if p in much(lift) | of[lift.name]]
         if lift.name in own:
             found[lift.name] = both([own[lift.name], *of_places])
         elif of_places:

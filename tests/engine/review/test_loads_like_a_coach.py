@@ -24,6 +24,7 @@ from blockwright.engine.training import Block, CheckIn, Energy, SetDone, catalog
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says
+from blockwright.verbs.revise_block import letter_document
 from studies.cases import case_of
 
 BLOCK = small_block()
@@ -130,6 +131,28 @@ def test_in_a_cut_no_load_goes_beyond_the_print_without_a_repetition_to_spare(
     last = found.case.evidence.lifts
     without = [one for one in up if one and not last[one].done[-1].spare]
     assert bool(without) is raised
+
+
+def test_in_a_cut_too_what_was_lifted_beyond_the_print_is_printed() -> None:
+    made = replace(BLOCK, lifter=replace(BLOCK.lifter, energy="deficit"))
+    lifted = max(one.loads_kg[0] for one in week_three(of("squat")) if one.lift == "squat") + 5.0
+    found = read(week_three(of("squat", loads_kg=(lifted,), reps=(9,)), block=made), block=made)
+    assert {p.after and p.after.value for p in loads(found, "squat")} == {lifted}
+
+
+def test_a_load_that_helps_says_so_and_less_of_it_is_up() -> None:
+    pulls = builtin_catalogue().lifts["assisted pull-up"]
+    known = catalogue_of((*CATALOGUE.lifts.values(), pulls))
+    gym = replace(BLOCK.lifter.gym, kit=BLOCK.lifter.gym.kit | set(pulls.kit))
+    block = with_lift(BLOCK, "row", pulls.name, 25.0)
+    block = replace(block, lifter=replace(block.lifter, gym=gym))
+    log = [replace(one, lift=pulls.name, loads_kg=(25.0,), reps=(14,), rir_low=4.0, rir_high=4.0)
+           if one.lift == "row" else one for one in week_three(lambda one: one)]  # fmt: skip
+    found = review(case_of(block, log, [], known, default_policy()), sunday(3))
+    (up, *_) = loads(found, pulls.name)
+    assert up.kind == "raise_load"
+    assert ": 25 kg of help → 20 kg of help" in reason_says(up.says)
+    assert "assisted pull-up to 20 kg of help" in letter_document(found)["message"]
 
 
 def test_bands_that_nobody_weighed_have_no_load_to_change() -> None:

@@ -30,7 +30,7 @@ from blockwright.engine.training import CheckIn, SetDone, catalogue_of
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
-from blockwright.files.words import caution_says
+from blockwright.files.words import caution_says, reason_says
 from blockwright.verbs.revise_block import letter_document
 from studies.cases import case_of
 
@@ -124,6 +124,37 @@ def test_a_place_named_in_the_note_of_a_painful_set_is_a_report_of_it() -> None:
     named = read("inside of the left elbow")
     assert held(named, "bench press") == {"pain_no_progress_reason"}
     assert not kinds(named, "bench press") & {"raise_load", "add_set"}
+
+
+def test_a_joint_and_the_lift_in_which_alone_it_hurt_are_one_complaint() -> None:
+    """A row loads the elbow a little: whose elbow hurt in rows has one sore elbow."""
+
+    def rowed(place: str) -> Review:
+        days = [monday(2) + timedelta(days=n) for n in range(7)]
+        truth = Truth(
+            level=grows(2),
+            pain=lambda day, lift: 4 if lift == "row" and monday(2) <= day <= sunday(2) else None,
+            extra={f"{day} row": place for day in days},
+        )
+        known = catalogue_of((*GRADED.lifts.values(),
+                              replace(CATALOGUE.lifts["row"], regions={"elbow": 1})))  # fmt: skip
+        log = log_of(small_block(), truth, sunday(2))
+        return review(case_of(small_block(), log, (), known, POLICY), sunday(2))
+
+    found = rowed("inside of the left elbow")
+    assert found.case.pain["row"].about == "elbow"
+    assert "; elbow hurts" in reason_says(found.verdict)
+    referred = [str(p.says.facts["about"]) for p in found.proposals if p.kind == "refer"]
+    assert referred in ([], ["elbow"])
+
+
+def test_a_joint_that_is_quieter_is_heard_though_its_lifts_were_what_hurt() -> None:
+    days = [monday(2) + timedelta(days=n) for n in (5, 6)]
+    better = [
+        checkin(day, "pain", pain, "shoulder") for day, pain in zip(days, (2, 1), strict=True)
+    ]
+    found = found_with({"bench press": 4, "chest press": 4}, better)
+    assert "; shoulder hurts, down to 1 of 10 since" in reason_says(found.verdict)
 
 
 def test_words_that_name_no_place_are_asked_about_once() -> None:

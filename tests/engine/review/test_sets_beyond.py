@@ -200,3 +200,17 @@ def test_a_coach_may_say_how_many_muscles_gain_and_from_where(
     policy: dict[str, float], gains: int
 ) -> None:
     assert len(gained(found(led(chest="lead", quads="lead"), **policy))) == gains
+
+
+def test_no_set_is_added_that_a_later_week_would_take_off_again() -> None:
+    block = small_block()
+    places = gained(found(block))
+    assert places
+    tight = replace(block, weeks=tuple(
+        replace(week, sessions=tuple(
+            replace(s, minutes_available=int(s.minutes_planned) + 1) for s in week.sessions))
+        if week.week > 3 and week.kind == "build" else week for week in block.weeks))  # fmt: skip
+    printed = {(s.session, e.lift): len(e.sets) for s in block.weeks[2].sessions for e in s.entries}
+    after = {(s.session, e.lift): len(e.sets) for s in block.weeks[3].sessions for e in s.entries}
+    stay = [place for place in places if after[place] > printed[place]]
+    assert gained(found(tight)) == stay

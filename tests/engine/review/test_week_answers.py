@@ -21,11 +21,13 @@ from small_block import (
 
 from blockwright.engine.day_sheet import SheetEntry, day_sheet, session_in_week
 from blockwright.engine.review import Review, To, Verdict, review, revised
+from blockwright.engine.review.verdict import verdict_of
 from blockwright.engine.review.week_state import WeekState, had_too_much, is_bad
 from blockwright.engine.strength import replay
 from blockwright.engine.training import Block, CheckIn, Known, Moment, SetDone
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
+from blockwright.files.words import reason_says
 from studies.cases import case_of
 
 POLICY = default_policy()
@@ -209,6 +211,21 @@ def test_one_outlier_makes_no_weak_week() -> None:
 
     assert [is_bad(state(n), POLICY) for n in (1, 2, 3)] == [False, False, True]
     assert [had_too_much(state(n), POLICY) for n in (1, 2, 3)] == [False, False, True]
+
+
+def test_a_week_of_too_much_says_what_is_slow_and_since_when() -> None:
+    case = review(case_of(small_block(), log_of(small_block(), Truth(), sunday(2)), [], CATALOGUE,
+                          POLICY), sunday(2)).case  # fmt: skip
+    slow = {"chest": 0.9, "quads": 0.95, "side_delts": 0.8}
+    fell = {f"lift {n}": 0.1 for n in range(4)}
+    tired = [replace(one, muscles=slow, everything=0.0, shown=dict.fromkeys(slow, ()), kept=fell)
+             for one in case.states]  # fmt: skip
+    said = reason_says(verdict_of(replace(case, states=tuple(tired)), ()))
+    assert "; quads, chest and side delts slow to recover, five weeks running." in said
+    once = (*case.states[:-1], tired[-1])
+    assert "; quads, chest and side delts slow to recover." in reason_says(
+        verdict_of(replace(case, states=once), ())
+    )
 
 
 def test_back_from_a_cold_comes_back_with_less_and_is_not_called_a_fall() -> None:

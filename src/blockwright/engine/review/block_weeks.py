@@ -19,6 +19,9 @@ Key = TypeVar("Key")
 
 Found = tuple[int, Session, Entry]  # Week number, session, entry
 
+FULL = ("no_minutes", "session_full", "at_the_ceiling")
+"""Limits for which a later week takes off again what was added."""
+
 
 class BlockWeeks:
     """The weeks while verdicts are carried out one after another."""

@@ -29,7 +29,15 @@ from .evidence import Evidence
 from .exposures import DAYS_OF_WEEK, Exposure, Window
 from .proposals import Change
 from .safety import PainEased, PainState, Reports, pain_eased, pain_reports, unplaced
-from .week_state import WeekState, bad_days, below_usual, nearly_all_fell, overreached, state_of
+from .week_state import (
+    SEVERAL,
+    WeekState,
+    bad_days,
+    below_usual,
+    nearly_all_fell,
+    overreached,
+    state_of,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,14 +158,20 @@ class WeekCase:
 
     @property
     def pain_eased(self) -> list[PainEased]:
-        """What hurts less since its last report of the week alone."""
-        window = self.window
-        return pain_eased(pain_said(self.facts), self.policy, window.start, window.end)
+        """What hurts less by its last report of the week."""
+        window, said = self.window, pain_said(self.facts)
+        return pain_eased(said, self.catalogue, self.policy, window.start, window.end)
 
     @property
     def bad_days(self) -> frozenset[date]:
         """Days of the week that probably were bad ones, and say nothing of the weeks to come."""
         return bad_days(self.state, self.policy)
+
+    def was_off(self, day: date) -> bool:
+        """Whether a day was a bad one, or of a week with several lifts below their usual."""
+        here = [s for s in self.states if 0 <= (day - s.start).days < DAYS_OF_WEEK]
+        weak = any(s.fell >= SEVERAL and below_usual(s, self.policy) for s in here)
+        return weak or any(day in bad_days(s, self.policy) for s in here)
 
     @property
     def half_done(self) -> float | None:

@@ -17,7 +17,7 @@ from .proposals import Proposal, load_facts
 from .safety_proposals import in_place_of, kept_in_pain, pain_facts
 from .sets import muscle_facts
 from .swaps import lighter_stand_in
-from .training_facts import done_text, short_of, shortfalls
+from .training_facts import done_text, load_up, short_of, shortfalls
 
 FELL = "fell_this_week"
 HURTS = ("near_pain", "pain_no_progress_reason", "sign_stops_progress", "sets_near_pain")
@@ -103,7 +103,7 @@ def _near_pain(case: WeekCase, lift: Lift, *, much: bool) -> Reason | None:
 
 
 def _as_printed(case: WeekCase, name: str, *, sets: bool = True, effort: bool = True) -> str:
-    """ "as printed: 2 → 3 sets, 65 lb → 70 lb, reserve 3 → 2": what the print adds to the week just
+    """ "as printed: 2 → 3 sets, 65 → 70 lb, reserve 3 → 2": what the print adds to the week just
     done; "as printed" where nothing. `sets`, `effort`: whether to tell of those."""
     window, lift, ups = case.window, case.catalogue.find(name), list[str]()
     weeks = [planned_entries(week, case.catalogue).get(name, []) if week else []
@@ -111,13 +111,11 @@ def _as_printed(case: WeekCase, name: str, *, sets: bool = True, effort: bool = 
     many, more = (sum(len(entry.sets) for _, entry in week) for week in weeks)
     if sets and more > many > 0:
         ups.append(f"{many} → {more} sets")
-    old, new = ({s.session: entry.sets[0] for s, entry in week} for week in weeks)
+    old, new = ({s.session: entry for s, entry in week} for week in weeks)
     for was, now in ((old[at], new[at]) for at in new if at in old):
-        if was.load_kg and now.load_kg and was.load_kg < now.load_kg:
-            ups.append(" → ".join(str(load_facts(one.load_kg, case.lifter, lift=lift)["load"])
-                                  for one in (was, now)))  # fmt: skip
-        if effort and now.rir < was.rir:
-            ups.append(f"reserve {was.rir:g} → {now.rir:g}")
+        ups += load_up(case.lifter, lift, was, now) if lift else []
+        if effort and now.sets[0].rir < was.sets[0].rir:
+            ups.append(f"reserve {was.sets[0].rir:g} → {now.sets[0].rir:g}")
     return f"as printed: {', '.join(dict.fromkeys(ups))}" if ups else "as printed"
 
 
@@ -126,7 +124,8 @@ def _eased_pain(case: WeekCase, lift: Lift) -> Reason | None:
     one such session is no reason to go beyond the print."""
     line = case.policy.number("safety.pain_carry_on")
     for eased in () if lift.name in case.pain else case.pain_eased:
-        if eased.pain >= line and (eased.about == lift.name or grade_in(lift, eased.about) >= MUCH):
+        hurts = eased.once and eased.pain >= line
+        if hurts and (eased.about == lift.name or grade_in(lift, eased.about) >= MUCH):
             so = _as_printed(case, lift.name)
             facts: dict[str, FactValue] = {"lift": lift.name, "so": so}
             facts |= {"about": eased.about, "pain": eased.pain, "before": eased.before}

@@ -190,7 +190,8 @@ def _kind(place: _Place) -> Kind | None:
     if question.effective(wanted) > question.effective(printed):
         was_lifted = question.effective(wanted) <= question.effective(question.before_kg)
         waits -= {*MILD} if was_lifted else {"one_bad_day"}
-        return None if place.held or waits or lands or place.calm else "raise_load"
+        calm = place.calm and not was_lifted
+        return None if place.held or waits or lands or calm else "raise_load"
     if not place.held and "one_bad_day" in waits:
         return None
     lands = lands or (waits <= {*MILD, "missed_that_day"} and _was_given(question, printed))
@@ -263,7 +264,9 @@ def _question(case: WeekCase, lift: Lift, session: Session, entry: Entry) -> Loa
         before_kg=before_kg,
         again_kg=again.load_kg,
         done=done,
-        ever=tuple(e for e in case.evidence.exposures if e.lift == lift.name),
+        ever=tuple(
+            e for e in case.evidence.exposures if e.lift == lift.name and not case.was_off(e.day)
+        ),
         tries=tuple(s for s in case.facts.sets if s.lift == lift.name and s.method == "try"),
         belief=belief,
         rack=rack,
@@ -361,8 +364,8 @@ def _tries_from(question: LoadQuestion, load_kg: float) -> Reason:
         "load.find_after",
         "load.most_up",
         lift=question.lift.name,
-        before=load_text(question.before_kg, question.lifter.units),
-        **load_facts(load_kg, question.lifter, "after"),
+        **load_facts(question.before_kg, question.lifter, "before", question.lift),
+        **load_facts(load_kg, question.lifter, "after", question.lift),
     )
 
 

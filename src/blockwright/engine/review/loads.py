@@ -19,7 +19,7 @@ from blockwright.engine.strength.landing import FAR_REPS, POLICY
 from blockwright.engine.training import Entry, Lift, Lifter, SetDone, effective_load_kg
 from .exposures import Exposure
 from .load_steps import is_one_change, step_limit_kg
-from .proposals import load_facts, percent
+from .proposals import EVEN, load_facts, percent
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -236,9 +236,7 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
     short = _fell_short(question, load)
     if short is not None and p < question.policy.number("review.load.again_probability"):
         return replace(_repeated(question, (short,), None), lost=(load, short))
-    if _at_the_top(question) and question.landing.cost(load) < question.landing.cost(
-        question.before_kg
-    ):
+    if _at_the_top(question) and _takes_the_step(question, load, p):
         kg, first = (question.before_kg, load), question.entry.sets[0]
         reason = smallest_step(question.lift, question.lifter.units, question.week, kg, first)
         reason = replace(reason, facts=facts | dict(reason.facts))
@@ -249,6 +247,16 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
     why = Reason(code="lost_step_too_large", facts=facts, policy=("load.most_up",))
     stays = _repeated(question, (Reason(code="fill_the_range", facts=facts),), None)
     return replace(stays, lost=(load, why))
+
+
+def _takes_the_step(question: LoadQuestion, load_kg: float, p: float) -> bool:
+    """Whether a step beyond the limit lands better, and more probably in its range than short of
+    it; or the last set left so much more than asked that repetitions are not the answer."""
+    last = question.done[-1] if question.done else None
+    asked = last.target if last is not None else None
+    left = 0.0 if last is None or asked is None else (last.first.rir or 0.0) - asked.rir
+    cost = question.landing.cost
+    return cost(load_kg) < cost(question.before_kg) and (p >= EVEN or left >= FAR_REPS)
 
 
 def _fell_short(question: LoadQuestion, load_kg: float) -> Reason | None:
@@ -262,7 +270,7 @@ def _fell_short(question: LoadQuestion, load_kg: float) -> Reason | None:
                 lift=question.lift.name,
                 reps=first.first_reps,
                 reps_low=low,
-                **load_facts(load_kg, question.lifter),
+                **load_facts(load_kg, question.lifter, lift=question.lift),
             )
     return None
 
@@ -365,7 +373,7 @@ def _facts(question: LoadQuestion, load_kg: float, p: float) -> dict[str, FactVa
     first = question.entry.sets[0]
     return {
         "lift": question.lift.name,
-        **load_facts(load_kg, question.lifter),
+        **load_facts(load_kg, question.lifter, lift=question.lift),
         "reps_low": first.reps_low,
         "rir": first.rir,
         "p_fits": round(p, 3),

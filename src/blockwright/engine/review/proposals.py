@@ -7,7 +7,7 @@ from typing import Literal
 
 from blockwright.engine.reasons import Caution, Certainty, FactValue, Reason
 from blockwright.engine.training import Lift, Lifter
-from blockwright.engine.units import load_text
+from blockwright.engine.units import Unit, in_unit, number_text
 
 Kind = Literal[
     "add_set", "trim_sets", "raise_load", "lower_load", "light_week", "deload_now",
@@ -15,6 +15,8 @@ Kind = Literal[
 ]  # fmt: skip
 ChangeKey = Literal["sets", "load_kg", "lift", "week_kind", "weeks"]
 
+EVEN = 0.5
+"""As likely as not."""
 KEY_OF: Mapping[Kind, ChangeKey | None] = {
     "add_set": "sets", "trim_sets": "sets", "raise_load": "load_kg", "lower_load": "load_kg",
     "light_week": "week_kind", "deload_now": "week_kind", "extend_block": "weeks",
@@ -160,13 +162,39 @@ def load_facts(
     load_kg: float | None, lifter: Lifter, name: str = "load", lift: Lift | None = None
 ) -> dict[str, FactValue]:
     """A load as facts: kilograms for machines, the lifter's own unit for people; what a `lift` adds
-    to the body as such."""
+    to the body, or takes off it, as such."""
     if load_kg is None:
         return {f"{name}_kg": None, name: "no load yet"}
-    said = load_text(load_kg, lifter.units)
-    if lift is not None and lift.load_kind == "bodyweight_plus":
-        said = f"+{said}" if load_kg else "bodyweight"
+    said = in_words(load_said(load_kg, lift, lifter.units), lifter.units)
     return {f"{name}_kg": round(load_kg, 4), name: said}
+
+
+def load_said(load_kg: float, lift: Lift | None, unit: Unit) -> str:
+    """ "85", "+30", "bodyweight", "help 20": a load in a unit, without it; less help is harder."""
+    kind = "external" if lift is None else lift.load_kind
+    if not load_kg and kind in ("bodyweight_plus", "assisted"):
+        return "bodyweight" if kind == "bodyweight_plus" else "help not weighed"
+    sign = {"bodyweight_plus": "+", "assisted": "help "}.get(kind, "")
+    return f"{sign}{number_text(in_unit(load_kg, unit))}"
+
+
+def with_unit(said: str, unit: str) -> str:
+    """With its unit where it ends in a number: "help 20 kg", "bodyweight"."""
+    return f"{said} {unit}" if unit and said[-1:].isdigit() else said
+
+
+def in_words(said: str, unit: str) -> str:
+    """As a sentence has it: "20 kg of help", "+30 kg"."""
+    told = with_unit(said, unit)
+    helped = told.startswith("help ") and told != said
+    return f"{told.removeprefix('help ')} of help" if helped else told
+
+
+def from_to(was: str, to: str, unit: str) -> tuple[str, str]:
+    """Both ends of a change, each word said once: "help 25", "20 kg"; "+2.5 kg", "bodyweight"."""
+    if was.startswith("help ") and to[-1:].isdigit():
+        to = to.removeprefix("help ")
+    return (was, with_unit(to, unit)) if to[-1:].isdigit() else (with_unit(was, unit), to)
 
 
 def distinct(proposals: Sequence[Proposal]) -> tuple[Proposal, ...]:

@@ -100,7 +100,7 @@ class _Reader:
         week = float(sum(p for p, (is_bad, _) in zip(by_bad, bad, strict=True) if is_bad))
         y = self._residuals()
         days |= dict.fromkeys(self._said_and_shown(y), 1.0)
-        kept = self._kept(weights, over_mean, bad_mean, y)
+        kept = self._kept(weights, over_mean, bad_mean, y, days)
         self._remember(y, shift, single, everything, week)
         shown = {m: p if self._lay_low(m, y) else 0.0 for m, p in single.items()}
         state = WeekState(
@@ -143,14 +143,16 @@ class _Reader:
         return float(1 / (1 + ((1 - p) / p) ** self.n("trust")))
 
     def _kept(
-        self, weights: Floats, over_mean: Floats, bad_mean: Floats, y: Floats
-    ) -> dict[str, float]:
+        self, weights: Floats, over_mean: Floats, bad_mean: Floats, y: Floats,
+        bad: Mapping[date, float],
+    ) -> dict[str, float]:  # fmt: skip
         """By lift: what each state does to it and how far it strays by itself, met by what was
-        measured."""
+        measured, on bad days only where it had no other."""
         fall = self.policy.number("review.meaningful_fall")
         found = {}
         for lift in sorted({one.lift for one in self.seen}):
-            at = [i for i, one in enumerate(self.seen) if one.lift == lift]
+            mine = [i for i, one in enumerate(self.seen) if one.lift == lift]
+            at = [i for i in mine if bad[self.seen[i].day] < self.n("act_from")] or mine
             measured = float(np.mean([self.seen[i].variance for i in at])) / len(at)
             measured += self.n("level_sd") ** 2
             own = self.n("lift_sd") ** 2 + self.policy.number("review.common_sd") ** 2

@@ -43,11 +43,13 @@ Reports = dict[str, list[PainReport]]  # By the lift, joint or words they are ab
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PainEased:
-    """What hurt too much to progress by its last report but one, and by the last does not."""
+    """What hurt too much to progress, and by its last report does not."""
 
     about: str
     pain: float
     before: float
+    once: bool
+    """Whether one report alone says so."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,16 +100,23 @@ def pain_by_lift(
         name: (lift, state)
         for name, state in found.items()
         if (lift := catalogue.find(name)) is not None
-        and not any(grade_in(lift, place) >= MUCH for place in named)
+        and not any(_hurts_in(lift, place, states[place], found) for place in named)
     }
     shared = _shared_places(unsaid, policy)
     if "lower back" in named:
         shared.pop("back", None)
     for place, state in (states | shared).items():
         for lift in concerned.values() if place in PLACES else ():
-            if grade_in(lift, place) >= MUCH:
+            if _hurts_in(lift, place, state, states if place in named else ()):
                 found[lift.name] = _together(found.get(lift.name), state, policy)
     return _same_movements(lifts, catalogue, found) | found
+
+
+def _hurts_in(lift: Lift, place: str, state: PainState, own: Container[str]) -> bool:
+    """Whether what hurts in a place concerns a lift: it loads it much, or at all and was the lift,
+    of those with reports of their `own`, in which it hurt last."""
+    grade = grade_in(lift, place)
+    return grade >= MUCH or (grade > 0 and state.latest.lift == lift.name in own)
 
 
 def _same_movements(
@@ -248,16 +257,24 @@ def pain_state(about: str, reports: Sequence[PainReport], policy: Policy) -> Pai
     )
 
 
-def pain_eased(reports: Reports, policy: Policy, start: date, until: date) -> list[PainEased]:
-    """What eased between `start` and `until`, places first."""
+def pain_eased(
+    reports: Reports, catalogue: Catalogue, policy: Policy, start: date, until: date
+) -> list[PainEased]:
+    """What eased between `start` and `until`, places first; what hurt in a lift that loads a place
+    much is heard of the place too."""
     line = policy.number("safety.pain_carry_on")
-    memory = timedelta(days=policy.number("safety.pain_memory_days"))
-    found = [
-        PainEased(about=about, pain=said[-1].pain, before=said[-2].pain)
-        for about, said in reports.items()
-        if len(said) > 1 and start <= said[-1].day <= until
-        and said[-1].pain <= line < said[-2].pain and until - said[-2].day <= memory
-    ]  # fmt: skip
+    since = until - timedelta(days=policy.number("safety.pain_memory_days"))
+    found = []
+    for about, said in reports.items():
+        names = (name for name in reports if (lift := catalogue.find(name)) is not None
+                 and about in PLACES and grade_in(lift, about) >= MUCH)  # fmt: skip
+        alike = [*said, *(r for name in names for r in reports[name] if r.day < said[-1].day)]
+        hurt = [r for r in alike if r.pain > line and since <= r.day]
+        if hurt and said[-1].pain <= line and start <= said[-1].day <= until:
+            last = max(hurt, key=lambda r: r.day)
+            quiet = {r.day for r in said if r.day > last.day}
+            found.append(PainEased(about=about, pain=said[-1].pain, before=last.pain,
+                                   once=len(quiet) == 1))  # fmt: skip
     return sorted(found, key=lambda eased: eased.about not in PLACES)
 
 

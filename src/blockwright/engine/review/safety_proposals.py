@@ -12,11 +12,10 @@ from blockwright.engine.reasons import Caution, FactValue, Reason, and_listed
 from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.tolerated_load import tolerated_load
 from blockwright.engine.training import Lift
-from blockwright.engine.units import load_text
 from .case import WeekCase, cleared_days, pain_said
 from .decisions import SCREENING
 from .exposures import planned_entries
-from .proposals import Kind, Proposal, RunnerUp, Stay, To, proposal_id, sure
+from .proposals import Kind, Proposal, RunnerUp, Stay, To, load_facts, proposal_id, sure
 from .safety import PAIN_SOURCE, PainState
 from .swaps import opening, pain_swap_caution, stand_in
 
@@ -82,8 +81,8 @@ def _nothing_left(case: WeekCase, lift: Lift, state: PainState) -> Proposal:
 
 def _kept_facts(case: WeekCase, lift: Lift, state: PainState) -> dict[str, FactValue]:
     _, load_kg = kept_in_pain(case, lift)
-    told = "its load" if load_kg is None else load_text(load_kg, case.lifter.units)
-    return {**pain_facts(state, lift.name), "keeps": told}
+    told = load_facts(load_kg, case.lifter, "keeps", lift)["keeps"]
+    return {**pain_facts(state, lift.name), "keeps": "its load" if load_kg is None else told}
 
 
 def _swaps(case: WeekCase) -> Iterator[tuple[Lift, PainState, Proposal | None]]:
@@ -243,10 +242,12 @@ def _pain_referrals(case: WeekCase) -> list[Proposal]:
         alike = [n for n, one in case.pain.items() if one.own and one.about == state.about != n]
         if alike and state.latest.lift not in ("", *alike):
             alike.append(state.latest.lift)
+        day = state.latest.day
         facts = pain_facts(state) | {
             "said": _said(case, state, alike),
             "lifts": f" in {', '.join(alike)}" if alike and not several else "",
             "often": state.often,
+            "last": "" if case.window.holds(day) else f", last on {day.day} {day:%b}",
             "again": "; sent before: seen by somebody yet?" if _was_sent(case, state) else "",
         }
         lift = state.about if case.catalogue.find(state.about) is not None else None

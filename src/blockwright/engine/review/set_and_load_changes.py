@@ -23,7 +23,7 @@ from blockwright.engine.strength import most_effective
 from blockwright.engine.strength.curve import psi
 from blockwright.engine.strength.law import lift_prior, strength_law
 from blockwright.engine.training import Entry, Lift, Lifter, SetPlan, Week, effective_load_kg
-from .block_weeks import BlockWeeks, Found, as_many, no_more, trim, with_sets
+from .block_weeks import FULL, BlockWeeks, Found, as_many, no_more, trim, with_sets
 from .decisions import Verdict
 from .load_steps import step_limit_kg
 from .proposals import number_of
@@ -145,9 +145,6 @@ def entry_of(week: Week, session: int, lift: str) -> Entry | None:
     return None
 
 
-_FULL = ("no_minutes", "session_full", "at_the_ceiling")
-
-
 def _shift(weeks: BlockWeeks, places: Sequence[Found], change: int) -> None:
     """The same change of sets in every place; in later weeks only as far as one lift may have
     so many sets or so few, the week's limits hold and no ceiling is passed; what the week before
@@ -162,7 +159,7 @@ def _shift(weeks: BlockWeeks, places: Sequence[Found], change: int) -> None:
         made = with_sets(entry, wanted)
         while number and len(made.sets) > now:
             against = weeks.obstacle(week, session.session, made)
-            keeps = len(made.sets) <= had and against is not None and against.code not in _FULL
+            keeps = len(made.sets) <= had and against is not None and against.code not in FULL
             if against is None or keeps:
                 break
             made = with_sets(entry, len(made.sets) - 1)

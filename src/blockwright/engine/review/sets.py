@@ -12,7 +12,7 @@ from typing import Literal
 from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.training import MUSCLES, Lift
 from blockwright.engine.volume import floor_sets, gain
-from .block_weeks import trim
+from .block_weeks import FULL, BlockWeeks, trim, with_sets
 from .draft_sets import Board, Place, Spot
 from .evidence import LiftEvidence, MuscleEvidence
 from .exposures import day_of
@@ -316,12 +316,27 @@ def _against(board: Board, spot: Spot) -> Reason | None:
         return because("lift_has_changed", "review.sets.most_change_a_lift", **facts)
     if board.sets[spot.place] + 1 > policy.whole("planning.sets_most"):
         return because("lift_full", "planning.sets_most", **facts)
-    return _muscle_against(board, spot, facts) or _week_against(board, spot, facts)
+    against = _muscle_against(board, spot, facts) or _week_against(board, spot, facts)
+    return against or _taken_off_later(board, spot, facts)
+
+
+def _taken_off_later(board: Board, spot: Spot, facts: dict[str, FactValue]) -> Reason | None:
+    """That a later build week has no room for the set and would take it off again."""
+    case, wanted = board.case, board.sets[spot.place] + 1
+    weeks = BlockWeeks(case.block, case.catalogue, case.policy)
+    for week, session, entry in weeks.entries(
+        board.upcoming.week + 1, spot.session.session, spot.lift.name
+    ):
+        made = with_sets(entry, wanted)
+        against = weeks.obstacle(week, session.session, made) if len(entry.sets) < wanted else None
+        if against is not None and against.code in FULL:
+            return because("no_room_later", **facts | {"week": week})
+    return None
 
 
 def _week_against(board: Board, spot: Spot, facts: dict[str, FactValue]) -> Reason | None:
     """What the session or the week would have too much of."""
-    board, catalogue, policy = board, board.case.catalogue, board.case.policy
+    catalogue, policy = board.case.catalogue, board.case.policy
     before = board.week()
     board.sets[spot.place] += 1
     after = board.week()
@@ -330,7 +345,10 @@ def _week_against(board: Board, spot: Spot, facts: dict[str, FactValue]) -> Reas
     against = overfull(here, catalogue, policy) or newly_broken(
         before, after, board.case.lifter, catalogue, policy
     )
-    return None if against is None else replace(against, facts=facts | dict(against.facts))
+    if against is None:
+        return None
+    own = facts if against.facts.get("session") == facts["session"] else {}
+    return replace(against, facts={**facts, **against.facts, **own})
 
 
 def _muscle_against(board: Board, spot: Spot, facts: dict[str, FactValue]) -> Reason | None:

@@ -186,7 +186,7 @@ def _stalls(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
 def _standing_still(case: WeekCase, lift: str) -> list[Exposure]:
     """The last exposures of one session of the week where a lift gave no more; else none."""
     mine = [e for e in case.evidence.exposures
-            if e.lift == lift and e.sound and e.day not in case.bad_days]  # fmt: skip
+            if e.lift == lift and e.sound and not case.was_off(e.day)]  # fmt: skip
     for session in dict.fromkeys(e.session for e in mine if case.window.holds(e.day)):
         last = [e for e in mine if e.session == session][-_STALLED:]
         sets = [e.first for e in last]
@@ -247,6 +247,7 @@ def _sets(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
     of what is usual are one question; those of a bad day or week are none."""
     found = []
     bad = case.state is not None and is_bad(case.state, case.policy)
+    bad = bad or any(one.kind in ("light_week", "deload_now") for one in proposals)
     for lift, flag in _doubted_of_the_week(case):
         day, number = flag.day, flag.set_number
         if flag.code != "too_many_reps" and not float(str(flag.facts.get("load") or 0)):

@@ -19,7 +19,6 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.rack import FindingWay, rack_for
 from blockwright.engine.reasons import Caution
 from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, effective_load_kg
-from blockwright.engine.units import load_text
 from .block_weeks import BlockWeeks, with_entry
 from .case import WeekCase
 from .exposures import planned_entries
@@ -215,7 +214,9 @@ def opening(case: WeekCase, lift: Lift, other: Lift) -> str:
     rack = rack_for(other, case.lifter.gym, case.policy)
     way = FindingWay(rack, other, made.sets[0], case.policy, case.bodyweight_kg)
     start, kin, *_ = start_from_kin(beliefs, way, day)
-    return f", tries from {load_text(start.load_kg, case.lifter.units)}" if start and kin else ""
+    if not (start and kin):
+        return ""
+    return f", tries from {load_facts(start.load_kg, case.lifter, lift=other)['load']}"
 
 
 def _first_that_fits(case: WeekCase, lift: Lift, offered: Iterable[Lift]) -> Lift | None:

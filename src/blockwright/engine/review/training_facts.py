@@ -13,7 +13,7 @@ from blockwright.engine.training import DAYS, Entry, Lift, Lifter, effective_loa
 from blockwright.engine.units import Unit, in_unit, number_text
 from .case import WeekCase
 from .exposures import Exposure, planned_entries
-from .proposals import Proposal
+from .proposals import Proposal, from_to, load_said
 from .week_state import below_usual
 
 _MOST_SHOWN = 3
@@ -187,7 +187,7 @@ def printed_climb(case: WeekCase, proposals: Sequence[Proposal]) -> Climb:
             if old is None or lift is None or name in out:
                 continue
             at, whole = (name, session.session), cut.isdisjoint(lift.direct)
-            up = [] if (*at, "load_kg") in moved else _up(case.lifter, lift, old, entry)
+            up = [] if (*at, "load_kg") in moved else load_up(case.lifter, lift, old, entry)
             more = len(entry.sets) - len(old.sets) if whole and (*at, "sets") not in moved else 0
             loads, sets = loads + len(up), sets + max(0, more)
             up += [f"{len(old.sets)} → {len(entry.sets)} sets"] if more > 0 else []
@@ -197,13 +197,13 @@ def printed_climb(case: WeekCase, proposals: Sequence[Proposal]) -> Climb:
     return Climb(loads=loads, sets=sets, days=tuple(lines))
 
 
-def _up(lifter: Lifter, lift: Lift, old: Entry, new: Entry) -> list[str]:
-    """ "100 → 102.5 kg" where the first load is harder; else nothing."""
+def load_up(lifter: Lifter, lift: Lift, old: Entry, new: Entry) -> list[str]:
+    """ "100 → 102.5 kg", "help 25 → 20 kg" where the first load is harder; else nothing."""
     was, to = old.sets[0].load_kg, new.sets[0].load_kg
     if was is None or to is None:
         return []
     before, after = (effective_load_kg(lift, kg, lifter.bodyweight_kg) for kg in (was, to))
     if before is None or after is None or after <= before + SAME_LOAD_KG:
         return []
-    said = " → ".join(number_text(in_unit(kg, lifter.units)) for kg in (was, to))
-    return [f"{said} {lifter.units}"]
+    before_said, after_said = (load_said(kg, lift, lifter.units) for kg in (was, to))
+    return [" → ".join(from_to(before_said, after_said, lifter.units))]

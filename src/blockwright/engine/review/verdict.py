@@ -3,22 +3,23 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
+from itertools import takewhile
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Certainty, FactValue, Reason, and_listed, certainty_word
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.engine.training import DAY_NAMES, DAYS, Measure
+from blockwright.engine.units import spoken
 from .case import WeekCase
 from .evidence import LiftEvidence
 from .exposures import Exposure
 from .proposals import Proposal
 from .week_facts import says_bad_day
-from .week_state import had_too_much, is_bad, most_fell
+from .week_state import had_too_much, is_bad, most_fell, slow_muscles
 from .wellness import poor_week
 
 MOST_NAMED = 3  # More names than these make no sentence; they are counted instead
 BACK_SOURCE = "Halonen et al. 2024, Scand J Med Sci Sports: ten weeks off made good in five"
-EVEN = 0.5  # More likely matched than not
 _HAD: Mapping[Certainty, str] = {"sure": "had", "likely": "probably had", "even": "may have had"}
 _SLOW, _SHORT = "down over the last sessions", "with a short set"
 _NEARER = "closer to failure than asked"
@@ -157,9 +158,13 @@ def _state(
     if state is None:
         return None
     answered = any(one.kind in ("light_week", "deload_now") for one in proposals)
-    tired = sorted(m.replace("_", " ") for m in case.overreached)
+    tired = sorted(spoken(m) for m in case.overreached)
     if had_too_much(state, case.policy):
-        return "verdict_too_much", {}
+        slow = _few([*map(spoken, slow_muscles(state, case.policy))], "muscles")
+        last = takewhile(lambda one: had_too_much(one, case.policy), reversed(case.states))
+        weeks = sum(1 for _ in last)
+        since = f", {number_word(weeks)} weeks running" if weeks > 1 else ""
+        return "verdict_too_much", {"muscles": slow or "all muscles", "since": since}
     if is_bad(state, case.policy) or (case.down and answered):
         return "verdict_bad_week", {"after": tired_after(case)}
     if tired:
@@ -172,7 +177,8 @@ def _state(
             return "verdict_muscles", {"muscles": _few(tired, "muscles"), "had": had, "rest": rest}
     elif days := sorted(case.bad_days):
         others = [f for f in case.evidence.lifts.values()
-                  if any(e.day not in case.bad_days for e in f.done)]  # fmt: skip
+                  if any(e.day not in case.bad_days and (e.short > 0 or not f.fell)
+                         for e in f.done)]  # fmt: skip
         named = and_listed([DAYS[day.weekday()] for day in days])
         code = "verdict_bad_day" if len(days) == 1 else "verdict_bad_days"
         known = sum(one.matched is not None for one in others)
@@ -315,9 +321,14 @@ def _hurt(case: WeekCase) -> str:
         for state in (*case.pain.values(), *case.pain_elsewhere.values())
         if case.catalogue.find(state.about) is None or state.about in case.evidence.lifts
     ]
+    eased = case.pain_eased
     if now := dict.fromkeys(s.about for s in states if case.window.holds(s.latest.day)):
-        return f"; {and_listed(list(now)[:MOST_NAMED])} {'hurts' if len(now) == 1 else 'hurt'}"
-    if eased := case.pain_eased:
+        since = next(
+            (f", down to {e.pain:g} of 10 since" for e in eased if [e.about] == [*now]), ""
+        )
+        hurts = f"hurts{since}" if len(now) == 1 else "hurt"
+        return f"; {and_listed(list(now)[:MOST_NAMED])} {hurts}"
+    if eased:
         return f"; {eased[0].about} down to {eased[0].pain:g} of 10 ({eased[0].before:g} before)"
     quiet = dict.fromkeys(
         state.about if case.catalogue.find(state.about) else f"the {state.about}"
@@ -345,7 +356,7 @@ def _hard(case: WeekCase) -> str:
 def _sore(case: WeekCase) -> str:
     line = case.policy.number("review.sore.not_from")
     sore = [
-        muscle.replace("_", " ")
+        spoken(muscle)
         for muscle, found in case.evidence.muscles.items()
         if found.sore is not None and found.sore >= line
     ]

@@ -13,16 +13,17 @@ from typing import Literal
 
 from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.training import Week
+from blockwright.engine.units import spoken
 from blockwright.engine.volume import benefit
 from .block_weeks import BlockWeeks
 from .case import WeekCase
 from .evidence import MuscleEvidence
 from .exposures import planned_entries
 from .lift_and_week_changes import eased
-from .proposals import Kind, Proposal, RunnerUp, To, percent, proposal_id, sure
+from .proposals import EVEN, Kind, Proposal, RunnerUp, To, percent, proposal_id, sure
 from .training_facts import shortfalls
-from .verdict import BACK_SOURCE, EVEN, back_in, poor_words
-from .week_state import SEVERAL, WeekState, had_too_much, is_bad, most_fell
+from .verdict import BACK_SOURCE, back_in, poor_words
+from .week_state import SEVERAL, WeekState, had_too_much, is_bad, most_fell, slow_muscles
 
 Step = Literal["repeat", "light", "deload", "end"]
 STEPS: Mapping[Step, tuple[str, str]] = {
@@ -157,9 +158,7 @@ def _reasons(
 ) -> tuple[Reason, ...]:
     made = []
     if many:
-        line = case.policy.number("review.read.act_from")
-        named = [m.replace("_", " ") for m, p in state.muscles.items() if p >= line / 2]
-        said = ", ".join(named) if named and state.everything < line else "all muscles"
+        said = ", ".join(spoken(m) for m in slow_muscles(state, case.policy)) or "all muscles"
         facts: dict[str, FactValue] = {
             "muscles": said,
             "expected": round(state.expected, 2),

@@ -88,7 +88,7 @@ def _reps_at_load(case: WeekCase, found: LiftEvidence, at: RepsAtLoad) -> Reason
         "reps_at_load",
         "review.meaningful_fall",
         lift=found.lift,
-        **load_facts(at.load_kg, case.lifter),
+        **load_facts(at.load_kg, case.lifter, lift=case.catalogue.find(found.lift)),
         reps_before=round(at.before, 1),
         reps_after=round(at.after, 1),
         matched="too little to compare it with"

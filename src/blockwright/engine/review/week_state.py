@@ -141,6 +141,13 @@ def is_bad(state: WeekState, policy: Policy) -> bool:
     return shown and most_fell(state) and state.bad_week >= policy.number("review.read.act_from")
 
 
+def slow_muscles(state: WeekState, policy: Policy) -> list[str]:
+    """The muscles that a week of too much names, surest first; none where it was all of them."""
+    line = policy.number("review.read.act_from")
+    named = {} if state.everything >= line else state.muscles
+    return sorted((m for m, p in named.items() if p >= line / 2), key=lambda m: -state.muscles[m])
+
+
 def had_too_much(state: WeekState, policy: Policy) -> bool:
     """Whether all or several muscles had too much, and several lifts show it."""
     number = policy.number
