@@ -160,6 +160,7 @@ def _value(field: Any, raw: Any, place: str) -> Any:
         value = field.to_python(raw)
         field.run_validators(value)
         sound = value is not None and (not field.choices or value in dict(field.flatchoices))
+        sound = sound and (field.default not in (dict, list) or isinstance(value, field.default))
     except (ValidationError, TypeError, ValueError, OverflowError) as error:
         raise NotARowError(f"{place} is nothing a row can hold") from error
     if not sound:

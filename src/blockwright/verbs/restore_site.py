@@ -9,7 +9,8 @@ an older version, or made by other means) is opened as the site would open it be
 import shutil
 import sqlite3
 from collections import deque
-from contextlib import closing, suppress
+from collections.abc import Iterator
+from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -136,8 +137,9 @@ def _from_archive(reader: ArchiveReader, erased: list[str]) -> Restored:
 
     from blockwright.accounts.models import User
     from blockwright.store.archive_rows import is_fresh, set_counters, site_rows, store_rows
-    from blockwright.store.models import Erasure, Fact, Lifter
+    from blockwright.store.models import Erasure, Fact, HouseFrame, Lifter
     from .erase_lifter import erase_again
+    from .house_templates import frame_of_visits, visits_of
 
     if not is_fresh():
         says = "the site in this folder has people or lifters already"
@@ -147,6 +149,9 @@ def _from_archive(reader: ArchiveReader, erased: list[str]) -> Restored:
     try:
         with transaction.atomic():
             site = _rows(reader, "site.json", site_rows)
+            with _readable(reader, "site.json"):
+                for frame in (row for row in site if isinstance(row, HouseFrame)):
+                    visits_of(frame_of_visits(frame.visits))
             erasures = {row.pk: row for row in site if isinstance(row, Erasure)}
             Erasure.objects.filter(pk__in=erasures).delete()
             store_rows(site)
@@ -182,7 +187,7 @@ def _lifter(reader: ArchiveReader, name: str) -> "list[Model]":
     if str(lifter.pk) != name.split("/")[1]:
         raise reader.bad("is another lifter's", name)
     facts = [row for row in rows if isinstance(row, Fact)]
-    try:
+    with _readable(reader, name):
         lifter_from_table(lifter.document, name)
         for row in rows:
             if isinstance(row, BlockRevision):
@@ -191,9 +196,16 @@ def _lifter(reader: ArchiveReader, name: str) -> "list[Model]":
                 proposals_from_json(row.document, name)
         sets_done(facts)
         checkins(facts)
+        _ = [fact.event[fact.kind].items() for fact in facts if fact.event is not None]
+    return rows
+
+
+@contextmanager
+def _readable(reader: ArchiveReader, name: str) -> Iterator[None]:
+    try:
+        yield
     except (BadInput, KeyError, TypeError, ValueError, AttributeError) as error:
         raise reader.bad(f"holds what no page can read ({error})"[:300], name) from error
-    return rows
 
 
 def _rows(reader: ArchiveReader, name: str, made: Any) -> "list[Model]":
