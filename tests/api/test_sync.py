@@ -59,6 +59,22 @@ def test_a_session_is_stored_in_order_with_the_times_it_was_done(
     assert [one.moment.at for one in sets] == [datetime(2026, 1, 5, 18, n, 5) for n in range(1, 5)]
 
 
+def test_sets_of_the_night_when_summer_time_ends_keep_their_order(
+    world: people.World, phone: Client
+) -> None:
+    """2:50, then 2:03: the wall clock says nothing of that night."""
+    with noon_of(date(2026, 10, 25)):
+        client = people.client_of(world.mara)
+        times = ("2026-10-25T02:50:00+02:00", "2026-10-25T02:03:00+01:00")
+        events = [
+            people.set_event(world.lifter, n, set=n, at=at, began=times[0], plan=None)
+            for n, at in enumerate(times, 1)
+        ]
+        assert states(send(client, *events)) == ["stored"] * 2
+    found = [(one.set_number, one.moment.at) for one in sets_done(facts_of(world.lifter))]
+    assert found == [(1, None), (2, None)]
+
+
 def test_nothing_is_stored_under_another_name(world: people.World, phone: Client) -> None:
     event = people.set_event(world.lifter, 1)
     told = people.message(event, person=str(world.cato.pk))

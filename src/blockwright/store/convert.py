@@ -78,9 +78,14 @@ def set_of(fact: Fact, row: int = 0, *, timed: bool = True) -> SetDone:
 
 
 def _days_out_of_order(ordered: Sequence[Fact]) -> set[Any]:
-    """Days whose times contradict their order: a clock was moved, so the times say nothing."""
+    """Days whose times contradict their order: a clock was moved, by hand or in the night when
+    summer time ends, or phones were in two zones; so the times say nothing."""
     return {
         after.day
         for before, after in pairwise(ordered)
-        if before.day == after.day and done_at(after) < done_at(before)
+        if before.day == after.day and _wall(after) < _wall(before)
     }
+
+
+def _wall(fact: Fact) -> datetime:
+    return local_time(fact) or datetime.min
