@@ -161,10 +161,11 @@ def read_legend(grid: Grid) -> Legend:
 
 def _behind_lists(grid: Grid) -> str:
     """The effort that a number in brackets behind a list of repetitions can only be ("60: 10/10/9
-    (2)"): the one that a heading names, else reserve where the numbers are so low."""
+    (2)"): the one a heading names, else reserve where all are so low, RPE where all are high."""
     numbers = [float(m[2].replace(",", ".")) for t in grid.texts if (m := _LISTED.fullmatch(t))]
     low = ["rir"] * (max(numbers, default=0) < _SOME_RPE)
-    named = sorted({"rir", "rpe"} & {*map(role_of, grid.texts)}) or low
+    high = ["rpe"] * (_SOME_RPE < min(numbers, default=0) <= max(numbers, default=0) <= 10)
+    named = sorted({"rir", "rpe"} & {*map(role_of, grid.texts)}) or low or high
     return named[0] if len(numbers) >= _FEWEST and len(named) == 1 else ""
 
 

@@ -11,7 +11,7 @@ from .column_content import LIFT_SCORE, SETS
 from .column_rules import Columns, is_value, tells_sets
 from .columns import Headers
 from .days import NO_DAY, When, day_of_cell, read_day, read_when, split_day
-from .entries import Entry, Skipped, anchor_of, start_in
+from .entries import Entry, Skipped, anchor_of, start_in, with_drop
 from .grids import Cell, Grid
 from .headings import Role, role_of
 from .leavings import Leavings
@@ -46,7 +46,9 @@ _SENTENCE = re.compile(
 """How a sentence begins that tells of a lift."""
 _LONGEST_LINE = 160
 _NUMBERED_SET = 3
-_SET_LABEL = re.compile(r"^(?:set|satz|serie|s)\s*\d{1,2}\s*[:.)-]\s*", re.I)
+_SET_LABEL = re.compile(
+    r"^(?:(?:set|satz|serie|s)\s*\d{1,2}\s*[:.)-]|(?P<drop>drop(?:[ -]?set)?\b)\s*[:-]?)\s*", re.I
+)
 
 
 class LooseRows:
@@ -190,7 +192,10 @@ class LooseRows:
         told = self._sequence(self._state.lift, [*values, *note])
         if told and len(self.entries) > 1:
             *_, above, entry = self.entries
-            if above.lift == entry.lift and above.when == entry.when:
+            label = _SET_LABEL.match(cells[0].text)
+            if label and label["drop"] and (gone_on := with_drop([above], entry)):
+                self.entries[-2:] = [gone_on]
+            elif above.lift == entry.lift and above.when == entry.when:
                 sets = as_warmups(above.sets, [entry.sets])
                 self.entries[-2] = above._replace(sets=sets)
         return told

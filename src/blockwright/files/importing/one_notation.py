@@ -21,8 +21,11 @@ _AT = re.compile(
     r"(\d+(?:[.,]\d+)?)(?![\d.,x-])"
 )
 _REPS_X_SETS = re.compile(
-    r"\b(?:reps?|wdh|r[eé]p\w*)\.? ?[x*/] ?(?:sets?|s[aä]tze|s[eé]ries?)\b", re.I
+    r"(?<![x*/])(?<![x*/] )\b(?:reps?|wdh|r[eé]p\w*)\.? ?[x*/] ?(?:sets?|s[aä]tze|s[eé]ries?)\b"
+    r"(?! ?[x*/])",
+    re.I,
 )
+"""Of three parts the legend has told the order."""
 _BARE = re.compile(r"^(\d{1,2}) ?[xX] ?(\d{1,2})(?=$| ?@)")
 _MOST_EFFORT = 10
 _DASHED = re.compile(r"\d{1,2}(?:-\d{1,2}){2,}")

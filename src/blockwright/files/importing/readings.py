@@ -82,7 +82,7 @@ class Readings(Line):
     def _ends(self, at: int) -> bool:
         """Whether a group may end here: no number that is left belongs to it."""
         if self.kind(at) in ("x", ":", "rep", "sets", "number", "for", "pause", "unit"):
-            return self.kind(at) == "number" and self.spaced(at) and self.kind(at + 1) == "x"
+            return self.kind(at) == "number" and self.spaced(at) and self.kind(at + 1) in ("x", "/")
         return True
 
     def _triple(self, at: int) -> Iterator[Part]:
