@@ -88,11 +88,13 @@ def simulated(
     sets: tuple[int, int] = (3, 5),
     fall: float = 0.0,
     fall_from: int = 10**9,
+    fading: float = 0.0,
     gaps: Sequence[int] | None = None,
 ) -> SimulatedLog:
     """Logs of `lifters` people over `exposures` sessions of one lift, three to nine days apart.
 
-    `fall` lowers ln(1RM) for good from session `fall_from` on, for studies of the watch. `gaps`
+    `fall` lowers ln(1RM) for good from session `fall_from` on, for studies of the watch; `fading`
+    by so much more a week from then on, instead of the lifter's drift. `gaps`
     are the days from each session to the next (exposures - 1 of them) for everyone, so that
     lifts simulated one by one can fall on the same days.
     """
@@ -100,7 +102,7 @@ def simulated(
     for number in range(lifters):
         person = _person(f"L{number:04d}", world, rng)
         days = _gaps(rng, exposures) if gaps is None else gaps
-        _train(person, world, rng, log, days, lift, sets, fall, fall_from)
+        _train(person, world, rng, log, days, lift, sets, fall, fall_from, fading)
     return SimulatedLog(
         world, tuple(log.sets), tuple(log.truth), tuple(log.true_reps), tuple(log.slips)
     )
@@ -143,6 +145,7 @@ def _train(
     sets: tuple[int, int],
     fall: float,
     fall_from: int,
+    fading: float,
 ) -> None:
     day, load, said_rir = START, 0.0, 3.0
     target, number_of_sets = int(rng.integers(6, 13)), int(rng.integers(sets[0], sets[1] + 1))
@@ -150,7 +153,8 @@ def _train(
         if exposure:
             gap = gaps[exposure - 1]
             day += timedelta(days=gap)
-            person.ln_one_rm += person.drift * min(gap, 10) - 0.0012 * max(gap - 10, 0)
+            drift = -fading / 7 if fading and exposure >= fall_from else person.drift
+            person.ln_one_rm += drift * min(gap, 10) - 0.0012 * max(gap - 10, 0)
             person.ln_one_rm += float(rng.normal(0.0, world.process_sd * np.sqrt(gap)))
             said_rir = float(max(3 - exposure // 3 % 3, 1))
         if exposure == fall_from:

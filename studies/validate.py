@@ -11,6 +11,7 @@ import time
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
+from studies.asking_study import asking_study
 from studies.bench_study import bench_study
 from studies.ceiling_study import ceiling_study
 from studies.continuity_study import continuity_study
@@ -22,6 +23,7 @@ from studies.policy_study import policy_study
 from studies.posterior_study import posterior_study
 from studies.review_study import review_study
 from studies.strength_study import strength_study
+from studies.trend_study import trend_study
 from studies.watch_study import watch_study
 
 SECTIONS: tuple[tuple[str, Callable[[], str]], ...] = (
@@ -30,6 +32,8 @@ SECTIONS: tuple[tuple[str, Callable[[], str]], ...] = (
     ("Strength: the filter beside the exact posterior", posterior_study),
     ("Strength: real bench press sets, 90 and 80 % to 70 %", bench_study),
     ("Strength: a learning jump is not growth, real 1RM tests", learning_study),
+    ("Strength: what the trend says", trend_study),
+    ("Strength: which sets are asked about", asking_study),
     ("Loads: where first sets land", landing_study),
     ("The watch", watch_study),
     ("The ceiling of a muscle", ceiling_study),

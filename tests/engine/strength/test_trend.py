@@ -7,6 +7,7 @@ import pytest
 from helpers_strength import POLICY, PRESS, beliefs, one, random_log, steady
 
 from blockwright.engine.strength import strength_law
+from blockwright.engine.strength.sessions import session_capacities
 
 
 def test_capacities_do_not_look_ahead() -> None:
@@ -68,6 +69,31 @@ def test_two_per_cent_a_week_reads_as_nearly_that() -> None:
     ]
     growth = 100 * log(1.02) * 3.5 / 4
     assert beliefs(rising).trend_pct_per_week(PRESS.name).median > 0.88 * growth
+
+
+def test_a_slow_fall_is_heard_within_a_month() -> None:
+    """1 % a week from the fifteenth session on, two sessions a week; before it nothing is said."""
+    falling = [
+        replace(done, loads_kg=(80.0 * 0.99 ** (max(number // 3 - 14, 0) * 4 / 7),))
+        for number, done in enumerate(steady(sessions=23))
+    ]
+    assert beliefs(falling[: 3 * 15]).trend_pct_per_week(PRESS.name).high80 > 0
+    assert beliefs(falling).trend_pct_per_week(PRESS.name).high80 < 0
+
+
+def test_what_is_learnt_of_tiring_is_no_fall() -> None:
+    """Somebody whose later sets hold tires less than is assumed at first: on its day the first
+    session looks stronger than the last, read again it does not."""
+    tireless = [
+        one(4 * session, 8, set_number=number, rest_s=90.0)
+        for session in range(14) for number in (1, 2, 3, 4)
+    ]  # fmt: skip
+    found = beliefs(tireless)
+    as_known = found.session_capacities(PRESS.name)
+    again = session_capacities(found.replayed, 0, reread=True)
+    seeming = as_known[-1].ln_capacity - as_known[0].ln_capacity
+    assert seeming < -0.02
+    assert abs(again[-1].ln_capacity - again[0].ln_capacity) < 0.25 * abs(seeming)
 
 
 def test_a_learning_jump_is_not_growth() -> None:

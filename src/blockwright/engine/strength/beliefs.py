@@ -93,7 +93,7 @@ class Beliefs:
         learning unless `learning_rule` is False."""
         index = self.place[(self._lifter(lifter), lift)]
         return trend_of(
-            self.session_capacities(lift, lifter),
+            session_capacities(self.replayed, index, reread=True),
             float(self.replayed.state.process_variance[index]),
             self.replayed.law,
             self.policy,

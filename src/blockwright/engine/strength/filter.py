@@ -236,8 +236,9 @@ def _judged(
     variance = mixed(weight, noise) + open_variance
     unknown = np.full_like(jump, np.nan)
     return Outcome(
-        used, flagged, restarted, nowhere, z, jump, capacity, variance, seen, unknown, unknown
-    )
+        used, flagged, restarted, nowhere, z, jump, capacity, variance,
+        one.ln_load, state.fast + state.slow, seen, unknown, unknown,
+    )  # fmt: skip
 
 
 def _tells_curve(state: FilterState, one: SetInput) -> Bools:

@@ -37,8 +37,10 @@ def flags_of(replayed: Replayed, index: int, sets: Sequence[SetDone]) -> tuple[F
     """The flags of series `index`, in time order."""
     columns, robust = replayed.columns, replayed.law.robust
     places = np.arange(columns.first[index], columns.first[index + 1])
-    quiet = (columns.why_not[places] == 0) & ~(np.abs(replayed.outcome.z[places]) > robust.soft_z)
-    quiet &= (columns.reps[places] > 0) & ~columns.beyond[places]
+    outcome = replayed.outcome.at(places)
+    far = (np.abs(outcome.z) > robust.soft_z) & (np.abs(outcome.jump) > robust.ask_least)
+    quiet = (columns.why_not[places] == 0) & ~(far | outcome.flagged | outcome.restarted)
+    quiet &= (columns.reps[places] > 0) & ~columns.beyond[places] & ~outcome.paired
     found: list[Flag] = []
     if columns.lifts[index] is None:
         found.append(_flag(sets[columns.source[places[0]]], "unknown_lift", {}))

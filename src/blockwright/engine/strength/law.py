@@ -31,6 +31,7 @@ class RobustLaw:
     """Degrees of freedom of the Student tail: noise is divided by (n + 1) / (n + z^2)."""
     flag_z: float
     soft_z: float
+    ask_least: float  # A surprising set off by less (ln) is a good or bad one, not asked about
     agree_ln: float  # Two flagged sets within this many ln units of each other agree
     jump_share: float
     """Share of sets before which the level has moved by more than strength wanders."""

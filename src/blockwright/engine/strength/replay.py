@@ -147,7 +147,7 @@ def inputs_of(columns: SetColumns, law: StrengthLaw) -> SetInput:
 
 def _empty_outcome(count: int) -> Outcome:
     marks = [np.zeros(count, dtype=bool) for _ in range(4)]
-    return Outcome(*marks, *(np.full(count, np.nan) for _ in range(7)))
+    return Outcome(*marks, *(np.full(count, np.nan) for _ in range(9)))
 
 
 def _empty_predictions(count: int, nodes: int) -> Prediction:

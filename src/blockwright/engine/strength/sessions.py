@@ -10,9 +10,14 @@ import numpy as np
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import SessionCapacity
 from .belief import Z80, Interval
+from .curve import psi
+from .filter import REFERENCE_REPS
 from .law import StrengthLaw
-from .mixture import Floats
-from .replay import Replayed
+from .mixture import Floats, mixed
+from .replay import Replayed, inputs_of
+from .state import B, F
+
+_SPREAD_FREEDOM = 10.0  # Sessions that the assumed spread of sessions counts as (judgement)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,13 +52,16 @@ def strength_history(replayed: Replayed, index: int) -> tuple[StrengthPoint, ...
     return tuple(points)
 
 
-def session_capacities(replayed: Replayed, index: int) -> tuple[SessionCapacity, ...]:
+def session_capacities(
+    replayed: Replayed, index: int, *, reread: bool = False
+) -> tuple[SessionCapacity, ...]:
     """Sessions of series `index` with at least one set in use, in time order.
 
     A session's capacity is the precision-weighted mean over its sets of the fresh ln(load in kg)
     each speaks for, at `filter.REFERENCE_REPS` repetitions to failure: what is learnt later of the
     lifter's endurance hardly moves it there, while it would move the 1RM. Only what was known at
-    the session enters, so later sets never change it."""
+    the session enters, so later sets never change it; `reread` reads all of them as the last one
+    left the lifter's endurance, tiring and reserve."""
     columns, outcome, law = replayed.columns, replayed.outcome, replayed.law
     places = np.arange(columns.first[index], columns.first[index + 1])
     session = columns.session[places]
@@ -62,8 +70,10 @@ def session_capacities(replayed: Replayed, index: int) -> tuple[SessionCapacity,
     tail = law.robust.tail_freedom
     noise = outcome.capacity_variance[places] * np.maximum((tail + z2) / (tail + 1.0), 1.0)
     precision = np.where(used, 1.0 / np.where(used, noise, 1.0), 0.0)
+    own = slice(index, index + 1)
+    seen = _reread(replayed.part(own, 0)) if reread else outcome.capacity[places]
     total = np.bincount(session, precision)
-    weighted = np.bincount(session, precision * np.where(used, outcome.capacity[places], 0.0))
+    weighted = np.bincount(session, precision * np.where(used, seen, 0.0))
     days = columns.day[places][np.searchsorted(session, np.arange(total.size))]
     return tuple(
         SessionCapacity(day=date.fromordinal(day), ln_capacity=capacity / sum_, variance=1.0 / sum_)
@@ -74,6 +84,18 @@ def session_capacities(replayed: Replayed, index: int) -> tuple[SessionCapacity,
     )
 
 
+def _reread(own: Replayed) -> Floats:
+    """What each set of one series says of its day's capacity by what is known at the end, (sets,).
+    Read as it was known then, strength would seem to fall while tiring is learnt (by 2 to 4 % in a
+    month)."""
+    law, outcome, state, one = own.law, own.outcome, own.state, inputs_of(own.columns, own.law)
+    said = one.rir * (1.0 - one.to_failure)
+    to_failure = np.maximum(one.reps + (1.0 + state.mean[B]) * said, 0.0)
+    above = psi(to_failure, law.curve_power) - psi(np.array(REFERENCE_REPS), law.curve_power)
+    lost = np.exp(state.mean[F]) * outcome.tired
+    return mixed(state.weight, outcome.ln_load + state.kappa * above + lost)
+
+
 def trend_of(
     sessions: Sequence[SessionCapacity],
     process_variance: float,
@@ -82,37 +104,42 @@ def trend_of(
     *,
     learning_rule: bool = True,
 ) -> Interval:
-    """Percent a week: a line through the last sessions whose level also wanders.
+    """Percent a week: the slope of a line through the true levels of the last sessions.
 
-    Generalised least squares with the sessions' own variances, the lift's process variance a day
-    and a prior on the slope, so that two sessions say little and none says only the prior. After
-    each of the first exposures the level may jump by learning, which is no growth (`learning_rule`;
-    Nascimento 2017)."""
+    What they did, not the rate behind it: a level that wanders by `process_variance` a day (of ln)
+    and drifts by a rate of its own is seen through sessions with their own errors, whose size the
+    window itself says in part. After each of the first exposures the level may jump by learning,
+    which is no growth (`learning_rule`; Nascimento 2017), and early sessions are read less
+    surely."""
     window = policy.number("strength.trend.window_days")
     usable = [s for s in sessions if (sessions[-1].day - s.day).days <= window]
-    mean, variance = 7.0 * law.drift_per_day, (law.trend_sd_pct_per_week / 100.0) ** 2
-    if len(usable) > 1:
+    drift, variance = 7.0 * law.drift_per_day, (law.trend_sd_pct_per_week / 100.0) ** 2
+    change = 0.0
+    if usable and usable[0].day < sessions[-1].day:
         number = np.arange(len(sessions) - len(usable), len(sessions))
         jumps = law.learning_sd**2 * np.minimum(number, law.learning_exposures) * learning_rule
-        days = np.array([(s.day - usable[0].day).days for s in usable], dtype=float)
+        early = policy.number("strength.trend.early_sd") ** 2
+        jumps = jumps + early * np.cumsum(1.0 / (1.0 + number) ** 2)
+        weeks = np.array([(s.day - usable[0].day).days for s in usable]) / 7.0
         # both grow with time, so that two sessions share what there was at the earlier
-        moved = process_variance * days + jumps
+        moved = 7.0 * process_variance * weeks
+        level = np.minimum.outer(moved, moved) + variance * np.outer(weeks, weeks)
         own = np.diag([s.variance + law.day_sd**2 for s in usable])
-        cov = np.minimum(moved[:, None], moved[None, :]) + own + 1.0  # a level known to nobody
-        seen = np.array([s.ln_capacity for s in usable])
-        mean, variance = _slope(days / 7.0, seen, cov, mean, variance)
-    half = Z80 * float(np.sqrt(variance))
-    return Interval(100.0 * mean, 100.0 * (mean - half), 100.0 * (mean + half))
+        cov = level + np.minimum.outer(jumps, jumps) + own + 1.0  # a level known to nobody
+        seen = np.array([s.ln_capacity for s in usable]) - drift * weeks
+        change, variance = _slope(weeks - weeks.mean(), seen - seen.mean(), level, cov)
+    median, half = drift + change, Z80 * float(np.sqrt(variance))
+    return Interval(100.0 * median, 100.0 * (median - half), 100.0 * (median + half))
 
 
-def _slope(
-    weeks: Floats, seen: Floats, cov: Floats, prior_mean: float, prior_variance: float
-) -> tuple[float, float]:
-    """Posterior mean and variance of the slope, ln a week."""
-    solved = np.linalg.solve(cov, np.column_stack([weeks, seen - seen.mean()]))
-    precision = float(weeks @ solved[:, 0]) + 1.0 / prior_variance
-    weighted = float(weeks @ solved[:, 1]) + prior_mean / prior_variance
-    return weighted / precision, 1.0 / precision
+def _slope(weeks: Floats, seen: Floats, level: Floats, cov: Floats) -> tuple[float, float]:
+    """Posterior mean and variance of the least-squares slope of the levels, ln a week beyond the
+    drift; `level` is their covariance, `cov` that of what was seen."""
+    line = weeks / (weeks @ weeks)
+    toward = level @ line
+    solved = np.linalg.solve(cov, np.column_stack([seen, toward]))
+    scale = (_SPREAD_FREEDOM + seen @ solved[:, 0]) / (_SPREAD_FREEDOM + len(seen) - 1)
+    return float(toward @ solved[:, 0]), float(scale * (line @ toward - toward @ solved[:, 1]))
 
 
 def lost_since(replayed: Replayed, series: Sequence[int], index: int) -> float:

@@ -152,6 +152,8 @@ class Outcome(Arrays):
     capacity_variance: Floats
     """Its variance beside other sessions: the count's noise, and what endurance leaves open of a
     set longer or shorter than the lifter's others."""
+    ln_load: Floats  # As it was read: of a second level, as if on the lift's own
+    tired: Floats  # What earlier sets of the session left, before phi
     seen_ln_one_rm: Floats
     """ln of the 1RM the set alone speaks for, fatigue taken out, the day's effect in it."""
     ln_one_rm: Floats  # ln(1RM) after the set; nan before there is evidence
