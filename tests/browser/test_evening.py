@@ -42,6 +42,17 @@ def test_the_keyboard_decides_an_evening_and_a_tap_undoes_it(browser: Browser, d
     assert letter.evaluate("one => one.offsetHeight") == tall, "what is below stays where it is"
     page.keyboard.press("u")
     expect(page.locator(".verdict")).to_have_count(0)
+    # Faster than the answers; then a whole letter at one go, taken back at one go.
+    for key in "dua":
+        page.keyboard.press(key)
+    expect(page.locator(".verdict")).to_have_text("Accepted")
+    page.keyboard.press("u")
+    expect(page.locator(".verdict")).to_have_count(0)
+    page.keyboard.press("r")
+    expect(letter).to_have_attribute("data-done", "")
+    page.keyboard.press("u")
+    expect(letter).not_to_have_attribute("data-done", "")
+    expect(letter.locator(".verdict")).to_have_count(0)
     watch = decide_all(page)
     assert watch.letters == LIFTERS
     assert max(watch.words) <= 450

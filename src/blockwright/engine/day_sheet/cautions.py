@@ -96,7 +96,7 @@ def hurt_cautions(
         "pain": hurt.pain,
         "date": hurt.day.isoformat(),
         "loads": _loads(lift, hurt.about),
-        "ask": "your pin hurts: swap it, or go lighter" if pinned else "ask for a swap",
+        "ask": "your coach chose it: swap it, or go lighter" if pinned else "ask for a swap",
     }
     out = hurt.load_kg is None or load_kg is None
     code = "sheet_hurts_out" if out else "sheet_hurts"

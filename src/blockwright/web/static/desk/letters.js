@@ -2,7 +2,9 @@
 // back takes the place of the one shown. Without this script every button loads the page anew.
 const KEYS = { a: "accept", d: "decline", u: "undo" };
 let queue = Promise.resolve();
-let decided = null; // the line decided last, which undo means wherever one is by then
+// What was decided last, which undo means wherever one is by then: the line, and of a letter accepted
+// at one go the names of all that was still open.
+let decided = null;
 
 // Letters decided before stand folded.
 const lines = () => [...document.querySelectorAll("[data-line]")].filter((one) => one.checkVisibility());
@@ -105,19 +107,20 @@ function sent(letter, fill, focused, goesOn = false) {
   queue = queue.then(() => send(id, fill, focused, goesOn));
 }
 
-// The names of a button are read when its turn comes: an earlier answer may have changed them.
-function press(line, name) {
+// The names of a button are read when its turn comes: an earlier answer may have changed them, or
+// be awaited yet.
+function press(line, name, names = null) {
   const letter = line.closest("[data-letter]");
-  if (!line.querySelector(`button[name=${name}]`)) return;
+  if (name !== "undo" && !line.querySelector(`button[name=${name}]`)) return;
   const id = line.id;
-  decided = name === "undo" ? null : id;
+  decided = name === "undo" ? null : { id };
   go(name === "undo" ? line : next(line));
   sent(letter, (body) => {
     const button = document.getElementById(id)?.querySelector(`button[name=${name}]`);
     if (!button) return false;
     // The button speaks for its line; what is half typed below this line or another waits.
     for (const one of button.closest("[data-letter]").querySelectorAll("[data-line] details [name]")) body.delete(one.name);
-    body.set(name, button.value);
+    body.set(name, names?.() ?? button.value);
     return true;
   }, id);
 }
@@ -126,7 +129,13 @@ function rest(letter) {
   if (!letter.querySelector("[name=accept_all]")) return;
   const own = lines().filter((line) => letter.contains(line));
   go(next(own[own.length - 1]));
-  sent(letter, (body) => (body.set("accept_all", "yes"), true), own[0]?.id);
+  const last = { id: own[0]?.id };
+  decided = last;
+  sent(letter, (body, now) => {
+    last.names = [...now.querySelectorAll("button[name=accept]")].map(({ value }) => value).join(" ");
+    body.set("accept_all", "yes");
+    return true;
+  }, own[0]?.id);
 }
 
 function change(line) {
@@ -161,7 +170,7 @@ document.addEventListener("submit", (event) => {
   if (line && Object.values(KEYS).includes(button.name)) press(line, button.name);
   else if (button?.name === "accept_all") rest(letter);
   else {
-    decided = line?.id ?? null;
+    decided = line ? { id: line.id } : null;
     sent(letter, () => true, line?.id, true);
   }
 });
@@ -178,8 +187,9 @@ document.addEventListener("keydown", (event) => {
   if (key === "arrowdown" || key === "j") step(line, 1);
   else if (key === "arrowup" || key === "k") step(line, -1);
   else if (key === "u" && !line.querySelector("[name=undo]")) {
-    const last = document.getElementById(decided);
-    if (last) press(last, "undo");
+    const last = decided;
+    const there = document.getElementById(last?.id);
+    if (there) press(there, "undo", () => last.names);
   } else if (KEYS[key]) press(line, KEYS[key]);
   else if (key === "c") change(line);
   else if (key === "r") rest(line.closest("[data-letter]"));

@@ -10,9 +10,12 @@ export function cellOf(cell) {
   };
 }
 
+// The cell that has the focus, or the button.
 export function focused(place) {
-  const here = document.activeElement?.closest?.("tr[data-lift] > [data-at]");
-  return here && place.contains(here) ? cellOf(here) : null;
+  const here = document.activeElement;
+  if (!here || !place.contains(here)) return null;
+  const cell = here.closest("tr[data-lift] > [data-at]");
+  return cell ? cellOf(cell) : { title: here.closest("tbody")?.dataset.title, act: here.dataset.act };
 }
 
 export function rowOf(place, { title, lift }) {
@@ -29,9 +32,11 @@ export function refocus(place, wanted) {
   if (!wanted) return;
   const { body, row } = rowOf(place, wanted);
   const cell = wanted.week ? inWeek(row, wanted.week) : null;
-  const other = cell || row?.querySelector("th") || body?.querySelector("tr[data-lift] > th") || place.querySelector("[data-act=undo]");
+  const pressed = wanted.act && (wanted.title ? body : place)?.querySelector(`[data-act=${wanted.act}]`);
+  const other = pressed || cell || row?.querySelector("th") || body?.querySelector("tr[data-lift] > th")
+    || place.querySelector("[data-act=undo]") || place.querySelector("tr[data-lift] > th");
   if (!other) return;
-  if (other.matches("[data-at]")) hold(place, other);
+  if (other.matches("tr[data-lift] > [data-at]")) hold(place, other);
   other.focus({ preventScroll: true });
   other.scrollIntoView({ block: "nearest", inline: "nearest" });
 }

@@ -173,7 +173,8 @@ export function openLift(cell, first = "lift") {
   (first === "move" && others.length ? day : input).focus();
 }
 
-export function openAdd(control) {
+// `back` has the focus again when it is closed: the lift whose key opened it, or the button.
+export function openAdd(control, back = control) {
   const row = control.closest("tr");
   const shows = seen(row.closest("tbody"), "td[data-session]", null)?.dataset;
   const at = shows ? `${shows.week}.${shows.session}` : control.dataset.at;
@@ -185,7 +186,7 @@ export function openAdd(control) {
   const made = shown(row, [
     el("div", { class: "swap" }, parts),
     el("div", { class: "acts" }, el("p", {}, button("Close", () => made.close(), { class: "plain" }))),
-  ], `Add a lift, ${title}`, control);
+  ], `Add a lift, ${title}`, back);
   input.focus();
 }
 
@@ -207,6 +208,6 @@ export function act(what, cell) {
   if (what === "lock") lock(cell);
   else if (what === "remove") remove(cell, false);
   else if (what === "earlier" || what === "later") step(cell, what === "earlier");
-  else if (what === "add") openAdd(cell.closest("tbody").querySelector("[data-act=add]"));
+  else if (what === "add") openAdd(cell.closest("tbody").querySelector("[data-act=add]"), cell);
   else openLift(cell, what);
 }
