@@ -18,7 +18,7 @@ from blockwright.files.importing.measure_columns import DATE, MEASURES
 from blockwright.files.importing.measures import checkins_beside, checkins_of
 from blockwright.files.lifter_file import read_lifter
 from blockwright.files.near import did_you_mean
-from blockwright.files.reading import CommandAnswer
+from blockwright.files.reading import CommandAnswer, collection_paused
 from blockwright.files.toml_checks import load_toml
 
 FORMAT = "blockwright/import/1"
@@ -41,6 +41,7 @@ class ImportAnswer(CommandAnswer):
     sets_csv: str = ""
 
 
+@collection_paused()
 def import_sheets(question: ImportQuestion) -> ImportAnswer:
     """Reads the files; BadInput when none holds a set, or an answer is none of the choices."""
     lifter, wishes = wishes_of(question)

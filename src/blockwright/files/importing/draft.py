@@ -1,7 +1,6 @@
 """Entries of all sheets to the sets of a sets file, with what was asked and what was left out."""
 
 import datetime as dt
-import gc
 import re
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
@@ -12,6 +11,7 @@ from typing import cast
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Catalogue, SetDone
 from blockwright.engine.units import Unit
+from blockwright.files.reading import collection_paused
 from .calendar import (
     Calendar,
     Hints,
@@ -83,6 +83,7 @@ class Wishes:
     known_names: Mapping[str, str] = field(default_factory=dict)
 
 
+@collection_paused()
 def draft_of(paths: Sequence[Path], catalogue: Catalogue, wishes: Wishes) -> Draft:
     """Reads foreign sheets. Raises BadInput only when no set can be read from any of them."""
     grids = [grid for path in paths for grid in read_grids(path)]
@@ -90,14 +91,7 @@ def draft_of(paths: Sequence[Path], catalogue: Catalogue, wishes: Wishes) -> Dra
     if rows > MOST_ROWS:
         says, mend = f"has more than {MOST_ROWS:,} rows", "give it in parts, a few years at a time"
         raise BadInput(Problem(file=", ".join(p.name for p in paths), says=says, mend=mend))
-    collects = gc.isenabled()
-    gc.disable()
-    try:
-        # A quarter of the time of a long log went on looking for cycles, which it has none of.
-        return _Drafting(grids, catalogue, wishes, len(paths)).draft()
-    finally:
-        if collects:
-            gc.enable()
+    return _Drafting(grids, catalogue, wishes, len(paths)).draft()
 
 
 class _Drafting:

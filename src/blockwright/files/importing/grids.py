@@ -7,7 +7,7 @@ import re
 from collections import Counter
 from collections.abc import Container, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -77,7 +77,7 @@ class Grid:
         """The cell as a spreadsheet names it: `log.xlsx, Week 1, C7`."""
         return f"{self.name}, {cell_name(cell.row, cell.column)}"
 
-    @property
+    @cached_property
     def name(self) -> str:
         """The file, and the sheet of a workbook."""
         return f"{self.file}, {self.tab}" if self.tab else self.file
@@ -92,12 +92,13 @@ def _split_name(file: str) -> tuple[str, str]:
 
 def cell_name(row: int, column: int) -> str:
     """`C7` for row 6, column 2."""
-    letters = ""
-    column += 1
-    while column:
-        column, rest = divmod(column - 1, 26)
-        letters = chr(65 + rest) + letters
-    return f"{letters}{row + 1}"
+    return f"{_letters(column + 1)}{row + 1}"
+
+
+@cache
+def _letters(column: int) -> str:
+    before, last = divmod(column - 1, 26)
+    return (_letters(before) if before else "") + chr(65 + last)
 
 
 def read_grids(path: Path) -> list[Grid]:

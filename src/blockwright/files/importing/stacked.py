@@ -56,10 +56,12 @@ def _with_schemes_above(grid: Grid) -> Grid:
     of set numbers or of repetitions between them as "Set 1", "Set 1 x5"."""
     rows = list(grid.rows)
     for at, lifts in enumerate(rows[:-2]):
-        below = rows[at + 1 : at + 3 + _ABSENT]
-        signs = [c.text for c in below[0][:1]] + [c.text for c in below[0] if "x" in c.text.lower()]
-        if not any(_COUNT.fullmatch(text) or _SCHEME.fullmatch(text) for text in signs):
+        signs = rows[at + 1]
+        if not any(_COUNT.fullmatch(c.text) for c in signs[:1]) and not any(
+            _SCHEME.fullmatch(c.text) for c in signs if "x" in c.text or "X" in c.text
+        ):
             continue
+        below = rows[at + 1 : at + 3 + _ABSENT]
         asides = [c for c in below[0] if _OPEN.fullmatch(c.text) or role_of(c.text) == "note"]
         schemes = tuple(cell for cell in below[0] if cell not in asides)
         schemes = schemes if _all(_SCHEME, schemes) else ()

@@ -190,15 +190,16 @@ class SheetReader(LooseRows):
             state.warmup = any(is_warmup_word(cell.text) for cell in asides)
         # The same lift written again, on the same day, is no new one.
         again = lift is not None and lift.text == state.lift and before == state.when
-        carry(row.shared, state, row.planned(NO_LABEL).by_role, None if again else lift)
+        of_row = row.planned(NO_LABEL)
+        carry(row.shared, state, of_row.by_role, None if again else lift)
         self._with_scheme(row, state)
         base = Fields(effort_of_each=self._legend.effort_of_each)
         for role, cell in row.shared.items():
             head = self._columns.get(cell.column)
             base.put(role, cell, head.unit if head else None)
         if not row.groups:
-            base.planned = row.planned(NO_LABEL).planned
-            self._group(base, state, row.shared, row.planned(NO_LABEL))
+            base.planned = of_row.planned
+            self._group(base, state, row.shared, of_row)
             return
         if not any(number >= 0 for group in row.groups.values() for number in group):
             row.groups.setdefault(NO_LABEL, {})[0] = Fields()
