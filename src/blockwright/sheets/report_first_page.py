@@ -73,7 +73,7 @@ def _stronger(document: Document) -> Part:
         (one["lift"], *sets.get(one["lift"], ("", "")), _gain(one["gain"], ways[one["lift"]]))
         for one in told
     )
-    head = ("Lift", "First week", "Last build week", "Strength")
+    head = ("Lift", "First", "Last", "Strength")
     table = Table("What each lift did over the block", head, rows)
     notes = (_SAME_EFFORT,) if rows else ()
     if _facts(document, "leads")[0] == "report_leads":

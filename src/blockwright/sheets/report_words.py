@@ -18,7 +18,6 @@ from .report_shapes import (
     Table,
     day_words,
     finding,
-    interval_words,
     is_over,
     sentence,
     span_text,
@@ -179,19 +178,6 @@ def _strength(document: Document, ink: plots.Ink) -> Part:
         )
         for lift in lifts
     )
-    rows = tuple(
-        (
-            lift["lift"],
-            interval_words(lift["before_kg"], unit) if lift["before_kg"] else "not logged",
-            interval_words(lift["after_kg"], unit),
-            str(lift["sets_used"]),
-        )
-        for lift in lifts
-    )
-    table = Table(
-        "Strength, lift by lift", ("1RM", "Before the block", "Now", "Sets behind it"),
-        rows, (1, 2, 3),
-    )  # fmt: skip
     return Part(
         name="Strength",
         title=finding(document, "strength"),
@@ -200,7 +186,6 @@ def _strength(document: Document, ink: plots.Ink) -> Part:
         figures=figures,
         figure_note="Line: 1RM as believed after each session; band: its 80 % interval. Circle: "
         "what one set alone speaks for; cross: a set left out as out of line.",
-        tables=(table,) if rows else (),
     )
 
 
@@ -288,8 +273,5 @@ def _next(document: Document) -> Part:
         name="The next block",
         title=finding(document, "next"),
         lead="What a block composed after this one will do, unless the lifter file says otherwise.",
-        notes=(
-            *(sentence(reason["says"]) for reason in following["reasons"]),
-            f"Preferred again, where the week has room: {', '.join(following['kept'])}.",
-        ),
+        notes=tuple(sentence(reason["says"]) for reason in following["reasons"]),
     )

@@ -72,7 +72,7 @@ def test_pain_and_body_weight_of_the_block_are_told() -> None:
     before = checkin(START - timedelta(days=9), "pain", 8, "knee")
     weighed = [checkin(monday(week), "bodyweight", 80) for week in range(2, 8)]
     found = report(checkins=[before, *hurt, *weighed]).findings
-    assert found["pain"].facts["pains"] == f"shoulder up to 4 of 10, 1 on {monday(5):%-d %B}"
+    assert found["pain"].facts["pains"] == f"shoulder up to 4 of 10, last 1 on {monday(5):%-d %B}"
     assert found["weight"].code == "weight_level"
 
 

@@ -140,6 +140,18 @@ def test_in_a_cut_too_what_was_lifted_beyond_the_print_is_printed() -> None:
     assert {p.after and p.after.value for p in loads(found, "squat")} == {lifted}
 
 
+def test_a_step_beyond_ten_per_cent_waits_until_its_range_is_likely() -> None:
+    def curls(least: float, left: float) -> list[Proposal]:
+        """Three more than the top of 10-12 curls at 14 kg, where the next dumbbell is 16."""
+        policy = default_policy().overridden({"load.reach_probability": least}, "coach")
+        log = week_three(of("dumbbell curl", reps=(15,), rir_low=left, rir_high=left))
+        return loads(review(case_of(BLOCK, log, [], CATALOGUE, policy), sunday(3)), "dumbbell curl")
+
+    assert [one.kind for one in curls(0.5, 2.0)] == ["raise_load"]
+    assert curls(0.9, 2.0) == []
+    assert [one.kind for one in curls(0.9, 6.0)] == ["raise_load"]
+
+
 def test_a_load_that_helps_says_so_and_less_of_it_is_up() -> None:
     pulls = builtin_catalogue().lifts["assisted pull-up"]
     known = catalogue_of((*CATALOGUE.lifts.values(), pulls))

@@ -839,6 +839,34 @@ def test_a_set_that_was_added_is_taken_off_again_only_for_want_of_room(
     assert added == [1 if kept or week.week < 5 else 0 for week in builds]
 
 
+def test_a_set_climbs_in_no_week_whose_next_has_no_room_for_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Week five prints three, week six two with room for three: a set more goes to neither."""
+
+    def obstacle(
+        self: BlockWeeks, week: int, session: int, entry: Entry, *, coach: bool = False
+    ) -> Reason | None:
+        full = week > 5 and len(entry.sets) > sets + 1
+        return Reason(code="at_the_ceiling") if full and not coach else None
+
+    monkeypatch.setattr(BlockWeeks, "obstacle", obstacle)
+    block = small_block()
+    session, entry = block.weeks[2].sessions[0], block.weeks[2].sessions[0].entries[0]
+    sets = len(entry.sets)
+    climbs = [with_entry(week, session.session, with_sets(entry, sets + 1)) if week.week > 4 and
+              week.kind == "build" else week for week in block.weeks]  # fmt: skip
+    block = replace(block, weeks=tuple(climbs))
+    told_of = Offered(
+        id="a", kind="add_set", week=3, session=session.session, lift=entry.lift,
+        before=To("sets", sets), after=To("sets", sets + 1),
+    )  # fmt: skip
+    verdict = Verdict(offered=told_of, verdict="accepted", to=told_of.after)
+    new = revised(block, [verdict], (), CATALOGUE, POLICY)
+    added = [len(w.sessions[0].entries[0].sets) for w in new.weeks[2:] if w.kind == "build"]
+    assert added == [sets + 1] * len(added)
+
+
 def test_what_to_know_names_a_lift_that_a_letter_took_out_for_pain() -> None:
     note = Reason(code="block_note", facts={"note": "deload: half the sets on the usual days"})
     block = replace(small_block(), reasons=(note,))

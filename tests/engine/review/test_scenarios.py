@@ -923,12 +923,6 @@ def test_a_claim_is_mixed_over_a_bad_week_and_a_long_step_over_other_curves() ->
     assert claims()["dumbbell curl"] == sure_curve["dumbbell curl"], "14 to 16 kg is not far yet"
     steeper = claims(claim__curve_from=0.0, claim__steeper=0.3, claim__flatter=0.0)
     assert steeper["dumbbell curl"] < usual["dumbbell curl"]
-    worse = claims(claim__curve_from=0.0, claim__steeper=0.5, claim__flatter=0.0)
-    assert "dumbbell curl" not in worse, (
-        "no step that opens short of its range more likely than not"
-    )
-    assert claims()["squat"] == sure_curve["squat"], "a usual step stays near what was lifted"
-    assert claims(read__bad_week=0.3)["squat"] < claims()["squat"]
 
 
 def test_a_swap_offered_for_pain_keeps_the_weeks_rules() -> None:

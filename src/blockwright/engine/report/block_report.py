@@ -75,7 +75,7 @@ def block_report(
     exposures = exposures_in(case)
     weeks = weeks_done(block, exposures, case.checkins, end)
     lifts = lifts_done(block, exposures, catalogue, len(weeks))
-    names = [lift.lift for lift in lifts]
+    done = {lift.lift: lift for lift in lifts}
     builds = sum(week.kind == "build" for week in weeks)
     came_true = claims_came_true(block, told, exposures)
     following = next_block(case, replace(block.lifter, start=end + timedelta(days=1)))
@@ -87,13 +87,16 @@ def block_report(
         cautions=_cautions(block, following),
         weeks=weeks,
         muscles=muscles_done(block, case.sets, following.ceilings, catalogue, policy, len(weeks)),
-        strength=lifts_strength(
-            before,
-            after,
-            names,
-            block.start,
-            block.start - _SHOWN_BEFORE,
-            too_light(exposures, block.start),
+        strength=tuple(
+            _as_shown(one, done[one.lift])
+            for one in lifts_strength(
+                before,
+                after,
+                [*done],
+                block.start,
+                block.start - _SHOWN_BEFORE,
+                too_light(exposures, block.start),
+            )
         ),
         proposals=fates_of(
             [one for one in block.decisions if not one.kind.startswith("coach_")],
@@ -106,6 +109,15 @@ def block_report(
         following=following,
     )
     return replace(report, findings=_findings(report, builds, week_case(case)))
+
+
+def _as_shown(one: LiftStrength, done: LiftDone) -> LiftStrength:
+    """No change is clear that the first and the last set, at one load, do not show too."""
+    more = (done.last_reps or 0) + (done.last_rir or 0) - (done.first_reps or 0)
+    more -= done.first_rir or 0
+    if one.gain is None or done.first_load_kg != done.last_load_kg or one.gain.pct * more > 0:
+        return one
+    return replace(one, gain=replace(one.gain, certainty="even"))
 
 
 def _require_sets(case: CoachCase, block: Block, end: date) -> None:

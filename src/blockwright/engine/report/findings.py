@@ -207,13 +207,18 @@ def next_finding(following: NextBlock) -> Reason:
 
 
 def pain_finding(said: Reports, start: date) -> Reason:
-    """What hurt in the block, the worst first: how much at most, and when last and how much."""
+    """What hurt in the block, the worst first: how much at most, and when last and how much. A lift
+    in which alone a joint hurt is told with it."""
+    here = {about: [one for one in reports if one.day >= start] for about, reports in said.items()}
+    joined = {(r.lift, r.day) for about, found in here.items() for r in found if r.lift != about}
     told: list[tuple[float, str]] = []
-    for about, reports in said.items():
-        here = [one for one in reports if one.day >= start]
-        if worst := max((one.pain for one in here), default=0.0):
-            last = f"{here[-1].pain:g} on {here[-1].day.day} {here[-1].day:%B}"
-            told.append((-worst, f"{about} up to {worst:g} of 10, {last}"))
+    for about, reports in here.items():
+        if hurt := [one for one in reports if one.pain and (about, one.day) not in joined]:
+            worst, last = max(one.pain for one in hurt), reports[-1]
+            lifts = dict.fromkeys(one.lift for one in hurt if one.lift not in ("", about))
+            where = f" in {and_listed([*lifts])}" if lifts else ""
+            when = f"last {last.pain:g} on {last.day.day} {last.day:%B}"
+            told.append((-worst, f"{about}{where} up to {worst:g} of 10, {when}"))
     more = [f"{len(told) - MOST_NAMED} more"] if len(told) > MOST_NAMED else []
     worst_first = [words for _, words in sorted(told)[:MOST_NAMED]]
     facts: dict[str, FactValue] = {"pains": "; ".join([*worst_first, *more])}

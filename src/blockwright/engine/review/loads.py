@@ -19,7 +19,7 @@ from blockwright.engine.strength.landing import FAR_REPS, POLICY
 from blockwright.engine.training import Entry, Lift, Lifter, SetDone, effective_load_kg
 from .exposures import Exposure
 from .load_steps import is_one_change, step_limit_kg
-from .proposals import EVEN, load_facts, percent
+from .proposals import load_facts, percent
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -236,7 +236,7 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
     short = _fell_short(question, load)
     if short is not None and p < question.policy.number("review.load.again_probability"):
         return replace(_repeated(question, (short,), None), lost=(load, short))
-    if _at_the_top(question) and _takes_the_step(question, load, p):
+    if _at_the_top(question) and _takes_the_step(question, load):
         kg, first = (question.before_kg, load), question.entry.sets[0]
         reason = smallest_step(question.lift, question.lifter.units, question.week, kg, first)
         reason = replace(reason, facts=facts | dict(reason.facts))
@@ -249,14 +249,15 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
     return replace(stays, lost=(load, why))
 
 
-def _takes_the_step(question: LoadQuestion, load_kg: float, p: float) -> bool:
-    """Whether a step beyond the limit lands better, and more probably in its range than short of
-    it; or the last set left so much more than asked that repetitions are not the answer."""
+def _takes_the_step(question: LoadQuestion, load_kg: float) -> bool:
+    """Whether a step beyond the limit lands better and probably in its range, else the sheet moves
+    the range; or the last set left so much more than asked that repetitions are not the answer."""
     last = question.done[-1] if question.done else None
     asked = last.target if last is not None else None
     left = 0.0 if last is None or asked is None else (last.first.rir or 0.0) - asked.rir
-    cost = question.landing.cost
-    return cost(load_kg) < cost(question.before_kg) and (p >= EVEN or left >= FAR_REPS)
+    landing, least = question.landing, question.policy.number("load.reach_probability")
+    likely = landing.p_reaches(load_kg) >= least or left >= FAR_REPS
+    return likely and landing.cost(load_kg) < landing.cost(question.before_kg)
 
 
 def _fell_short(question: LoadQuestion, load_kg: float) -> Reason | None:

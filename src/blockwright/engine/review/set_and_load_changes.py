@@ -147,24 +147,26 @@ def entry_of(week: Week, session: int, lift: str) -> Entry | None:
 
 def _shift(weeks: BlockWeeks, places: Sequence[Found], change: int) -> None:
     """The same change of sets in every place; in later weeks only as far as one lift may have
-    so many sets or so few, the week's limits hold and no ceiling is passed; what the week before
-    had is taken off again only where there is no room for it."""
+    so many sets or so few, the week's limits hold and no ceiling is passed, and no climb that the
+    week after has no room for: what is added stays."""
     least = weeks.policy.whole("planning.sets_least")
-    most, had = weeks.policy.whole("planning.sets_most"), 0
+    most, counts = weeks.policy.whole("planning.sets_most"), list[int]()
     for number, (week, session, entry) in enumerate(places):
         now = len(entry.sets)
         wanted = now + change
         if number:
             wanted = min(max(wanted, min(least, now)), max(most, now))
-        made = with_sets(entry, wanted)
-        while number and len(made.sets) > now:
-            against = weeks.obstacle(week, session.session, made)
-            keeps = len(made.sets) <= had and against is not None and against.code not in FULL
+        while number and wanted > now:
+            against = weeks.obstacle(week, session.session, with_sets(entry, wanted))
+            keeps = wanted <= counts[-1] and against is not None and against.code not in FULL
             if against is None or keeps:
                 break
-            made = with_sets(entry, len(made.sets) - 1)
-        had = len(made.sets)
-        weeks.put(week, session.session, made)
+            wanted -= 1
+        counts.append(wanted)
+    for at in range(len(counts) - 2, 0, -1):
+        counts[at] = min(counts[at], max(len(places[at][2].sets), counts[at - 1], counts[at + 1]))
+    for (week, session, entry), sets in zip(places, counts, strict=True):
+        weeks.put(week, session.session, with_sets(entry, sets))
 
 
 def _problem(proposal: str, obstacle: Reason) -> Problem:
