@@ -201,7 +201,7 @@ def _counted(share: float, steepness: float) -> float:
 def _kit_factor(lift: Lift) -> float:
     if lift.load_kind == "per_hand":
         return ONE_HAND
-    if lift.load_kind in ("bodyweight_plus", "assisted"):
+    if lift.moves_body:
         return BODYWEIGHT_ONLY * lift.bodyweight_share / SHARE_OF_BODYWEIGHT[lift.pattern]
     if "leg press" in lift.kit and lift.pattern == "squat":
         return SLED

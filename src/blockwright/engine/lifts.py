@@ -87,6 +87,11 @@ class Lift:
         return 2 if self.load_kind == "per_hand" else 1
 
     @property
+    def moves_body(self) -> bool:
+        """Whether its load is beside the body's own weight, or takes some of it away."""
+        return self.load_kind in ("bodyweight_plus", "assisted")
+
+    @property
     def wants_spotter(self) -> bool:
         """Whether a missed repetition of it is to be caught: a free bar that cannot be put down as
         a deadlift or a row can, which its caution tells by its safety arms. Of what is held in the
@@ -155,7 +160,7 @@ def effective_load_kg(lift: Lift, load_kg: float, bodyweight_kg: float | None) -
 
     External load as it is; one hand for per_hand; share x bodyweight + added; share x bodyweight -
     assistance. May be <= 0 for too much assistance: callers must refuse that."""
-    if lift.load_kind in ("external", "per_hand"):
+    if not lift.moves_body:
         return load_kg
     if bodyweight_kg is None:
         return None
@@ -165,7 +170,7 @@ def effective_load_kg(lift: Lift, load_kg: float, bodyweight_kg: float | None) -
 
 def written_load_kg(lift: Lift, effective_kg: float, bodyweight_kg: float | None) -> float | None:
     """The inverse of `effective_load_kg`: what stands on the sheet. May be negative."""
-    if lift.load_kind in ("external", "per_hand"):
+    if not lift.moves_body:
         return effective_kg
     if bodyweight_kg is None:
         return None

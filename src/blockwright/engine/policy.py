@@ -5,6 +5,7 @@ The engine asks for a value by key; the files (default, coach, lifter) are read 
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from datetime import timedelta
 from difflib import get_close_matches
 from math import inf, isfinite, isnan
 from types import MappingProxyType
@@ -54,6 +55,9 @@ class Policy:
 
     def whole(self, key: str) -> int:
         return round(self.number(key))
+
+    def days(self, key: str) -> timedelta:
+        return timedelta(days=self.number(key))
 
     def switch(self, key: str) -> bool:
         value = self.value(key).value

@@ -86,7 +86,7 @@ def tolerated_load(
     ]  # fmt: skip
     if load_kg in hurting and borne:
         load_kg = min(borne) if lift.load_kind == "assisted" else max(borne)
-    weighed = lift.load_kind in ("external", "per_hand")
+    weighed = not lift.moves_body
     least = policy.number("safety.pain_least_share") if weighed else 0.0
     return ToleratedLoad(
         load_kg=load_kg, pain=reported[last], day=last, about=lift.name,

@@ -56,8 +56,6 @@ HOOPER_ITEMS: tuple[Measure, ...] = ("sleep", "fatigue", "stress", "soreness")
 
 
 # ------------------------------------------------------------------------------------ lifter
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Screening:
     """Answers to the screening questions; None where nothing was answered."""
@@ -275,8 +273,6 @@ class SessionCapacity:
 
 
 # ------------------------------------------------------------------------------------- block
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetPlan:
     load_kg: float | None  # As written on the sheet; None until there is any basis for a load
@@ -284,8 +280,7 @@ class SetPlan:
     reps_high: int
     rir: float
     counts_as: float = 1.0
-    forecast_kg: tuple[float, float] | None = None
-    """For weeks beyond the next: the range the load will probably fall in. Not a promise."""
+    forecast_kg: tuple[float, float] | None = None  # Beyond the next week: where it probably falls
     aim_low: int | None = None
     """The first set's own aim inside the range, where fatigue will spread the sets."""
     aim_high: int | None = None
@@ -294,6 +289,10 @@ class SetPlan:
     def of(cls, reps: RepRange, rir: float) -> "SetPlan":
         """A set of a range at a reserve, its load open."""
         return cls(load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=rir)
+
+    @property
+    def reps(self) -> RepRange:
+        return RepRange(low=self.reps_low, high=self.reps_high)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -307,6 +306,16 @@ class Entry:
     sets: tuple[SetPlan, ...]
     waits: bool = False
     """Whether something hurts, and these numbers wait for the letter before their week."""
+
+    @property
+    def counted(self) -> float:
+        """What its sets count as, in all."""
+        return sum(row.counts_as for row in self.sets)
+
+    @property
+    def in_parts(self) -> bool:
+        """Whether its last set goes on after failure, in parts."""
+        return self.method in ("rest-pause", "drop")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -338,6 +347,10 @@ class Week:
     muscle_sets: Mapping[str, MuscleSets]
     ease: Literal["repeat", "light"] | None = None
     """Of a build week made easier: last week again, or fewer sets with more in reserve."""
+
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        return tuple(entry for session in self.sessions for entry in session.entries)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -380,3 +393,7 @@ class Block:
     def length(self) -> int:
         """Weeks, the deload included."""
         return len(self.weeks)
+
+    @property
+    def builds(self) -> tuple[Week, ...]:
+        return tuple(week for week in self.weeks if week.kind == "build")

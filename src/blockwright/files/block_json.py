@@ -38,7 +38,7 @@ def read_block(path: Path) -> Block:
 def unknown_lifts(block: Block, file: str) -> list[Problem]:
     """A problem for each lift of the block that neither the catalogue nor its lifter knows."""
     catalogue = catalogue_for(block.lifter)
-    named = dict.fromkeys(e.lift for w in block.weeks for s in w.sessions for e in s.entries)
+    named = dict.fromkeys(e.lift for w in block.weeks for e in w.entries)
     mend = "add it to the lifter file as a [[lift]] and plan again"
     return [
         Problem(file=file, says=f'names a lift nobody knows: "{name}"', mend=mend)

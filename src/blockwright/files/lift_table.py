@@ -226,12 +226,11 @@ def _is_free_weight(kit: tuple[str, ...], stability: Stability) -> bool:
 
 def _check_load_kind(table: Table, lift: Lift, own: bool) -> None:
     """Bodyweight kinds need a share; a shipped lift of another kind must not have one."""
-    moves_body = lift.load_kind in ("bodyweight_plus", "assisted")
-    if moves_body and lift.bodyweight_share == 0:
+    if lift.moves_body and lift.bodyweight_share == 0:
         says = f"is missing or 0, and load_kind {lift.load_kind} moves the body"
         mend = "say which share of bodyweight moves: 1.0 for a pull-up, about 0.64 for a press-up"
         table.error("bodyweight_share", says, mend)
-    if not own and not moves_body and lift.bodyweight_share > 0:
+    if not own and not lift.moves_body and lift.bodyweight_share > 0:
         says = f"has no effect with load_kind {lift.load_kind}"
         table.error("bodyweight_share", says, "leave it out")
 

@@ -86,7 +86,7 @@ def check_load(
         if lift is None:
             says = "is 0 for a lift we do not know: kept, but never counted for strength"
             assume.make("load", "nothing", says, "describe the lift in the lifter file")
-        elif lift.load_kind in ("external", "per_hand"):
+        elif not lift.moves_body:
             mend = "write it; only lifts that move bodyweight may have none"
             raise CellError("the load is 0 or missing", mend)
     if lift is None or lift.load_kind != "assisted" or bodyweight_kg is None:

@@ -36,7 +36,7 @@ def planned_lines(entry: Entry, week: Week, lift: Lift | None, unit: Unit) -> li
     if last.rir != first.rir:
         end = "to failure" if last.rir == 0 else f"{number_text(last.rir)} in reserve"
         lines.append(f"last set {end}")
-    if entry.method in ("rest-pause", "drop"):
+    if entry.in_parts:
         lines.append(f"last set {'a drop set' if entry.method == 'drop' else 'rest-pause'}")
     if entry.pair is not None:
         lines.append(f"in turn, {entry.pair}")
@@ -107,7 +107,7 @@ FACE = ("block_days", "block_leads", "block_note", "frame_lost")
 def block_text(block: Block, before: Block | None = None) -> str:
     """Cautions, the first and the last build week, the deload, weekly sets, reasons; of a revision
     what changed since `before`, and the weeks in which it did."""
-    builds = [week for week in block.weeks if week.kind == "build"]
+    builds = block.builds
     waits = "not before a professional has cleared it"
     lines = [
         f"{block.lifter.name}: {len(builds)} build weeks and a deload from {block.start}"

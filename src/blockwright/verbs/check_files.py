@@ -126,7 +126,7 @@ def _check_json(one: CheckedFile) -> None:
 def _beyond_kit(block: Block, file: str) -> Iterator[Problem]:
     """A warning for each load of a lift that the gym cannot make."""
     catalogue, lifter = catalogue_for(block.lifter), block.lifter
-    entries = (e for week in block.weeks for day in week.sessions for e in day.entries)
+    entries = (e for week in block.weeks for e in week.entries)
     for lift, kg in dict.fromkeys((e.lift, row.load_kg) for e in entries for row in e.sets):
         known = catalogue.find(lift)
         if known is None or kg is None:

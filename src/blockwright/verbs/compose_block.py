@@ -96,10 +96,7 @@ def composed(
 
 def lifts_of(block: Block) -> tuple[str, ...]:
     """The lifts of a block's last build week, sorted."""
-    builds = [week for week in block.weeks if week.kind == "build"]
-    if not builds:
-        return ()
-    return tuple(sorted({e.lift for s in builds[-1].sessions for e in s.entries}))
+    return tuple(sorted({e.lift for week in block.builds[-1:] for e in week.entries}))
 
 
 def budget_called(search: Search) -> Budget:

@@ -63,7 +63,7 @@ def _band(sets: MuscleSets) -> str:
 
 
 def _row(block: Block, muscle: str, cells: tuple[MuscleCell, ...]) -> MuscleRow:
-    builds = [week.muscle_sets.get(muscle) for week in block.weeks if week.kind == "build"]
+    builds = [week.muscle_sets.get(muscle) for week in block.builds]
     known = [sets for sets in builds if sets is not None]
     ends = known[:1] + known[-1:]
     floor, ceiling = (ends[-1].floor, ends[-1].ceiling) if ends else (0.0, 0.0)

@@ -7,7 +7,7 @@ are what is wanted. For pain they are what is not: `engine/review/swaps.py` says
 place that hurts, often nothing."""
 
 from dataclasses import asdict, dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 from functools import cached_property, lru_cache
 from itertools import islice
 from math import isfinite
@@ -268,7 +268,7 @@ class Swaps:
     def _sore(self) -> frozenset[str]:
         """What hurt above the carry-on line when it was last spoken of, not too long ago."""
         at = self.prepared
-        memory = timedelta(at.case.policy.number("safety.pain_memory_days"))
+        memory = at.case.policy.days("safety.pain_memory_days")
         since = letter_day(at.chosen.session.day) - memory
         states = (
             pain_state(about, said, at.case.policy) for about, said in pain_said(at.case).items()

@@ -181,7 +181,7 @@ def _look_anew(row: RosterRow, today: date) -> RosterLook:
     """The last weeks' facts and the block's days; the watch stays as it was seen last."""
     known = load_lifter(row.lifter)
     block = None if row.block is None else block_value(row.block)
-    memory = timedelta(days=known.policy.number("safety.pain_memory_days"))
+    memory = known.policy.days("safety.pain_memory_days")
     first = min(today - memory - _RECENT, today if block is None else block.start)
     facts = facts_of(row.lifter, first=first)
     start, cleared = cleared_of(row.lifter)

@@ -7,7 +7,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.rack import SAME_LOAD_KG, finding_s
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
-from blockwright.engine.training import Block, Entry, RepRange, SetDone, SetPlan
+from blockwright.engine.training import Block, Entry, SetDone, SetPlan
 from blockwright.engine.units import Unit, load_text
 from .find_session import PlannedSession
 from .sheet import SheetEntry
@@ -86,6 +86,6 @@ def _note_of(
 def _ranges(before: SetPlan, now: SetPlan) -> dict[str, FactValue]:
     """The block's range, and the one printed in its place."""
     return {
-        "composed": str(RepRange(low=before.reps_low, high=before.reps_high)),
-        "reps": str(RepRange(low=now.reps_low, high=now.reps_high)),
+        "composed": str(before.reps),
+        "reps": str(now.reps),
     }

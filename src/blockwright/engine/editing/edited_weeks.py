@@ -22,7 +22,6 @@ from blockwright.engine.training import (
     Lift,
     Lifter,
     Pin,
-    RepRange,
     Session,
     Week,
 )
@@ -73,10 +72,8 @@ def with_loads(places: Sequence[Found], lift: Lift, context: EditContext) -> lis
 def load_steps(places: Sequence[Found], lift: Lift, paths: LoadPaths) -> Sequence[Step]:
     """Loads in these places by the lifter's own log, for the first place's range and rest."""
     _, _, entry = places[0]
-    first = entry.sets[0]
-    reps = RepRange(low=first.reps_low, high=first.reps_high)
     asked = [(s.day, e.sets[0].rir, len(e.sets)) for _, s, e in places]
-    return paths.path(lift, reps, entry.rest_s, asked)
+    return paths.path(lift, entry.sets[0].reps, entry.rest_s, asked)
 
 
 def _at(entry: Entry, step: Step) -> Entry:

@@ -50,7 +50,7 @@ _EDITS = (
 def first_open_week(block: Block, closed: Closed) -> int | None:
     """The first build week of which no session is over; None when there is none."""
     after = closed.last_begun(block)
-    return next((w.week for w in block.weeks if w.week > after and w.kind == "build"), None)
+    return next((w.week for w in block.builds if w.week > after), None)
 
 
 def rest_solved(
@@ -72,9 +72,9 @@ def rest_solved(
         mend = "compose the next block"
         raise BadInput.of("every build week of this block has begun", mend)
     kept = edited_places(block, first)
-    builds = [week for week in block.weeks if week.kind == "build"]
+    builds = block.builds
     asked = _asked(block, kept, len(builds), context)
-    lifts = {e.lift for week in builds for s in week.sessions for e in s.entries}
+    lifts = {e.lift for week in builds for e in week.entries}
     gone = taken_out(block, builds[-1])
     others = gone if other_lifts else (*_others(asked, lifts, context), *gone)
 
@@ -107,7 +107,7 @@ def rest_solved(
 
 def _carried(block: Block, asked: Lifter, left_out: frozenset[str]) -> Carried:
     """What a block that has begun has: lifts where they stand, and muscles on hold as they are."""
-    builds = [week for week in block.weeks if week.kind == "build"]
+    builds = block.builds
     direct = {muscle: round(sets.direct) for muscle, sets in builds[0].muscle_sets.items()}
     at = {(slot.day_index, slot.start_time): i for i, slot in enumerate(asked.slots)}
     stood = {
@@ -177,7 +177,7 @@ def _ordered_days(block: Block, week: int) -> set[str]:
 
 def taken_out(block: Block, last: Week) -> tuple[str, ...]:
     """Lifts the coach took out for good, as far as they stand nowhere in the last build week."""
-    there = {entry.lift for session in last.sessions for entry in session.entries}
+    there = {entry.lift for entry in last.entries}
     gone = {
         str(one.change.get("lift", ""))
         for one in block.decisions
@@ -210,7 +210,7 @@ def _weeks(
     context: EditContext,
 ) -> tuple[Week, ...]:
     """The block's weeks before `first`, the composed ones from there, and their deload."""
-    new = {week.week: week for week in composed.weeks if week.kind == "build"}
+    new = {week.week: week for week in composed.builds}
     made: list[Week] = []
     alone = only_there(block)
     for old in block.weeks:

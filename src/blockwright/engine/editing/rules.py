@@ -120,7 +120,7 @@ def _pins(block: Block, week: Week, context: EditContext) -> Iterator[tuple[Key,
 def _pinned_range(week: Week, name: str, pinned: str | RepRange) -> Iterator[tuple[Key, Broken]]:
     for session in week.sessions:
         for entry in session.entries:
-            rows = {RepRange(low=row.reps_low, high=row.reps_high) for row in entry.sets}
+            rows = {row.reps for row in entry.sets}
             if entry.lift == name and pinned != entry.zone and rows != {pinned}:
                 facts: dict[str, FactValue] = {"lift": name, "range": str(pinned)}
                 reason = Reason(code="rule_pinned_range", facts=facts)
@@ -260,7 +260,7 @@ def broken_rules(before: Block, after: Block, context: EditContext) -> tuple[Bro
     """Every rule `after` breaks that `before` keeps, or breaks worse, in the order of weeks."""
     found: list[Broken] = []
     old_weeks = {week.week: week for week in before.weeks}
-    changed = [w for w in after.weeks if w.kind == "build" and old_weeks.get(w.week) != w]
+    changed = [w for w in after.builds if old_weeks.get(w.week) != w]
     cells = CellRules(before, after, context)
     for week in changed:
         old = old_weeks.get(week.week)
@@ -305,13 +305,9 @@ def _over_the_weeks(before: Block, after: Block, context: EditContext) -> Iterat
                 yield Broken(week, reason, "refused")
 
 
-def _builds(block: Block) -> list[Week]:
-    return [week for week in block.weeks if week.kind == "build"]
-
-
 def _steps(block: Block, context: EditContext) -> Mapping[tuple[int, str], float]:
     """By week and muscle: sets more than the week before."""
-    sums = [(week.week, week_sets(week, context.catalogue)) for week in _builds(block)]
+    sums = [(week.week, week_sets(week, context.catalogue)) for week in block.builds]
     return {
         (number, muscle): now.get(muscle, 0.0) - was.get(muscle, 0.0)
         for (_, was), (number, now) in pairwise(sums)
@@ -324,7 +320,7 @@ def _drift(block: Block, muscle: str, context: EditContext) -> tuple[int, float]
     Weeks with a missed session say nothing."""
     sums = [
         (float(planned_week(w, context.catalogue)[muscle].direct), w)
-        for w in _builds(block)
+        for w in block.builds
         if not any(session.missed for session in w.sessions)
     ]
     if not sums:
@@ -335,7 +331,7 @@ def _drift(block: Block, muscle: str, context: EditContext) -> tuple[int, float]
 
 def _hurting(before: Block, after: Block, context: EditContext) -> Iterator[Broken]:
     old_weeks = {week.week: week for week in before.weeks}
-    for week in _builds(after):
+    for week in after.builds:
         old = old_weeks.get(week.week)
         for lift in sorted(context.painful):
             if _sets_of(week, lift) > (0 if old is None else _sets_of(old, lift)):
@@ -344,4 +340,4 @@ def _hurting(before: Block, after: Block, context: EditContext) -> Iterator[Brok
 
 
 def _sets_of(week: Week, lift: str) -> int:
-    return sum(len(e.sets) for s in week.sessions for e in s.entries if e.lift == lift)
+    return sum(len(e.sets) for e in week.entries if e.lift == lift)

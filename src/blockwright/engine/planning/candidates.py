@@ -54,7 +54,7 @@ def rules_against(lift: Lift, lifter: Lifter, catalogue: Catalogue) -> tuple[str
     for muscle in lift.direct:
         if lifter.emphasis_of(muscle) == "skip":
             found.append(f"skip:{muscle}")
-    if lift.load_kind in ("bodyweight_plus", "assisted") and lifter.bodyweight_kg is None:
+    if lift.moves_body and lifter.bodyweight_kg is None:
         found.append("bodyweight")
     return tuple(found)
 
@@ -155,7 +155,7 @@ class Candidates:
 
     def _too_light(self, lift: Lift) -> bool:
         """Whether all the hands can hold is soon too little for two legs: one has more of it."""
-        held = set(lift.kit) <= _IN_HAND and lift.load_kind in ("external", "per_hand")
+        held = set(lift.kit) <= _IN_HAND and not lift.moves_body
         body_kg = self.lifter.bodyweight_kg
         if not held or body_kg is None or lift.role != "main":
             return False

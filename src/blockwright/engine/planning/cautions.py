@@ -20,7 +20,7 @@ def effort_cautions(catalogue: Catalogue, weeks: Sequence[Week]) -> tuple[Cautio
 
 def spotter_lifts(weeks: Sequence[Week], catalogue: Catalogue) -> tuple[str, ...]:
     """Free-weight lifts whose sets come within two repetitions of failure."""
-    entries = [e for week in weeks for session in week.sessions for e in session.entries]
+    entries = [e for week in weeks for e in week.entries]
     near = {e.lift for e in entries if any(row.rir <= 2 for row in e.sets)}
     lifts = catalogue.known(sorted(near))
     return tuple(x.name for x in lifts if x.wants_spotter)

@@ -44,7 +44,7 @@ def deload_after(
 ) -> tuple[Week, tuple[str, ...]]:
     """The deload after the first and the last build week, and the lifts left out; `options` are the
     composer's own by lift and zone."""
-    entries = [e for s in last.sessions for e in s.entries if e.sets]
+    entries = [e for e in last.entries if e.sets]
     options = options or {(e.lift, e.zone): option_of(e, catalogue, policy) for e in entries}
     rules = DeloadRules(
         lifter=lifter, policy=policy, options=options, first=first.sessions, last=last.sessions
@@ -108,7 +108,7 @@ def eased_set(
 
 def half_sets(entry: Entry, rules: DeloadRules) -> Entry:
     """Half the sets, rounded up, each an easy one."""
-    lift, count = rules.option_of(entry).lift, sum(row.counts_as for row in entry.sets)
+    lift, count = rules.option_of(entry).lift, entry.counted
     lifter = rules.lifter
     easy = eased_set(lift, entry.sets[0], lifter.gym, lifter.bodyweight_kg, rules.policy)
     return straight(replace(entry, sets=(easy,) * math.ceil(count / 2)), rules)

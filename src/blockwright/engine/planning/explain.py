@@ -201,11 +201,7 @@ def _method_reasons(made: Composed) -> list[Reason]:
             )
         )
     for method in ("rest-pause", "drop"):
-        weeks = [
-            week.week
-            for week in made.builds
-            if any(e.method == method for s in week.sessions for e in s.entries)
-        ]
+        weeks = [week.week for week in made.builds if any(e.method == method for e in week.entries)]
         if weeks:
             reasons.append(
                 Reason(
@@ -238,7 +234,7 @@ def _like_reasons(made: Composed) -> list[Reason]:
 
 
 def _load_reasons(made: Composed) -> list[Reason]:
-    entries = [e for s in made.builds[0].sessions for e in s.entries]
+    entries = made.builds[0].entries
     without = sorted({e.lift for e in entries if e.sets[0].load_kg is None})
     total = len({e.lift for e in entries})
     reasons = []
@@ -268,7 +264,7 @@ def _kept_reasons(made: Composed) -> list[Reason]:
     if begins_gently(made.lifter):
         reasons.append(inactive_reason(made.limits.policy))
     last = made.builds[-1]
-    kept = sorted({e.lift for s in last.sessions for e in s.entries if e.sets[0].rir > last.rir})
+    kept = sorted({e.lift for e in last.entries if e.sets[0].rir > last.rir})
     told = [lift for lift in made.catalogue.known(kept) if lift.rir_least > last.rir]
     by_caution = [lift.name for lift in told]
     hurt = [name for name in kept if name not in by_caution]

@@ -38,7 +38,7 @@ def logged_frame(problem: Problem) -> GivenFrame | None:
 
 def frame_of(block: Block, catalogue: Catalogue) -> GivenFrame:
     """The frame of another block's last build week, to be kept as it is."""
-    builds = [week for week in block.weeks if week.kind == "build"]
+    builds = block.builds
     roles: dict[tuple[str, str | None], frozenset[str]] = {}
     heavy = set()
     for session in builds[-1].sessions if builds else ():

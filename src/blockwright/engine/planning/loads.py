@@ -363,8 +363,8 @@ def open_load_kg(
         return None  # as the path would find, after reading the whole log
     first = entry.sets[0]
     paths = paths_for(lifter, policy, beliefs.catalogue, beliefs, beliefs.sets)
-    reps = RepRange(low=first.reps_low, high=first.reps_high)
-    return paths.path(lift, reps, entry.rest_s, [(day, first.rir, len(entry.sets))])[0].load_kg
+    asked = [(day, first.rir, len(entry.sets))]
+    return paths.path(lift, first.reps, entry.rest_s, asked)[0].load_kg
 
 
 def start_from_kin(

@@ -68,6 +68,6 @@ def is_unloadable(lift: Lift) -> bool:
 
 def is_loadable(lift: Lift) -> bool:
     """Whether it loads in steps one can use: not bands, not a share of the body alone."""
-    if lift.load_kind in ("external", "per_hand"):
+    if not lift.moves_body:
         return bool(lift.kit) and "bands" not in lift.kit
     return lift.bodyweight_share >= 1

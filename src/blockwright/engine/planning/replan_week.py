@@ -281,7 +281,7 @@ def week_at_hand(
 ) -> WeekAtHand:
     """The week of a block with the session of `trouble` in hand; sessions that are `over` stay."""
     session = next(s for s in week.sessions if s.session == trouble.session)
-    lifts = frozenset(entry.lift for planned in week.sessions for entry in planned.entries)
+    lifts = frozenset(entry.lift for entry in week.entries)
     base = make_problem(block.lifter, catalogue, policy, carried=Carried(kept=lifts), wide=True)
     options = list(base.options)
     entries: dict[Place, Entry] = {}

@@ -17,7 +17,6 @@ from blockwright.engine.training import (
     Catalogue,
     Entry,
     Lift,
-    RepRange,
     Session,
     Week,
 )
@@ -141,8 +140,7 @@ def _short_entry(
     entry: Entry, entries: list[Entry], catalogue: Catalogue, policy: Policy
 ) -> ShortEntry:
     lift, first = _lift(entry, catalogue), entry.sets[0]
-    reps = RepRange(low=first.reps_low, high=first.reps_high)
-    time = lift_time(lift, entry.zone, reps, policy)
+    time = lift_time(lift, entry.zone, first.reps, policy)
     given = [_given(entry, sets, catalogue) for sets in range(len(entry.sets) + 1)]
     second = any(e.pair == entry.pair and e.order > entry.order for e in entries if e.pair)
     return ShortEntry(

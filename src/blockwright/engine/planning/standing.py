@@ -18,7 +18,7 @@ _LED = ("lead_muscle", "lead_muscle_once")
 def told_anew(block: Block, catalogue: Catalogue, policy: Policy) -> Block:
     """The block with its lines of days and leads, and each reason with a muscle's sets, as its
     weeks now are."""
-    builds = [week for week in block.weeks if week.kind == "build"]
+    builds = block.builds
     if not builds:
         return block
     texts: dict[str, dict[str, FactValue]] = {
@@ -47,7 +47,7 @@ _FROM_WEEK = " out for pain from week "
 
 def _left_for_pain(block: Block) -> list[str]:
     """Lifts that a letter took out for pain, where they have not come back."""
-    there = {entry.lift for session in block.weeks[-1].sessions for entry in session.entries}
+    there = {entry.lift for entry in block.weeks[-1].entries}
     out = {}
     for one in block.decisions:
         lift = str(one.change.get("lift_was", one.change.get("lift")))

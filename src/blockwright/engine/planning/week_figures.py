@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import DAYS, Catalogue, Entry, RepRange, Session, Slot, Week
+from blockwright.engine.training import DAYS, Catalogue, Entry, Session, Slot, Week
 from blockwright.engine.volume import planned_week
 from .problem import Option
 from .time_model import lift_time, minutes_of, pair_time
@@ -12,14 +12,13 @@ from .time_model import lift_time, minutes_of, pair_time
 def option_of(entry: Entry, catalogue: Catalogue, policy: Policy) -> Option:
     """The entry's lift as the composer sees it."""
     first, lift = entry.sets[0], catalogue.lifts[entry.lift]
-    reps = RepRange(low=first.reps_low, high=first.reps_high)
-    time = lift_time(lift, entry.zone, reps, policy)
-    return Option(lift=lift, zone=entry.zone, reps=reps, time=time)
+    time = lift_time(lift, entry.zone, first.reps, policy)
+    return Option(lift=lift, zone=entry.zone, reps=first.reps, time=time)
 
 
 def sets_of(entry: Entry) -> int:
     """Sets of an entry as the composer counts them: a special set as what it counts for."""
-    return round(sum(row.counts_as for row in entry.sets))
+    return round(entry.counted)
 
 
 def slot_of(session: Session) -> Slot:
@@ -36,7 +35,7 @@ def session_minutes(session: Session, catalogue: Catalogue, policy: Policy) -> f
     for entry in session.entries:
         time = option_of(entry, catalogue, policy).time
         seconds += time.seconds(len(entry.sets))
-        if entry.method in ("rest-pause", "drop"):
+        if entry.in_parts:
             # the further parts, a third of a set each
             parts = policy.whole("method.parts") - 1
             seconds += parts * (policy.whole("time.mini_pause") + time.work_s // 3)

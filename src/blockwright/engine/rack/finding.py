@@ -24,7 +24,7 @@ MOST_SAID = 10  # No log holds more in reserve: of a try it stands for `finding.
 def jump_kg(lift: Lift, policy: Policy) -> float:
     """Where the try after a far lighter one goes at least: of a main lift with weights two
     kilograms that nobody feels say nothing of ten."""
-    if not lift.compound or lift.load_kind not in ("external", "per_hand"):
+    if not lift.compound or lift.moves_body:
         return 0.0
     return policy.number(f"finding.jump_{lift.area}")
 

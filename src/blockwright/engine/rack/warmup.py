@@ -16,7 +16,6 @@ from .plates import moves_between
 
 _RUNGS = (1, 2, 3)
 _MOST_CANDIDATES = 12
-_BESIDE_BODYWEIGHT = ("bodyweight_plus", "assisted")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +65,7 @@ def warmup_ladder(
         for rung in _RUNGS
         if (share := policy.number(f"warmup.share.{rung}")) >= start
     ]
-    if bodyweight_kg is None and lift is not None and lift.load_kind in _BESIDE_BODYWEIGHT:
+    if bodyweight_kg is None and lift is not None and lift.moves_body:
         return _one_easier(rack, work_load_kg, policy)
     climb = _Climb(rack, lift, bodyweight_kg, work_load_kg, policy)
     if climb.work <= 0:
@@ -158,7 +157,7 @@ class _Climb:
         """How many of `count` rungs are worth doing: each stands for `warmup.kg_a_rung` of the
         work, on dumbbells and stacks also for `warmup.settings_a_rung` loads below it."""
         work, each = self.work_setting, self.policy.whole("warmup.settings_a_rung")
-        beside = self.lift is not None and self.lift.load_kind in _BESIDE_BODYWEIGHT
+        beside = self.lift is not None and self.lift.moves_body
         if beside:
             return count
         count = min(count, int(self.work / self.policy.number("warmup.kg_a_rung")))

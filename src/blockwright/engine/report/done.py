@@ -155,7 +155,7 @@ def _ends(
     name: str, block: Block, exposures: Sequence[Exposure]
 ) -> Mapping[str, float | int | None]:
     """First and last set of the build weeks, of the same planned session where there is one."""
-    builds = [w for w in block.weeks if w.kind == "build"]
+    builds = block.builds
     end = week_start(block, len(builds) + 1)
     mine = [e for e in exposures if e.lift == name and block.start <= e.day < end and e.sound]
     same = [e for e in mine if e.session == mine[0].session]

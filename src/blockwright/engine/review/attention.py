@@ -149,7 +149,7 @@ _HURTS: Mapping[str, tuple[Need, str]] = {
 
 
 def _hurts(at: LifterAtHand, today: date) -> Iterator[Attention]:
-    memory = timedelta(days=at.policy.number("safety.pain_memory_days"))
+    memory = at.policy.days("safety.pain_memory_days")
     for sign in at.standing.signs:
         code = "roster_sign" if sign.sure else "roster_sign_in_doubt"
         # without a block there is no letter whose referral could be answered
@@ -221,7 +221,7 @@ def _sessions(at: LifterAtHand, today: date) -> Iterator[Attention]:
     block, policy = at.block, at.policy
     runs = block is not None and block.start <= today <= block.ends
     if runs and block is not None:
-        first = today - timedelta(days=policy.number("roster.missed_days"))
+        first = today - policy.days("roster.missed_days")
         left = set(missed_days(block, at.standing.trained, today)) - set(at.standing.explained)
         missed = sorted(day for day in left if day >= first)
         if missed:

@@ -43,8 +43,8 @@ class BlockWeeks:
             week if old.get(week.week) == week else self._settled(week, old.get(week.week))
             for week in self.weeks
         ]
-        builds = [week for week in weeks if week.kind == "build"]
-        before = [week for week in self.block.weeks if week.kind == "build"]
+        builds = tuple(week for week in weeks if week.kind == "build")
+        before = self.block.builds
         if builds and weeks[-1].kind == "deload" and builds[-1:] != before[-1:]:
             weeks[-1] = self.deload_after(builds[-1])
         return tuple(weeks)
@@ -181,14 +181,14 @@ def straight(entry: Entry) -> Entry:
     """The entry without a rest-pause or drop set: each of its rows is one set."""
     return replace(
         entry,
-        method="straight" if entry.method in ("rest-pause", "drop") else entry.method,
+        method="straight" if entry.in_parts else entry.method,
         sets=tuple(replace(row, counts_as=min(row.counts_as, 1.0)) for row in entry.sets),
     )
 
 
 def as_straight(entry: Entry) -> Entry:
     """The entry in straight sets, as many as its special ones count for."""
-    count = max(floor(sum(row.counts_as for row in entry.sets)), len(entry.sets))
+    count = max(floor(entry.counted), len(entry.sets))
     return straight(with_sets(entry, count))
 
 
@@ -197,7 +197,7 @@ def no_more(entry: Entry, before: Entry, lift: Lift) -> Entry:
     in straight sets, as many as its special ones count for and `before` had."""
     first = before.sets[0]
     loads = (first.load_kg,) if first.load_kg is not None else ()
-    special = entry.method in ("rest-pause", "drop")
+    special = entry.in_parts
     most = len(before.sets) if special else as_many(before, entry)
     entry = as_straight(entry)
     made = with_sets(entry, min(len(entry.sets), most))

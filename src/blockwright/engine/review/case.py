@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.pain import (
@@ -80,6 +80,11 @@ class WeekCase:
     @property
     def next_sessions(self) -> tuple[Session, ...]:
         return self.window.next_week.sessions if self.window.next_week is not None else ()
+
+    @property
+    def done(self) -> list[Exposure]:
+        """The exposures of the week just done."""
+        return [e for e in self.evidence.exposures if self.window.holds(e.day)]
 
     @property
     def known_before(self) -> bool:
@@ -218,8 +223,7 @@ class WeekCase:
     @property
     def _asked(self) -> list[Exposure]:
         """The week's exposures that were printed."""
-        here = [e for e in self.evidence.exposures if self.window.holds(e.day)]
-        return [e for e in here if e.target is not None]
+        return [e for e in self.done if e.target is not None]
 
     def stopped(self, lift: str) -> bool:
         """Whether pain, or a sign of its own that leaves no doubt, stops the lift."""
@@ -236,9 +240,7 @@ class WeekCase:
         """Whether the coach has declined this very proposal in this block; a set, or the load of a
         lift that was not done since, in the last weeks."""
         kinds = ["add_set"]
-        if not any(
-            e.lift == change.lift and self.window.holds(e.day) for e in self.evidence.exposures
-        ):
+        if all(e.lift != change.lift for e in self.done):
             kinds += ["raise_load", "lower_load"]
         since = (change.week or 0) - self.policy.whole("review.declined_weeks")
         same = [
@@ -290,7 +292,7 @@ def all_open_signs(case: CoachCase, day: date) -> tuple[Warning, ...]:
     """Every sign that nobody has cleared by `day`, in order: written down since the lifter's first
     block began, or within `safety.pain_memory_days` (what was imported from years before has been
     told by the import)."""
-    memory = timedelta(days=case.policy.number("safety.pain_memory_days"))
+    memory = case.policy.days("safety.pain_memory_days")
     start = day if case.block is None else case.block.start
     first = min(case.first_start or day, start, day - memory)
     return uncleared_signs(signs_of(case), cleared_days(case), first, day)

@@ -170,7 +170,7 @@ class Checker:
         return None
 
     def _weeks_problem(self, verdict: Verdict) -> tuple[str, str] | None:
-        now = sum(week.kind == "build" for week in self.block.weeks)
+        now = len(self.block.builds)
         most = self.policy.whole("review.extend.most_weeks")
         if number_of(verdict.to) in range(now + 1, most + 1):
             return None

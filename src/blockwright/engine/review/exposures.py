@@ -277,7 +277,7 @@ def lifts_in_use(exposures: Iterable[Exposure], window: Window, catalogue: Catal
     names = [e.lift for e in exposures if window.holds(e.day)]
     for week in (window.week, window.next_week):
         if week is not None:
-            names += [e.lift for s in week.sessions for e in s.entries]
+            names += [e.lift for e in week.entries]
     return list({lift.name: lift for lift in catalogue.known(dict.fromkeys(names))}.values())
 
 

@@ -128,7 +128,7 @@ def _eased(
     case: CoachCase, said: Reports, lifts: Iterable[Lift], day: date
 ) -> dict[str, PainState]:
     """What hurts by the reports alone, as if nobody had cleared it: enough to add nothing."""
-    memory, until = timedelta(days=case.policy.number("safety.pain_memory_days")), letter_day(day)
+    memory, until = case.policy.days("safety.pain_memory_days"), letter_day(day)
     return {
         name: replace(state, band="watchful", refer=False)
         for name, state in pain_by_lift(said, lifts, case.catalogue, case.policy, until, {}).items()

@@ -11,7 +11,7 @@ from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.tolerated_load import easier
-from blockwright.engine.training import Entry, Lift, Method, RepRange, Session, SetPlan, Week
+from blockwright.engine.training import Entry, Lift, Method, Session, SetPlan, Week
 from .block_weeks import (
     BlockWeeks,
     a_week_later,
@@ -86,7 +86,7 @@ def on_other(weeks: BlockWeeks, entry: Entry, other: Lift, least: float = 0.0) -
     """The same sets on another lift in its own range, `least` in reserve, its load to be found."""
     first = entry.sets[0]
     own = PlanningLimits(weeks.policy).working_range(other, zone_on(other, entry))
-    reps = own or RepRange(low=first.reps_low, high=first.reps_high)
+    reps = own or first.reps
     method: Method = "superset" if entry.pair is not None else "straight"
     made = replace(
         entry,

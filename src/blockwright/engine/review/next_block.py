@@ -93,8 +93,7 @@ def seeded(
     began = {
         (entry.lift, row.reps_low, row.reps_high): row.load_kg
         for week in previous.weeks[:1]
-        for session in week.sessions
-        for entry in session.entries
+        for entry in week.entries
         if (row := entry.sets[0]).load_kg is not None
     }
     weeks = BlockWeeks(block, catalogue, policy)
@@ -149,7 +148,7 @@ def stepped_down(rack: Rack, load_kg: float, steps: int, began_kg: float, most_k
 def _lifts_gone(block: Block, seeds: NextBlock, weeks: BlockWeeks) -> list[Reason]:
     """Lifts of the block before that found no place and are not told of yet (small ones, mostly),
     each with what trains its muscle now."""
-    there = {e.lift for s in block.weeks[0].sessions for e in s.entries}
+    there = {e.lift for e in block.weeks[0].entries}
     told = {reason.facts.get("lift") for reason in block.reasons}
     gone = []
     for name in seeds.kept:
@@ -165,9 +164,7 @@ def _lifts_gone(block: Block, seeds: NextBlock, weeks: BlockWeeks) -> list[Reaso
 
 
 def _lifts_of(block: Block) -> list[str]:
-    builds = [week for week in block.weeks if week.kind == "build"]
-    lifts = [e.lift for week in builds for s in week.sessions for e in s.entries]
-    return list(dict.fromkeys(lifts))
+    return list(dict.fromkeys(e.lift for week in block.builds for e in week.entries))
 
 
 def _twins(lift: Lift, catalogue: Catalogue, stay: Collection[str], *, hurts: bool) -> list[str]:

@@ -67,7 +67,7 @@ class _Reader:
     def __init__(self, week: WeekFacts, memory: _Memory, policy: Policy) -> None:
         self.week, self.memory, self.policy = week, memory, policy
         own = "review" if week.eased == "first" else "watch"
-        gap = timedelta(days=policy.number(f"{own}.gap_days"))
+        gap = policy.days(f"{own}.gap_days")
         known = memory.levels
         self.seen = [
             one for one in week.seen if one.lift in known and one.day - known[one.lift][1] <= gap

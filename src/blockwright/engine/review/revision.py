@@ -75,7 +75,7 @@ def revised(
 
 def _with_weeks(block: Block) -> Block:
     """The lifter's number of build weeks follows the block's, where a lifter file may say it."""
-    builds = sum(week.kind == "build" for week in block.weeks)
+    builds = len(block.builds)
     if builds == block.lifter.weeks or not LEAST_WEEKS <= builds <= MOST_WEEKS:
         return block
     return replace(block, lifter=replace(block.lifter, weeks=builds))
@@ -162,8 +162,7 @@ def _stops_all(caution: Caution) -> str | None:
 def _everything(weeks: BlockWeeks, number: int) -> list[str]:
     """Every lift of a week."""
     week = weeks.week(number)
-    entries = [] if week is None else [e for one in week.sessions for e in one.entries]
-    return list(dict.fromkeys(entry.lift for entry in entries))
+    return [] if week is None else list(dict.fromkeys(entry.lift for entry in week.entries))
 
 
 def _carry_out(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:

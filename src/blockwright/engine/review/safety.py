@@ -226,7 +226,7 @@ def _live(
 ) -> dict[str, PainState]:
     """What the reports after each clearance come to, those forgotten by `until` left out. A place
     that was cleared clears the lifts that load it much."""
-    memory = timedelta(days=policy.number("safety.pain_memory_days"))
+    memory = policy.days("safety.pain_memory_days")
     found = {}
     for name, said in reports.items():
         lift = catalogue.find(name)
@@ -263,7 +263,7 @@ def pain_eased(
     """What eased between `start` and `until`, places first; what hurt in a lift that loads a place
     much is heard of the place too."""
     line = policy.number("safety.pain_carry_on")
-    since = until - timedelta(days=policy.number("safety.pain_memory_days"))
+    since = until - policy.days("safety.pain_memory_days")
     found = []
     for about, said in reports.items():
         names = (name for name in reports if (lift := catalogue.find(name)) is not None

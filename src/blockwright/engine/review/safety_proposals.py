@@ -385,7 +385,7 @@ def _loses(case: WeekCase, lift: Lift, other: Lift | None) -> dict[str, float]:
         return {}
     lost: dict[str, float] = {}
     for _, entry in planned_entries(week, case.catalogue).get(lift.name, []):
-        count = sum(planned.counts_as for planned in entry.sets)
+        count = entry.counted
         for muscle, share in lift.muscles.items():
             kept = 0.0 if other is None else other.muscles.get(muscle, 0.0)
             lost[muscle] = lost.get(muscle, 0.0) + count * max(share - kept, 0.0)

@@ -172,7 +172,7 @@ def _in_class(case: WeekCase, lift: Lift, other: Lift) -> bool:
     """Whether the kit loads `other`, where it is of several joints, with a fair share of what
     `lift` was last done with: a dumbbell is no squat for who squats with three times it."""
     found = case.evidence.lifts.get(lift.name)
-    loaded = other.compound and lift.compound and other.load_kind in ("external", "per_hand")
+    loaded = other.compound and lift.compound and not other.moves_body
     if found is None or found.latest is None or not loaded:
         return True
     done = effective_load_kg(lift, found.latest.work_load_kg, case.bodyweight_kg) or 0.0

@@ -61,7 +61,7 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
             "body": f"{_poor_day(case)}{facts['body']}",
         }
         return Reason(code="verdict_first", facts=facts)
-    if not any(e.planned for e in case.evidence.exposures if case.window.holds(e.day)):
+    if not any(e.planned for e in case.done):
         return Reason(code="verdict_elsewhere", facts=facts)
     down = [found.lift for found in case.evidence.lifts.values() if found.fell]
     days_off = _days_off(case)
@@ -215,8 +215,7 @@ def tired_after(case: WeekCase) -> str:
     said anything."""
     if poor := poor_words(case):
         return f" after {poor}"
-    here = [e for e in case.evidence.exposures if case.window.holds(e.day)]
-    notes = (one.note.split() for e in here for one in e.sets if says_bad_day(one.note))
+    notes = (one.note.split() for e in case.done for one in e.sets if says_bad_day(one.note))
     words = next(notes, [])
     cut = " ..." if len(words) > _MOST_WORDS else ""
     return f' ("{" ".join(words[:_MOST_WORDS])}{cut}")' if words else ""
@@ -224,7 +223,7 @@ def tired_after(case: WeekCase) -> str:
 
 def _poor_day(case: WeekCase) -> str:
     """ "; Wednesday after a bad night" of a week with nothing earlier to show it by."""
-    days = sorted({e.day for e in case.evidence.exposures if case.window.holds(e.day)})
+    days = sorted({e.day for e in case.done})
     said = [f"{DAY_NAMES[DAYS[day.weekday()]]}{words}" for day in days
             if (words := _after(case, [day]))]  # fmt: skip
     return f"; {and_listed(said)}" if 0 < len(said) <= len(days) / 2 else ""
@@ -245,8 +244,7 @@ def _easy_words(case: WeekCase) -> str:
     """What a first week says of the loads that were printed for it; "" where they fit."""
     if _too_easy(case):
         return ", most of it with more left than asked: too easy"
-    here = [e for e in case.evidence.exposures if case.window.holds(e.day)]
-    printed = [e for e in here if e.target is not None and e.target.load_kg is not None]
+    printed = [e for e in case.done if e.target is not None and e.target.load_kg is not None]
     top = [e for e in printed if e.target is not None and e.first.first_reps >= e.target.reps_high
            and (e.first.rir or 0.0) >= e.target.rir]  # fmt: skip
     full = len(top) >= MOST_NAMED and 2 * len(top) > len(printed)
@@ -255,8 +253,7 @@ def _easy_words(case: WeekCase) -> str:
 
 def _too_easy(case: WeekCase) -> bool:
     """Whether most first sets ended with much more left than asked."""
-    here = [e.spare for e in case.evidence.exposures if case.window.holds(e.day)]
-    spare = [more for more in here if more is not None]
+    spare = [e.spare for e in case.done if e.spare is not None]
     easy = sum(more >= _MUCH_LEFT for more in spare)
     return len(spare) >= MOST_NAMED and easy > len(spare) / 2
 
@@ -264,9 +261,8 @@ def _too_easy(case: WeekCase) -> bool:
 def sessions_of(case: WeekCase) -> tuple[int, int, int]:
     """Sessions of the plan done in the week, all done, and planned; two sessions of one day are
     two, a day with nothing of the plan is one."""
-    window = case.window
-    planned = [s for s in window.week.sessions if s.entries or s.missed]
-    here = [e for e in case.evidence.exposures if window.holds(e.day)]
+    planned = [s for s in case.window.week.sessions if s.entries or s.missed]
+    here = case.done
     by_plan = {(e.day, e.session) for e in here if e.session is not None}
     others = {e.day for e in here} - {day for day, _ in by_plan}
     matched = len({session for _, session in by_plan})
@@ -301,9 +297,8 @@ def _left_out(case: WeekCase) -> str:
 
 def _shortened(case: WeekCase) -> str:
     """ " (27 of 40 sets)" where the sessions were done, but not with all that was in them."""
-    window = case.window
-    asked = sum(len(e.sets) for s in window.week.sessions for e in s.entries)
-    done = sum(len(e.sets) for e in case.evidence.exposures if window.holds(e.day))
+    asked = sum(len(e.sets) for e in case.window.week.entries)
+    done = sum(len(e.sets) for e in case.done)
     share = case.policy.number("review.sets.done_share")
     return f" ({done} of {asked} sets)" if 0 < done < share * asked else ""
 

@@ -62,9 +62,8 @@ def answer_to(case: WeekCase) -> Proposal | None:
 
 def _away(case: WeekCase) -> Answer | None:
     """Nothing was trained in the week: two thirds of the sets to come back, then on."""
-    here = [e for e in case.evidence.exposures if case.window.holds(e.day)]
     before = [e for e in case.evidence.exposures if e.day < case.window.start]
-    if here or not before or not case.window.week.sessions:
+    if case.done or not before or not case.window.week.sessions:
         return None
     days = (case.window.end - before[-1].day).days
     facts: dict[str, FactValue] = {"days": days, "back": back_in(days, case.policy)}
@@ -85,7 +84,7 @@ def _half_done(case: WeekCase) -> Answer | None:
 
 def _mostly_bad(case: WeekCase) -> Answer | None:
     """Most days of the week, two at least, were bad ones: the same week again, once."""
-    trained = {e.day for e in case.evidence.exposures if case.window.holds(e.day)}
+    trained = {e.day for e in case.done}
     bad = len(case.bad_days & trained)
     if bad < 2 or 2 * bad <= len(trained) or case.window.week.ease is not None:
         return None
@@ -300,7 +299,7 @@ def extension_proposal(case: WeekCase) -> Proposal | None:
 
 def _extension(case: WeekCase, known: Sequence[MuscleEvidence]) -> Proposal:
     lowest = min(known, key=lambda f: f.p_recovered or 0.0)
-    weeks = sum(week.kind == "build" for week in case.block.weeks)
+    weeks = len(case.block.builds)
     facts: dict[str, FactValue] = {
         "weeks_before": weeks,
         "weeks_after": weeks + 1,
@@ -339,7 +338,7 @@ def _recovered(case: WeekCase) -> list[MuscleEvidence] | None:
     not, is near its ceiling or is unknown, where a session was missed, or where the block is long
     enough."""
     policy, evidence = case.policy, case.evidence
-    builds = sum(week.kind == "build" for week in case.block.weeks)
+    builds = len(case.block.builds)
     if builds >= policy.whole("review.extend.most_weeks") or evidence.missed:
         return None
     wanted = policy.number("review.extend.recovered_from")

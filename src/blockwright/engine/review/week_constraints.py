@@ -147,8 +147,8 @@ def _facts(rule: Constraint, much: int, week: Week, catalogue: Catalogue) -> dic
 
 
 def _heavy_share(week: Week, catalogue: Catalogue) -> float:
-    mains = [e for s in week.sessions for e in s.entries if catalogue.lifts[e.lift].compound]
-    counts = [(sum(row.counts_as for row in e.sets), e.zone == "low") for e in mains]
+    mains = [e for e in week.entries if catalogue.lifts[e.lift].compound]
+    counts = [(e.counted, e.zone == "low") for e in mains]
     return sum(sets for sets, heavy in counts if heavy) / (sum(sets for sets, _ in counts) or 1)
 
 

@@ -72,8 +72,8 @@ def _lifts(case: WeekCase) -> list[Reason]:
 
 def _muscles(case: WeekCase) -> list[Reason]:
     """Muscles with lifts of their own this week, and any that somebody called sore."""
-    planned = {e.lift for s in case.window.week.sessions for e in s.entries}
-    lifts = planned | {e.lift for e in case.evidence.exposures if case.window.holds(e.day)}
+    planned = {e.lift for e in case.window.week.entries}
+    lifts = planned | {e.lift for e in case.done}
     direct = {muscle for lift in case.catalogue.known(lifts) for muscle in lift.direct}
     return [
         Reason(code="muscle_week", facts=muscle_facts(found))

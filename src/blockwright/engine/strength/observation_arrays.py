@@ -219,10 +219,7 @@ class _Whose:
 
     def effective(self, load: Floats) -> Floats:
         """Effective loads, kg; nan where a bodyweight is needed and not known."""
-        moved = [
-            lift is not None and lift.load_kind in ("bodyweight_plus", "assisted")
-            for lift in self.lifts
-        ]
+        moved = [lift is not None and lift.moves_body for lift in self.lifts]
         if not any(moved):
             return load
         found, weight_on = load.copy(), self.bodyweights.reader()

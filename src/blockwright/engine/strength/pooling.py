@@ -28,7 +28,7 @@ def near_twin(one: Lift, other: Lift) -> bool:
     lying = {"horizontal press", "incline press"}
     alike = one.pattern == other.pattern or {one.pattern, other.pattern} <= lying
     return alike and all(
-        lift.stability == "free" and lift.load_kind in ("external", "per_hand")
+        lift.stability == "free" and not lift.moves_body
         and "bands" not in lift.kit for lift in (one, other)
     )  # fmt: skip
 

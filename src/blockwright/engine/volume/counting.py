@@ -85,7 +85,7 @@ def planned_sets(entries: Iterable[Entry], catalogue: Catalogue) -> MuscleCounts
                 )
             )
         elif entry.method not in NOT_WORK:
-            credits.append((lift, len(entry.sets), sum(each.counts_as for each in entry.sets)))
+            credits.append((lift, len(entry.sets), entry.counted))
     if unknown:
         raise BadInput(unknown)
     return _counted(credits)
@@ -93,9 +93,7 @@ def planned_sets(entries: Iterable[Entry], catalogue: Catalogue) -> MuscleCounts
 
 def planned_week(week: Week, catalogue: Catalogue) -> MuscleCounts:
     """Sets per muscle of a planned week."""
-    return planned_sets(
-        (entry for session in week.sessions for entry in session.entries), catalogue
-    )
+    return planned_sets(week.entries, catalogue)
 
 
 def done_sets(sets: Iterable[SetDone], catalogue: Catalogue, policy: Policy) -> MuscleCounts:

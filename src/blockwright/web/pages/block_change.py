@@ -177,11 +177,10 @@ def _page(stored: StoredBlock, place: editing.Place) -> dict[str, Any]:
         "pin_days": "" if pin is None else pin_text(pin),
         "cautions": [caution_says(caution) for caution in stored.block.cautions],
         "most_sets": editing.most_sets_named(entry, stored.case.policy),
-        "builds": [w.week for w in stored.block.weeks if w.kind == "build"],
+        "builds": [w.week for w in stored.block.builds],
         "weeks_open": [
             (other.week, found.order)
-            for other in stored.block.weeks
-            if other.kind == "build"
+            for other in stored.block.builds
             for planned in other.sessions
             if planned.session == session.session and not stored.closed.session(planned)
             for found in planned.entries
