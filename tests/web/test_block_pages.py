@@ -162,6 +162,19 @@ def test_a_session_from_before_the_block_was_made_is_not_asked_after() -> None:
     assert "Was it missed?" not in desk.page()
 
 
+def test_what_a_block_needs_is_asked_for_before_compose_is_offered() -> None:
+    desk = Desk()
+    address = f"/lifters/{desk.row.key}/compose/"
+    assert "<button>Compose</button>" in desk.client.get(address).content.decode()
+    for needed in ("bodyweight", "slot"):
+        Lifter.objects.filter(pk=desk.row.pk).update(
+            document={k: v for k, v in desk.row.document.items() if k != needed}
+        )
+        page = desk.client.get(address).content.decode()
+        assert "A block needs the bodyweight and one training day first." in page
+        assert "<button>Compose</button>" not in page
+
+
 def test_a_start_that_has_passed_is_answered_with_the_next_monday() -> None:
     desk = Desk()
     today = date.today()

@@ -111,7 +111,13 @@ def test_a_new_lifters_form_leads_on_to_the_choice_of_a_template(desk: Desk) -> 
     form = desk.client.get("/lifters/new/").content.decode()
     last = form[form.rindex("<button", 0, form.rindex("</form>")) :]
     assert last.startswith('<button name="compose" value="yes">Save and go on to the first block')
-    typed = page_form(form) | {"name": ["Nia Invented"]}
+    typed = page_form(form) | {
+        "name": ["Nia Invented"],
+        "bodyweight": ["70"],
+        "slot.1.day": ["tue"],
+        "slot.1.start": ["18:00"],
+        "slot.1.minutes": ["45"],
+    }
     answer = desk.client.post("/lifters/new/", typed | {"compose": ["yes"]}, follow=True)
     page = answer.content.decode()
     assert answer.redirect_chain[-1][0].endswith("/compose/")

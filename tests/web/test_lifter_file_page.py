@@ -283,6 +283,7 @@ def test_what_is_wrong_is_said_beside_its_field_and_kept_as_typed(
     assert says in found[field], found
     assert " = " not in found[field]
     assert f'href="#{field}"' in page, "the list at the top leads to the field"
+    assert re.search(r'<a href="#[^"]+" autofocus>', page), "and the keyboard begins there"
     assert f'id="{field}"' in page
     said = {text.strip() for texts in changes.values() for text in texts}
     assert said <= {text for texts in page_form(page).values() for text in texts}
