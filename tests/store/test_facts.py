@@ -21,6 +21,7 @@ from blockwright.store.models import (
 )
 from blockwright.store.roster import roster_rows
 from blockwright.store.standing import in_done_order, verdicts
+from blockwright.verbs.desk_log import log_days
 
 pytestmark = pytest.mark.django_db
 NOW = datetime(2026, 1, 5, 18, 0, tzinfo=UTC)
@@ -235,10 +236,10 @@ def test_facts_after_come_in_order_and_say_when_there_are_more(
     assert [fact.n for fact in (*first, *rest)] == [0, 1, 2, 3, 4]
 
 
-def test_facts_through_a_day_leave_later_days_out(world: people.World) -> None:
+def test_facts_from_a_day_on_leave_earlier_days_out(world: people.World) -> None:
     stored(world, done())
     stored(world, done(moment=Moment(day=date(2026, 1, 8))))
-    assert len(facts_of(world.lifter, through=date(2026, 1, 7))) == 1
+    assert [one.day.day for one in facts_of(world.lifter, first=date(2026, 1, 7))] == [8]
 
 
 def at_minute(minute: int) -> datetime:
@@ -365,3 +366,27 @@ def test_a_roster_row_counts_the_lines_that_wait_of_its_own_letter(world: people
     assert row.letter == letter
     assert row.letter_state is not None
     assert (row.letter_state.open_lines, row.letter_state.answered) == (2, True)
+
+
+def test_a_page_of_a_long_log_reads_what_it_shows(
+    world: people.World, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    news = [
+        Fact(
+            id=uuid4(), kind="set", day=people.MONDAY - timedelta(days=n // 20), at=None, n=n,
+            body=convert.set_body(done(row=n)), digest="",
+        )
+        for n in range(900)
+    ]  # fmt: skip
+    append_all(news, world.lifter, None, NOW)
+    edit(world, news[0], 1, 9)
+    gone = edit(world, news[899], 2, 9, withdrawn=True)
+    read, made = [], Fact.from_db
+    counted = classmethod(lambda _, *row: read.append(1) or made(*row))
+    monkeypatch.setattr(Fact, "from_db", counted)
+    pages = [log_days(world.lifter, page) for page in (1, 8)]
+    assert len(read) < 300 + 900 + 20, "the first page, then the last"
+    shown = [[line.id for day in days for line in day.lines] for days, _ in pages]
+    assert [len(ids) for ids in shown] == [120, 899 - 7 * 120]
+    assert [more for _, more in pages] == [True, False]
+    assert not {news[899].id, gone.id} & set(shown[1])

@@ -63,15 +63,9 @@ def append_all(news: Iterable[Fact], lifter: Lifter, by: User | None, received_a
     return len(rows)
 
 
-def facts_of(
-    lifter: Lifter, through: date | None = None, *, first: date | None = None
-) -> list[Fact]:
-    """Every fact of a lifter (of the days from `first` to `through`), amendments included."""
-    facts = Fact.objects.filter(lifter=lifter)
-    if through is not None:
-        facts = facts.filter(day__lte=through)
-    found = list(facts if first is None else facts.filter(day__gte=first))
-    return facts_to_think_with(lifter, found)
+def facts_of(lifter: Lifter, *, first: date = date.min) -> list[Fact]:
+    """Every fact of a lifter (of the days from `first` on), amendments included."""
+    return facts_to_think_with(lifter, list(Fact.objects.filter(lifter=lifter, day__gte=first)))
 
 
 def words_since(lifter: Lifter, first: date) -> list[Fact]:
@@ -80,6 +74,12 @@ def words_since(lifter: Lifter, first: date) -> list[Fact]:
     facts = Fact.objects.filter(lifter=lifter, day__gte=first)
     worded = facts.filter(~Q(kind=Fact.SET) | Q(body__note__regex=r"\S"))
     return facts_to_think_with(lifter, [*worded, *families(lifter)])
+
+
+def facts_on(lifter: Lifter, days: Iterable[date]) -> list[Fact]:
+    """All that tells what stands of some days; besides it some of others."""
+    found = Fact.objects.filter(lifter=lifter, day__in=list(days))
+    return facts_to_think_with(lifter, [*found, *families(lifter)])
 
 
 def families(lifter: Lifter) -> list[Fact]:

@@ -23,7 +23,7 @@ from blockwright.store.facts import append, families, last_seq, locked
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import FactVerdict, verdicts
 from .phone_home import local, today_of
-from .take_log import event_of, fact_json
+from .take_log import event_of, sent_json
 
 _MISSED = re.compile(r"\d{4}-\d\d-\d\d")  # The days in the id of a question about missed sessions
 
@@ -43,7 +43,7 @@ def amendment(
     """The fact as it was sent, with `said` and `body` changed. `knew` is the last stored `seq`,
     looked up where it is not given; `amends` is another fact than this where two words on one are
     settled."""
-    sent = fact_json(fact)
+    sent = sent_json(fact)
     amending = {
         "amends": str(amends or fact.id),
         "withdrawn": withdrawn,
@@ -199,7 +199,7 @@ def _disputed(facts: Iterable[Fact]) -> list[FactVerdict]:
 def _words(fact: Fact) -> str:
     if fact.withdrawn:
         return "it was not done"
-    said: Mapping[str, Any] = fact_json(fact)[fact.kind]
+    said: Mapping[str, Any] = sent_json(fact)[fact.kind]
     if fact.kind == Fact.SET:
         load = f"{said['load']} {said['unit']} × " if said["load"] else ""
         left = f", {said['rir']} in reserve" if said["rir"] else ""

@@ -2,7 +2,7 @@
 sets that the estimate set aside as far from everything known, asked about until somebody says that
 they are true, or corrects them."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Set
 from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import groupby
@@ -10,6 +10,7 @@ from typing import Any
 from uuid import UUID
 
 from blockwright.accounts.models import User
+from blockwright.engine.case import CoachCase
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.exposures import is_doubted
 from blockwright.files.checkins_file import scale_text
@@ -17,13 +18,13 @@ from blockwright.files.csv_text import one_row
 from blockwright.files.sets_file import COLUMNS, sets_of_table
 from blockwright.files.words import reason_says
 from blockwright.store.convert import set_body
-from blockwright.store.facts import facts_of, locked
+from blockwright.store.facts import facts_of, facts_on, families, family_of, locked
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import in_done_order, standing, verdicts
 from .amend_fact import amend, gone
 from .stored_case import stored_case
 from .stored_values import load_lifter
-from .take_log import fact_json
+from .take_log import sent_json
 
 LINES_A_PAGE = 120
 FIELDS = ("lift", "load", "unit", "reps", "rir")
@@ -53,20 +54,24 @@ class LogDay:
 
 def log_days(row: Lifter, page: int) -> tuple[tuple[LogDay, ...], bool]:
     """A page of the log, from 1 on, the latest day first, and whether more follows it."""
-    facts = sorted(_standing(row), key=lambda fact: fact.day, reverse=True)
-    end = page * LINES_A_PAGE
+    end, amended = page * LINES_A_PAGE, families(row)
+    told = Fact.objects.filter(lifter=row, amends=None).exclude(kind=Fact.SESSION)
+    days = told.order_by("-day").values_list("day", flat=True)[: end + 1 + len(amended)]
+    first = min(days, default=date.max)
+    found = [one for one in _standing([*facts_of(row, first=first), *amended]) if one.day >= first]
+    facts = sorted(found, key=lambda fact: fact.day, reverse=True)
     by_day = groupby(facts[end - LINES_A_PAGE : end], lambda fact: fact.day)
-    found = tuple(
-        LogDay(day, tuple(LogLine(one.id, one.kind, fact_json(one)[one.kind]) for one in lines))
+    shown = tuple(
+        LogDay(day, tuple(LogLine(one.id, one.kind, sent_json(one)[one.kind]) for one in lines))
         for day, lines in by_day
     )
-    return found, len(facts) > end
+    return shown, len(facts) > end
 
 
 def withdraw(person: User, row: Lifter, key: UUID, now: datetime) -> str:
     """Stores that a fact did not happen; says so. BadInput where it stands no more."""
     with locked(row.key):
-        about = next((one for one in verdicts(facts_of(row)) if one.last.id == key), None)
+        about = next((one for one in verdicts(family_of(row, key)) if one.last.id == key), None)
         fact = _fact(row, key)
         # Taking back a correction alone would bring back what it corrected.
         first = about.first.id if about else fact.id
@@ -79,7 +84,7 @@ def correct(person: User, row: Lifter, key: UUID, typed: Mapping[str, str], now:
     field that cannot be read."""
     with locked(row.key):
         fact = _fact(row, key)
-        said = fact_json(fact)[Fact.SET]
+        said = sent_json(fact)[Fact.SET]
         cells = {name: said[name] for name in COLUMNS if name in said}
         named = {name: typed.get(name, str(said[name])) for name in FIELDS}
         day = fact.day.isoformat()
@@ -91,15 +96,16 @@ def correct(person: User, row: Lifter, key: UUID, typed: Mapping[str, str], now:
     return "Corrected."
 
 
-def _standing(row: Lifter, *kinds: str) -> list[Fact]:
+def _standing(facts: Iterable[Fact], *kinds: str) -> list[Fact]:
     """Of those kinds (sets and check-ins where none is named), in the order in which `sets_done`
     numbers them."""
     wanted = kinds or (Fact.SET, Fact.CHECKIN)
-    return in_done_order([fact for fact in standing(facts_of(row)) if fact.kind in wanted])
+    return in_done_order([fact for fact in standing(facts) if fact.kind in wanted])
 
 
 def _fact(row: Lifter, key: UUID, *kinds: str) -> Fact:
-    found = next((fact for fact in _standing(row, *kinds) if fact.id == key), None)
+    told = _standing(family_of(row, key), *kinds)
+    found = next((fact for fact in told if fact.id == key), None)
     if found is None:
         raise gone("this was corrected or taken back meanwhile")
     return found
@@ -122,7 +128,7 @@ class AskedSet:
 
 
 def asked_set(fact: Fact, says: str, meant: object = "", answer: str = "") -> AskedSet:
-    said = fact_json(fact)["set"]
+    said = sent_json(fact)["set"]
     load, unit, reps = (str(said[name]) for name in ("load", "unit", "reps"))
     return AskedSet(fact.id, fact.day, says, load, unit, reps, str(meant), answer)
 
@@ -137,17 +143,24 @@ def aside_sets(row: Lifter) -> tuple[AskedSet, ...]:
         for flag in beliefs.flags(lift, whose)
         if is_doubted(flag, case.policy)
     ]
-    facts = _standing(row, Fact.SET) if found else []
-    found = [one for one in found if not fact_json(facts[one[2].row - 1])["set"]["confirmed"]]
+    facts = _by_number(row, case, {flag.row for _, _, flag in found})
+    found = [one for one in found if not sent_json(facts[one[2].row])["set"]["confirmed"]]
     return tuple(
         asked_set(
-            facts[flag.row - 1],
-            f"{lift}, set {fact_json(facts[flag.row - 1])['set']['set']}: "
+            facts[flag.row],
+            f"{lift}, set {sent_json(facts[flag.row])['set']['set']}: "
             f"{reason_says(Reason(code=flag.code, facts=flag.facts))}",
             flag.facts.get("meant", ""),
         )
         for _, lift, flag in sorted(found, key=lambda one: (one[0], one[2].row), reverse=True)
     )
+
+
+def _by_number(row: Lifter, case: CoachCase, numbers: Set[int]) -> dict[int, Fact]:
+    """Facts by the number that the case's sets have, read for their days alone."""
+    days = {done.moment.day for done in case.sets if done.row in numbers}
+    sets = [fact for fact in _standing(facts_on(row, days), Fact.SET) if fact.day in days]
+    return dict(zip((d.row for d in case.sets if d.moment.day in days), sets, strict=False))
 
 
 def confirm_set(person: User, row: Lifter, word: UUID, now: datetime) -> str:
@@ -156,5 +169,5 @@ def confirm_set(person: User, row: Lifter, word: UUID, now: datetime) -> str:
     with locked(row.key):
         fact = _fact(row, word, Fact.SET)
         amend(person, row, fact, now, said={"confirmed": True}, body={"confirmed": True})
-    said = fact_json(fact)["set"]
+    said = sent_json(fact)["set"]
     return f"{said['lift']}, {said['load']} {said['unit']} × {said['reps']}: written down as true"

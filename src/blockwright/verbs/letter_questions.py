@@ -15,7 +15,7 @@ from blockwright.store.standing import FactVerdict, verdicts
 from .amend_fact import Dispute, answer, answers_to, disputes_of, gone
 from .desk_log import AskedSet, asked_set
 from .stored_values import block_value
-from .take_log import fact_json
+from .take_log import sent_json
 
 _SET = re.compile(r"(\d{4}-\d\d-\d\d), (.+), set (\d+)")  # The place of a question about one set
 _MEANT = re.compile(r": ([\d.]+) (?:kg|lb) meant\?")  # How a slip is asked about (`ask_slip`)
@@ -116,7 +116,7 @@ def _asked_sets(stored: Proposals, asked: Iterable[Document]) -> dict[str, Asked
     by_place = {
         (str(one.first.day), catalogue.canonical(said["lift"]), str(said["set"])): one
         for one in verdicts(facts_of(stored.lifter))
-        if one.first.kind == Fact.SET and one.stands and (said := fact_json(one.last)["set"])
+        if one.first.kind == Fact.SET and one.stands and (said := sent_json(one.last)["set"])
     }
     return {
         one["id"]: _asked_set(by_place[at], one["asks"])
@@ -126,7 +126,7 @@ def _asked_sets(stored: Proposals, asked: Iterable[Document]) -> dict[str, Asked
 
 
 def _asked_set(one: FactVerdict, asks: str) -> AskedSet:
-    said = fact_json(one.last)["set"]
+    said = sent_json(one.last)["set"]
     meant, typed = _MEANT.search(asks), f"{said['load']} {said['unit']} × {said['reps']}"
     corrected = f"Corrected: {typed}." if one.last != one.first else ""
     answer = "It is true." if said["confirmed"] else corrected

@@ -283,20 +283,25 @@ def unseen(person: User, key: UUID, seq: int) -> dict[str, Any]:
 
 def fact_json(fact: Fact) -> dict[str, Any]:
     """A fact as the phone gets it: the event as sent, and what the server adds."""
-    event = fact.event if fact.event is not None else _imported(fact)
-    if fact.kind == Fact.SET and fact.body["note"]:
-        # A correction by a training partner has the note in its body alone.
-        event = event | {"set": event["set"] | {"note": fact.body["note"]}}
-    if _left_out(fact) is not None:
-        event = event | {"set": event["set"] | {"pain": None}}
     return {
-        **event,
+        **sent_json(fact),
         "seq": fact.seq,
         "day": fact.day.isoformat(),
         "done_at": instant_text(done_at(fact)),
         "received_at": instant_text(fact.received_at),
         "by": fact.by.name if fact.by else None,
     }
+
+
+def sent_json(fact: Fact) -> dict[str, Any]:
+    """The event as sent, or a file's row in its shape; without a query."""
+    event = fact.event if fact.event is not None else _imported(fact)
+    if fact.kind == Fact.SET and fact.body["note"]:
+        # A correction by a training partner has the note in its body alone.
+        event = event | {"set": event["set"] | {"note": fact.body["note"]}}
+    if _left_out(fact) is not None:
+        event = event | {"set": event["set"] | {"pain": None}}
+    return event
 
 
 def _imported(fact: Fact) -> dict[str, Any]:
