@@ -22,7 +22,7 @@ _TABLES = {
     ),
     denial: (
         "SIGN_CLASSES", "PLAIN_PAIN", "MORE", "PRONOUNS", "OWNERS", "UNSURE", "CAME", "NO_ANSWER",
-        "NOT_ME",
+        "YES", "NOT_ME",
     ),
     reading: ("MOST_WORDS",),
     evidence: ("LEAD", "BUCKETS", "NONE_WEIGHS", "SKIPPED", "EVEN", "RUNS"),

@@ -87,6 +87,26 @@ def test_notes_nobody_tuned_on(author: str, signs: int, harmless: int) -> None:
     assert found[False].count(True) <= 0.1 * harmless
 
 
+@pytest.mark.parametrize(
+    ("note", "is_raised"),
+    [
+        ("not dizzy until the last set", True),
+        ("didnt faint, nearly did", True),
+        ("didnt pass out but almost did", True),
+        ("cant say i wasnt dizzy", True),
+        ("not surprised i nearly passed out", True),
+        ("the pain in the chest isnt there anymore, it was though", True),
+        ("was told to stop if my chest hurts. it did. i stopped", True),
+        ("was told to stop if my chest hurts. it didnt", False),
+        ("never dizzy, trained until nine", False),
+        ("not dizzy but nearly dropped the bar", False),
+        ("didnt faint or anything, just sweaty", False),
+    ],
+)
+def test_a_denial_or_an_if_that_is_taken_back_denies_nothing(note: str, is_raised: bool) -> None:
+    assert bool(signs_found(note)) is is_raised
+
+
 JOINTS = ("elbow", "knee", "shoulder", "wrist", "hip", "ankle", "lower back", "foot", "groin")
 SIDES = ("", "left ", "inside of the right ", "top of the ")
 

@@ -35,6 +35,7 @@ UNSURE = "as like sure know wonder wondering unsure dunno was idea"
 """Before "if": it happened, or may have."""
 CAME = "been come came return returned appear appeared there happen happened present show"
 NO_ANSWER = "reason idea sleep way doubt warning joke longer more"  # After "no": it answers nothing
+YES = ("yes", "yeah", "yep", "it did", "they did", "i did", "it was", "i was", "i had")
 NOT_ME = "to beside with behind near by of"
 """Before "me": somebody else is spoken of ("the lad next to me")."""
 
@@ -53,9 +54,11 @@ def counts(reading: "NoteReading", places: "Sequence[Place]") -> bool:
     if any(_denied(reading, a, taken) for a, _ in places):
         return False
     end = places[-1][1]
-    if _denied_after(reading, end) or _answered_no(reading, end):
+    answer = [*_answer(reading, end)]
+    if _denied_after(reading, end) or _is_no(reading, answer):
         return False
-    return not _supposed(reading, places, taken) and not _of_another(reading, places)
+    supposed = _supposed(reading, places, taken) and not _is_yes(reading, answer)
+    return not supposed and not _of_another(reading, places)
 
 
 def _walk(
@@ -122,20 +125,31 @@ def _denied_after(reading: "NoteReading", end: int) -> bool:
     return end in reading.denials and bool(came)
 
 
-def _answered_no(reading: "NoteReading", end: int) -> bool:
-    """ "Dizzy? no", "numbness, none at all": the next clause is nothing but a denial."""
+def _answer(reading: "NoteReading", end: int) -> range:
+    """The clause behind the mark that ends a sign's."""
     tokens = reading.tokens
     near = range(end, min(end + 4, len(tokens)))
     mark = next((i for i in near if tokens[i] in (",", "?", ".")), None)
     if mark is None or (tokens[mark] == "." and mark != end):
-        return False
+        return range(0)
     stop = mark + 1
     while not reading.is_mark(stop):
         stop += 1
-    answer = [reading.classes[i] for i in range(mark + 1, stop)]
-    if not answer or "said_no" not in answer[0]:
+    return range(mark + 1, stop)
+
+
+def _is_no(reading: "NoteReading", answer: Sequence[int]) -> bool:
+    """ "Dizzy? no", "numbness, none at all": the next clause is nothing but a denial."""
+    said = [reading.classes[i] for i in answer]
+    if not said or "said_no" not in said[0]:
         return False
-    return all("said_no" in here or "said_rest" in here for here in answer)
+    return all("said_no" in here or "said_rest" in here for here in said)
+
+
+def _is_yes(reading: "NoteReading", answer: Sequence[int]) -> bool:
+    """ "Stop if dizzy. It did", "asked about chest pain, yes": it was more than supposed."""
+    said = " ".join(reading.tokens[i] for i in answer)
+    return said.startswith(YES) and not any(i in reading.denials for i in answer)
 
 
 def _supposed(reading: "NoteReading", places: "Sequence[Place]", taken: set[int]) -> bool:

@@ -58,7 +58,16 @@ class NoteReading:
         self.ifs = self._covered("if")
         self.silent = self._words_matched(HARMLESS)
         self._stops = True
-        self.denials = {i for i in self._covered("deny") if i not in others}
+        said = (i for i in self._covered("deny") if i not in others)
+        self.denials = {i for i in said if not self._is_taken_back(i)}
+
+    def _is_taken_back(self, index: int) -> bool:
+        """ "Not dizzy until the last set", "didn't faint but nearly did"."""
+        mark = next(i for i in range(index, len(self.tokens) + 1) if self.is_mark(i))
+        if mark == len(self.tokens) or not self.hard[mark]:
+            return False
+        after = self.tokens[mark + 1 : mark + 3]
+        return self.tokens[mark] == "until" or after in (["nearly", "did"], ["almost", "did"])
 
     def _words_matched(self, table: str) -> set[int]:
         return {

@@ -154,7 +154,15 @@ class Reading {
     this.ifs = this.covered("if");
     this.silent = this.wordsMatched(TABLES.HARMLESS);
     this.stops = true;
-    this.denials = new Set([...this.covered("deny").keys()].filter((index) => !others.has(index)));
+    this.denials = new Set([...this.covered("deny").keys()]
+      .filter((index) => !others.has(index) && !this.isTakenBack(index)));
+  }
+
+  isTakenBack(index) {
+    let mark = index;
+    while (!this.isMark(mark)) mark += 1;
+    const after = this.tokens.slice(mark + 1, mark + 3).join(" ");
+    return this.tokens[mark] === "until" || (this.hard[mark] && ["nearly did", "almost did"].includes(after));
   }
 
   classesAt(token, index) {
@@ -281,8 +289,9 @@ function counts(reading, places) {
   for (const [a, b] of places) for (let i = a; i < b; i += 1) taken.add(i);
   if (places.some(([a]) => isDenied(reading, a, taken))) return false;
   const end = places.at(-1)[1];
-  if (isDeniedAfter(reading, end) || isAnsweredNo(reading, end)) return false;
-  return !isSupposed(reading, places, taken) && !isOfAnother(reading, places);
+  const answer = answerOf(reading, end);
+  if (isDeniedAfter(reading, end) || isNo(reading, answer)) return false;
+  return !(isSupposed(reading, places, taken) && !isYes(reading, answer)) && !isOfAnother(reading, places);
 }
 
 function* walk(reading, from, taken, over = new Set()) {
@@ -333,15 +342,25 @@ function isDeniedAfter(reading, end) {
   return reading.denials.has(end) && reading.tokens.slice(end + 1, end + 3).some((token) => inList("CAME", token));
 }
 
-function isAnsweredNo(reading, end) {
-  const { tokens } = reading;
+// The words of the clause behind the mark that ends a sign's.
+function answerOf(reading, end) {
+  const { tokens } = reading, answer = [];
   let mark = end;
   while (mark < Math.min(end + 4, tokens.length) && ![",", "?", "."].includes(tokens[mark])) mark += 1;
-  if (mark >= Math.min(end + 4, tokens.length) || (tokens[mark] === "." && mark !== end)) return false;
-  const answer = [];
-  for (let index = mark + 1; !reading.isMark(index); index += 1) answer.push(reading.classes[index]);
-  return answer.length > 0 && answer[0].has("said_no")
-    && answer.every((here) => here.has("said_no") || here.has("said_rest"));
+  if (mark >= Math.min(end + 4, tokens.length) || (tokens[mark] === "." && mark !== end)) return answer;
+  for (let index = mark + 1; !reading.isMark(index); index += 1) answer.push(index);
+  return answer;
+}
+
+function isNo(reading, answer) {
+  const said = answer.map((index) => reading.classes[index]);
+  return said.length > 0 && said[0].has("said_no")
+    && said.every((here) => here.has("said_no") || here.has("said_rest"));
+}
+
+function isYes(reading, answer) {
+  const said = answer.map((index) => reading.tokens[index]).join(" ");
+  return TABLES.YES.some((yes) => said.startsWith(yes)) && !answer.some((index) => reading.denials.has(index));
 }
 
 function isSupposed(reading, places, taken) {
