@@ -23,11 +23,11 @@ _TITLE_UNIT = re.compile(
 )
 _MOST_WORDS = 4
 """Before a unit in a clause that says whose it is: "Ana still logs in pounds" (judgement)."""
-_EACH = re.compile(r"\b(?:rpe|rir)\b.*\b(?:every|each|all)\b.*\bsets?\b", re.I)
+_EACH = re.compile(r"\b(?:rpe|rir)\b.{0,200}\b(?:every|each|all)\b.{0,200}\bsets?\b", re.I)
 _LAST = re.compile(
-    r"\b(?:rpe|rir)\b[^.]*\b(?:last|final) (?:work(?:ing)? )?set|^last set$"
+    r"\b(?:rpe|rir)\b[^.]{0,200}\b(?:last|final) (?:work(?:ing)? )?set|^last set$"
     r"|\b(?:rpe|rir) (?:at (?:the )?)?(?:last|end)$"
-    r"|\b(?:last|final) (?:set|one) (?:rpe|rir)\b|\b(?:rpe|rir)\b[^.]*"
+    r"|\b(?:last|final) (?:set|one) (?:rpe|rir)\b|\b(?:rpe|rir)\b[^.]{0,200}"
     r"\b(?:letzten?|[uú]ltim[ao]|derni[eè]re?)(?: satz\b| s[eé]rie\b|$)",
     re.I,
 )
@@ -97,6 +97,7 @@ _SET_AND_EFFORT = re.compile(r"(x ?\d{1,2})\s*\((\d{1,2}(?:[.,]5)?)\)", re.I)
 _WORD = re.compile(r"[^\W\d_]{2}")
 _TOP_ROWS = 4
 _LONGEST = 120
+_MOST_LETTERS = 2_000_000  # Of a sheet's texts; a legend stands before them
 
 
 @dataclass
@@ -143,6 +144,7 @@ def read_legend(grid: Grid) -> Legend:
     legend = Legend()
     seen: set[str] = set()
     notes: set[int] = set()
+    left = _MOST_LETTERS
     _take(Cell(0, 0, grid.tab, grid.tab), legend, True)
     for at, row in enumerate(grid.rows):
         of_lift = any(cell.text[0].isdecimal() for cell in row)
@@ -154,7 +156,9 @@ def read_legend(grid: Grid) -> Legend:
                 # A note beside one lift is of that lift.
                 continue
             seen.add(cell.text)
-            _take(cell, legend, at < _TOP_ROWS and len(row) <= 2)
+            left -= len(cell.text)
+            if left > 0:
+                _take(cell, legend, at < _TOP_ROWS and len(row) <= 2)
     legend.in_brackets = legend.in_brackets or _behind_lists(grid)
     return legend
 

@@ -12,7 +12,7 @@ from .headings import read_heading, role_of
 _REPS_FIRST = re.compile(
     r"(?<![\dxX.,])(?<![xX] )(?!2 ?[xX])(\d{1,2}) ?[xX] ?"
     r"((?:2[1-9]|[3-9]\d|[1-9]\d\d)(?:[.,]\d{1,2})?(?: ?(?:kg|lbs?))?)"
-    r"(?![\d xX]*[xX]|\d)"
+    r"(?![\d ]*[xX]|\d)"
 )
 _ANY_PAIR = re.compile(r"\d ?[xX] ?\d")
 _BARE_PAIR = re.compile(r"(\d{1,3})(?:[.,]\d)? ?x ?(\d{1,3})")
