@@ -28,6 +28,15 @@ def test_no_file_is_longer_than_a_reader_bears() -> None:
     assert [file.name for file, count in lines.items() if count > MOST_LINES] == []
 
 
+def test_a_module_names_its_own_folder_by_a_dot() -> None:
+    long = []
+    for file in SOURCE.rglob("*.py"):
+        own = re.escape(".".join(file.parent.relative_to(SOURCE.parent).parts))
+        found = re.findall(rf"^\s*from {own}(?:\.\w+)? import", file.read_text(), re.MULTILINE)
+        long += [(file.name, line) for line in found]
+    assert long == []
+
+
 def python_text() -> str:
     return "\n".join(file.read_text(encoding="utf-8") for file in sorted(SOURCE.rglob("*.py")))
 
