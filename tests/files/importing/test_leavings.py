@@ -28,6 +28,7 @@ def test_of_any_log_a_set_that_becomes_unreadable_is_listed(log: Log, tmp_path: 
     ("sheet", "listed"),
     [
         ("18/01/2027\nSquat 3x5 @ 100\nPlank 3 x 45 sec", ["A3 Plank 3 x 45 sec"]),
+        ("18/01/2027\nSquat 3x5 @ 100\nRow 60 kilos for 5 or 6", ["A3 Row 60 kilos for 5 or 6"]),
         ("Date,Lift,kg,reps,Calories\n18/01/2027,Squat,100,5,2500\n25/01/2027,Squat,105,5,2600",
          ["E2 Calories"]),
         ("Date,Lift,Sets done\n18/01/2027,Squat,3x5 @ 100\n25/01/2027,Squat,3x10 60s",

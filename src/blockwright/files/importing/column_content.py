@@ -41,7 +41,9 @@ _TELLING = frozenset({"load", "reps", "cell"})
 _OF_SETS: dict[Role, str] = {
     "load": "the load", "reps": "the repetitions", "rpe": "RPE", "rir": "repetitions in reserve",
 }  # fmt: skip
-SETS = re.compile(r"(?:\d ?(?:reps?|kgs?|lbs?)?|\bbw)\s*[x@]\s*\d", re.I)
+SETS = re.compile(
+    r"(?:\d ?(?:reps?|kgs?|lbs?)?|\bbw)\s*[x@]\s*\d|\d ?(?:kgs?|kilos?|lbs?|pounds) for \d", re.I
+)
 
 
 _UNDONE = re.compile(

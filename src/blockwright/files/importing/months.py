@@ -4,7 +4,7 @@ import datetime as dt
 import re
 from dataclasses import replace
 
-from .days import MONTH, MONTHS, WEEKDAY, WEEKDAYS
+from .days import MONTH, MONTHS, WEEKDAY, WEEKDAYS, is_month
 from .grids import Grid
 from .headings import role_of
 from .words import without_accents
@@ -64,7 +64,9 @@ def _columns_of_days(grid: Grid) -> set[int]:
     for head in heads:
         below = (c for row in grid.rows[head.row + 1 :] for c in row if c.column == head.column)
         numbers = [int(cell.text) for cell in below if _BARE_DAY.fullmatch(cell.text)]
-        if numbers and sorted(numbers) == numbers and max(numbers) > _MOST_SESSIONS:
+        # Sessions begin with the first; the tab of a month may hold one day.
+        days = numbers[-1:] > [_MOST_SESSIONS] or (is_month(grid.title) and numbers[:1] > [1])
+        if days and sorted(numbers) == numbers:
             found.add(head.column)
     return found
 
