@@ -80,7 +80,7 @@ def test_the_block_works_without_script(browser: Browser, desk: Site) -> None:
     page = opened(browser, desk, WIDE, java_script_enabled=False)
     row, start = desk.told["whole"], desk.told["start"]
     page.goto(f"{desk.address}/lifters/{row}/block/{start}/")
-    page.click("a:text('Solve the rest anew')")
+    page.click("a:text('Solve the rest')")
     page.click("button:text('Search for a better rest')")
     # Without a script the page loads itself anew until the search has ended.
     page.wait_for_url("**/rest/", timeout=SEARCH_MS)

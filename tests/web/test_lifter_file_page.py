@@ -356,8 +356,8 @@ def test_of_two_desks_the_second_is_told_what_differs(world: people.World) -> No
     answer = other.post(where, second | {"bodyweight": ["70"]})
     page = unescape(answer.content.decode())
     assert answer.status_code == 409
-    assert "Build weeks before the deload: stored is “5”, here stands “6”" in page
-    assert "Bodyweight: stored is “68.5”, here stands “70”" in page
+    assert "Build weeks before the deload: stored is “5”, typed here is “6”" in page
+    assert "Bodyweight: stored is “68.5”, typed here is “70”" in page
     row = Lifter.objects.get(key=world.lifter.key)
     assert (row.document["weeks"], row.document["bodyweight"]) == (5, 68.5)
     assert other.post(where, page_form(page)).status_code == 302

@@ -240,7 +240,7 @@ def _rest(stored: StoredBlock, change: TakeRest, said: editing.CoachWords) -> Bl
     made = block_from_json(search.document, "the search's block")
     if made.revision != stored.block.revision + 1:
         says = "the block was changed since this was searched for"
-        raise BadInput.of(says, "solve the rest anew")
+        raise BadInput.of(says, "solve the rest again")
     last = replace(made.decisions[-1], words=said.words)
     if said.insisted:
         last = replace(last, change={**last.change, "insisted": ", ".join(said.insisted)})

@@ -56,7 +56,7 @@ function shortView(page) {
       el("p", {}, `Shortened to ${session.short.session.minutes} minutes.`),
       button("There is time after all", () => page.act.withdraw(session.short), { class: "plain", "data-key": "long" }),
     ],
-    el("p", {}, "How many minutes are left? What costs the least training goes: fewer sets first where that is enough, whole lifts where it is not."),
+    el("p", {}, "How many minutes are left? Sets go first, those that cost the least training; whole lifts only where that is not enough."),
     stepper({
       label: "Minutes", value: draft.minutes, key: "minutes", mode: "numeric",
       step: (text, direction) => String(Math.min(Math.max((Number(text) || 0) + 5 * direction, 5), 180)),
