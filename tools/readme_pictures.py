@@ -41,6 +41,8 @@ def _desk(browser: Browser, link: str, site: str) -> None:
         ("evening", "/evening/"),
     ):
         page.goto(site + address)
+        if name == "block":
+            page.locator("table.grid").evaluate("one => one.scrollIntoView()")
         page.screenshot(path=TO / f"{name}.png")
     context.close()
 
