@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from blockwright.engine.errors import MOST_TOLD, BadInput, Problem
-from blockwright.files import sets_file
+from blockwright.files import archive_zip, sets_file
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.csv_text import read_csv
@@ -174,3 +174,18 @@ def test_thousands_of_unknown_lifts_are_no_log(tmp_path: Path) -> None:
     rows = b"".join(b"2026-01-05,Bnch %d,50,kg,5\n" % n for n in range(20_000))
     with pytest.raises(BadInput, match="known to nobody"):
         read_sets(made(tmp_path, "log.csv", HEADER + rows), CATALOGUE)
+
+
+def test_an_archives_entry_of_more_values_than_a_log_is_not_parsed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """256 MB of "[]," take gigabytes as values, and pack into little more than one."""
+    file = tmp_path / "site.zip"
+    with file.open("wb") as out:
+        archive = archive_zip.ArchiveWriter(out)
+        archive.add("site.json", '{"people": [[], [], [], [], [], []]}')
+        archive.close()
+    assert archive_zip.ArchiveReader(file).document("site.json")["people"]
+    monkeypatch.setattr(archive_zip, "MOST_PARTS", 10)
+    with pytest.raises(BadInput, match="more values than a log could"):
+        archive_zip.ArchiveReader(file).document("site.json")

@@ -21,6 +21,7 @@ LIST = "archive.json"
 MOST_FILES = 100_000
 MOST_BYTES = 2 * 2**30  # Unpacked, in all (judgement)
 MOST_IN_ONE = 256 * 2**20  # Of one entry: 250,000 facts as JSON
+MOST_PARTS = 20_000_000  # Of one entry; 256 MB of "[]," would be 7 GB, 250,000 facts have half
 MOST_TIMES = 200
 """How often smaller an entry over 1 MB may be packed; our own are packed about tenfold."""
 _FIRST_DAY = (1980, 1, 1, 0, 0, 0)
@@ -94,8 +95,11 @@ class ArchiveReader:
 
     def document(self, name: str) -> dict[str, Any]:
         """An entry's JSON object; BadInput where it is none."""
+        data = self._bytes(name)
+        if sum(map(data.count, (b",", b"[", b"{"))) > MOST_PARTS:
+            raise self.bad("holds more values than a log could", name)
         try:
-            found = json.loads(self._bytes(name), parse_float=finite, parse_constant=_refuse)
+            found = json.loads(data, parse_float=finite, parse_constant=_refuse)
         except (ValueError, RecursionError) as error:
             raise self.bad("is not JSON", name) from error
         if not isinstance(found, dict):

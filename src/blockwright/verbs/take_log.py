@@ -205,11 +205,10 @@ def _cut_partner(new: Fact, row: Lifter, known: KnownLifter, received_at: dateti
         says = f"a partner writes and corrects only the last {PARTNER_WRITES.days} days"
         raise BadInput.of(says, "ask the lifter or the coach to write it")
     said = new.body.get("value" if new.kind == Fact.CHECKIN else "pain")
-    answers = "answers" in (new.event or {})
+    told = "answers" not in (new.event or {}) and new.body.get("measure", "pain") == "pain"
+    kept = told and said is not None and float(said) > stop
+    of_set = told and new.kind == Fact.SET
     tells = is_answer(new) or (new.body.get("what") == "hurts" and said is not None)
-    pain = new.kind != Fact.CHECKIN or new.body.get("measure") == "pain"
-    kept = pain and not answers and said is not None and float(said) > stop
-    of_set = new.kind == Fact.SET and not answers
     over = any(one.by_id != row.reader and of_the_body(one) for one in family)
     if over or (tells and not kept and not of_set):
         says = "a partner writes nothing of the body, nor over what others wrote of it"
