@@ -180,7 +180,7 @@ def _rows(entries: Entries, change: Callable[[dict[str, Any]], Any]) -> Entries:
 
 
 def _sent(rows: dict[str, Any]) -> dict[str, Any]:
-    return next(one for one in rows["facts"] if one["event"])
+    return next(one for one in rows["facts"] if one["event"] and one["kind"] == "set")
 
 
 def _site(entries: Entries, change: Callable[[dict[str, Any]], Any]) -> Entries:
@@ -232,6 +232,10 @@ BAD: dict[str, tuple[Callable[[Entries], Entries], str]] = {
     ),
     "a block no page can read": (
         lambda entries: _rows(entries, lambda rows: rows["blocks"][0]["document"].clear()),
+        "holds what no page can read",
+    ),
+    "a set whose number is none": (
+        lambda entries: _rows(entries, lambda rows: _sent(rows)["body"].update(set_number="")),
         "holds what no page can read",
     ),
     "a phone's event no page can read": (

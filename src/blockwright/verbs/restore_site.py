@@ -17,7 +17,10 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
+from pydantic import TypeAdapter
+
 from blockwright.engine.errors import BadInput
+from blockwright.engine.training import CheckIn, Moment, SetDone
 from blockwright.files.archive_zip import ArchiveReader, looks_like_zip
 from blockwright.files.limits import what_cannot_be_kept
 from blockwright.store.folder import database_file, made_folder, serving_alone
@@ -187,6 +190,7 @@ def _lifter(reader: ArchiveReader, name: str) -> "list[Model]":
     if str(lifter.pk) != name.split("/")[1]:
         raise reader.bad("is another lifter's", name)
     facts = [row for row in rows if isinstance(row, Fact)]
+    kinds = {Fact.SET: TypeAdapter[Any](SetDone), Fact.CHECKIN: TypeAdapter[Any](CheckIn)}
     with _readable(reader, name):
         lifter_from_table(lifter.document, name)
         for row in rows:
@@ -196,7 +200,11 @@ def _lifter(reader: ArchiveReader, name: str) -> "list[Model]":
                 proposals_from_json(row.document, name)
         sets_done(facts)
         checkins(facts)
-        _ = [fact.event[fact.kind].items() for fact in facts if fact.event is not None]
+        for fact in facts:
+            if fact.kind != Fact.SESSION:
+                kinds[fact.kind].validate_python({"moment": Moment(day=fact.day), **fact.body})
+            if fact.event is not None:
+                fact.event[fact.kind].items()
     return rows
 
 
