@@ -3,13 +3,15 @@
 import json
 import sqlite3
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from jsonschema import Draft202012Validator
 from typer.main import get_command
 
+from blockwright.cli import output
 from blockwright.cli.app import app
-from blockwright.cli.main import exit_code, load_commands
+from blockwright.cli.main import exit_code, load_commands, run
 from blockwright.files.schemas import schema_of
 
 
@@ -100,3 +102,16 @@ def test_policy_text_and_coach_layer(tmp_path: Path, capsys: pytest.CaptureFixtu
 def test_schema_command_prints_a_schema(name: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert exit_code(["schema", name]) == 0
     Draft202012Validator.check_schema(json.loads(capsys.readouterr().out))
+
+
+@pytest.mark.parametrize(("seconds", "said"), [(2.5, "rack: 2.5 s"), (0.5, "")])
+def test_what_takes_over_a_second_is_said_on_stderr(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], seconds: float, said: str
+) -> None:
+    ticks = iter((0.0, seconds))
+    monkeypatch.setattr(output, "time", SimpleNamespace(monotonic=lambda: next(ticks)))
+    with pytest.raises(SystemExit, match="0"):
+        run(["rack", "80", "--json"])
+    out, err = capsys.readouterr()
+    assert json.loads(out)["exact"]
+    assert [line for line in err.splitlines() if " s" in line] == ([said] if said else [])

@@ -7,6 +7,7 @@ import os
 import pkgutil
 import sys
 from collections.abc import Sequence
+from contextlib import nullcontext
 
 from typer import Abort, Exit
 from typer.exceptions import TyperException
@@ -15,7 +16,7 @@ from blockwright import cli
 from blockwright.engine.errors import BlockwrightError, Clash
 from blockwright.store.folder import database_trouble
 from .app import app
-from .output import say, say_error
+from .output import progress, say, say_error
 
 _NOT_COMMANDS = {"app", "main", "output"}
 
@@ -28,7 +29,11 @@ def load_commands() -> None:
 
 
 def run(arguments: Sequence[str] | None = None) -> None:
-    sys.exit(exit_code(sys.argv[1:] if arguments is None else arguments))
+    """Runs a command and ends the process; says what goes on where it takes its time."""
+    given = sys.argv[1:] if arguments is None else arguments
+    with nullcontext() if {*given} & {"serve", "demo"} else progress(" ".join(given[:1])):
+        code = exit_code(given)
+    sys.exit(code)
 
 
 def exit_code(arguments: Sequence[str]) -> int:

@@ -1,11 +1,13 @@
 """How commands speak: one JSON document or readable text on stdout, everything else on stderr."""
 
 import sys
+import time
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
+from threading import Timer
 from typing import Any
 
 from blockwright.engine.errors import BadInput, BlockwrightError, Problem
@@ -18,7 +20,8 @@ _TURNS = frozenset("\u200e\u200f\u2028\u2029\u202a\u202b\u202c\u202d\u202e\u2066
 
 def say(text: str) -> None:
     """A message for the person, on stderr, so that stdout stays clean."""
-    sys.stderr.write(f"{visible(text)}\n")
+    if sys.stderr is not None:
+        sys.stderr.write(f"{visible(text)}\n")
 
 
 def say_error(error: BlockwrightError) -> None:
@@ -69,17 +72,18 @@ def save(path: Path, content: str | bytes) -> None:
 def save_document(path: Path | None, document: Mapping[str, Any]) -> None:
     if path is not None:
         if path.suffix.lower() in (".toml", ".csv", ".xlsx"):
-            # A slip: the lifter's file or log, in the place of the block.
             raise BadInput.of(f"what is written to {path} is JSON", "name a .json file with -o")
         save(path, dumps(document))
 
 
 @contextmanager
 def progress(what: str) -> Iterator[None]:
-    """Says on stderr what is being done and, at the end, how long it took."""
-    import time
-
-    say(f"{what} ...")
+    """Says on stderr what takes over a second and, at the end, how long it took."""
+    late = Timer(1.0, say, [f"{what} ..."])
+    late.daemon = True
+    late.start()
     began = time.monotonic()
     yield
-    say(f"{what}: {time.monotonic() - began:.1f} s")
+    late.cancel()
+    if (took := time.monotonic() - began) > 1:
+        say(f"{what}: {took:.1f} s")

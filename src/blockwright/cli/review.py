@@ -19,7 +19,7 @@ from .app import (
     flag,
     option,
 )
-from .output import progress, save, save_document, say, show, warn
+from .output import save, save_document, say, show, warn
 
 
 @app.command(
@@ -136,7 +136,6 @@ def backtest(
     from blockwright.verbs.estimate_strength import backtest_log
 
     log = read_log(sets, lifter, coach, checkins)
-    with progress("Predicting each set from the sets before it"):
-        answer = backtest_log(log.cases)
+    answer = backtest_log(log.cases)
     warn(log.warnings)
     show(answer.document, answer.text, json)

@@ -9,7 +9,7 @@ import typer
 from blockwright.engine.errors import BadInput
 from blockwright.engine.units import Unit
 from .app import DataOption, JsonFlag, app, flag, option
-from .output import progress, save, show, warn
+from .output import save, show, warn
 
 ReplaceFlag = Annotated[bool, flag("--replace", "Write over FILE where it is there already.")]
 
@@ -149,8 +149,7 @@ def import_(
         raise BadInput.of("--column goes with --checkins", "add --checkins")
     if out.resolve() in [path.resolve() for path in files]:
         raise BadInput.of(f"{out} is read, and would be written over", "name another file with -o")
-    with progress(f"reading {', '.join(path.name for path in files)}"):
-        answer = import_checkins(asked, column or []) if checkins else import_sheets(asked)
+    answer = import_checkins(asked, column or []) if checkins else import_sheets(asked)
     save(out, answer.sets_csv)
     warn(answer.warnings)
     show(answer.document, answer.text, json)

@@ -22,10 +22,8 @@ from .words import without_warmup
 
 LONGEST_CELL = 300  # A longer text is prose (judgement)
 _SEPARATORS = frozenset({",", ";", "/", "+", "and", "then", "drop", "-"})
-_BEGIN_A_NOTE = frozenset({
-    "word", "for", "at", "sets", "label", "each", "amrap", "effort", "sides", "failed", "drop",
-    "then",
-})  # fmt: skip
+_BEGIN_A_NOTE = frozenset({"word", "for", "at", "sets", "label", "each", "amrap", "effort", "sides",
+                           "failed", "drop", "then"})  # fmt: skip
 _NUMBER_IN_NOTE = re.compile(r"\d(?!\d|\.\d|st\b|nd\b|rd\b|th\b)")
 _EFFORT = re.compile(r"⟦([^⟧]*)⟧")
 _NO_NOTE = re.compile(

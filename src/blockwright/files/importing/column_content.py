@@ -35,7 +35,6 @@ _FEWEST_OF_A_COLUMN = 3
 _FEWEST_MARKS = 2
 _INITIALS_OF_LOAD = frozenset({"w", "l"})
 _PART = re.compile(r"[^\s:_()\[\]-]+")
-_NOTHING = Column("skip")
 _PARTS = frozenset({"load", "reps", "rpe", "rir", "cell", "sets"})
 _TELLING = frozenset({"load", "reps", "cell"})
 _OF_SETS: dict[Role, str] = {
@@ -107,7 +106,7 @@ class ColumnContent:
             return None
         amounts = [load.amount for load in loads]
         whole = all(amount == int(amount) for amount in amounts)
-        beside = [columns.get(heading.column + way, _NOTHING).role for way in (-1, 1)]
+        beside = [head.role for at, head in columns.items() if abs(at - heading.column) == 1]
         of_load = "unit" in beside or any(load.unit or load.bodyweight for load in loads)
         if of_load and not told & {"load", "cell"}:
             return Column("load")

@@ -46,9 +46,7 @@ _SENTENCE = re.compile(
 """How a sentence begins that tells of a lift."""
 _LONGEST_LINE = 160
 _NUMBERED_SET = 3
-_SET_LABEL = re.compile(
-    r"^(?:(?:set|satz|serie|s)\s*\d{1,2}\s*[:.)-]|(?P<drop>drop(?:[ -]?set)?\b)\s*[:-]?)\s*", re.I
-)
+_SET_LABEL = re.compile(r"^((set|satz|serie|s)\s*\d{1,2}\s*[:.)-]|(?P<drop>drop)\w*:?)\s*", re.I)
 
 
 class LooseRows:

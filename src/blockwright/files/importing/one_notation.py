@@ -20,12 +20,10 @@ _AT = re.compile(
     r"((?:(?<![\d.,])[1-9] ?[xX] ?\d{1,2}(?:[,/ ]+\d{1,2})*|^\d{1,2}(?:[,/] ?\d{1,2})+) ?@ ?)"
     r"(\d+(?:[.,]\d+)?)(?![\d.,x-])"
 )
-_REPS_X_SETS = re.compile(
-    r"(?<![x*/])(?<![x*/] )\b(?:reps?|wdh|r[eé]p\w*)\.? ?[x*/] ?(?:sets?|s[aä]tze|s[eé]ries?)\b"
-    r"(?! ?[x*/])",
+_REPS_X_SETS = re.compile(  # Of three parts the legend told the order
+    r"(?<![x*/])(?<![x*/] )\b(?:wdh|r[eé]p\w*)\.? ?[x*/] ?s(?:ets?|[aä]tze|[eé]ries?)\b(?! ?[x*/])",
     re.I,
 )
-"""Of three parts the legend has told the order."""
 _BARE = re.compile(r"^(\d{1,2}) ?[xX] ?(\d{1,2})(?=$| ?@)")
 _MOST_EFFORT = 10
 _DASHED = re.compile(r"\d{1,2}(?:-\d{1,2}){2,}")

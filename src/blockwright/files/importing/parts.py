@@ -33,9 +33,8 @@ def sets_of(
         if both.kind == "sets":
             return both.sets
     sets = with_loads(repetitions(reps, told, count), load)
-    if isinstance(sets, Unread) or len(told.sets) != len(sets):
-        return sets
-    if not any(own.rir or own.row_rir for own in told.sets):
+    says_efforts = any(own.rir or own.row_rir for own in told.sets)
+    if isinstance(sets, Unread) or len(told.sets) != len(sets) or not says_efforts:
         return sets
     return tuple(
         one._replace(rir=own.rir, row_rir=own.row_rir)

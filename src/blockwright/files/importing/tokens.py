@@ -51,10 +51,9 @@ _TOKENS = re.compile("|".join(f"(?P<{kind}>{form})" for kind, form in _KINDS.ite
 _TIDY = tuple(
     (re.compile(form), instead)
     for form, instead in (
-        (r"[✓✔✅☑~≈!]|\*+$|(?<=\d)ish\b|\[|\]", ""),
+        (r"[✓✔✅☑~≈!]|\*+$|(?<=\d)ish\b|\[|\]|(?<=\d)\.$", ""),
         (r"(?<=\d)\s+(?:½|1/2)(?=\s|x|$)", ".5"),
         (r"[→⇒➔➡]", ">"),
-        (r"(?<=\d)\.$", ""),
         # What is no part of a set: its tempo, a rest, the load in the other unit, a set's number.
         (r"[@,(]?\s*\btempo\s*:?\s*[\dx][\dx-]{2,6}\)?|\s@\s*\d-\d-[\dx](?:-[\dx])?(?!\d)", " "),
         (rf"[,(@;]?\s*(?:\brest\w*\s*:?\s*{_TIME}?\)?$|\b{_TIME}\s*(?:rest|pause|break)s?\b\)?)",
