@@ -86,3 +86,33 @@ def test_what_was_confirmed_or_mistyped_twice_is_no_second_level() -> None:
 
 def test_a_lift_with_one_level_knows_no_other() -> None:
     assert not beliefs(steady(sessions=10)).replayed.state.two.any()
+
+
+@pytest.mark.parametrize("ratio", [1.2, 1.35])
+def test_machines_mixed_from_the_first_day_on_never_read_above_both(ratio: float) -> None:
+    """As many repetitions here as there, for 20 % more: no curve is that steep."""
+    sets: list[SetDone] = []
+    for session, on_other in enumerate("0110100101101001"):
+        kg = 60.0 * (ratio if on_other == "1" else 1.0)
+        sets += [
+            one(
+                4 * session, 10 - number + (0, 1, -1, 0, 1)[session % 5], kg, rest_s=150.0,
+                set_number=number + 1, row=len(sets) + 2 + number,
+            )
+            for number in range(3)
+        ]  # fmt: skip
+    found = beliefs(sets, keep_predictions=False)
+    assert [flag.code for flag in found.flags(PRESS.name)].count("two_levels") == 1
+    own = found.own(PRESS.name)
+    assert own is not None
+    assert own.one_rm_kg.low80 < 60.0 * ratio * (1 + 12 / 30)
+    assert own.forecast(60.0, 0).median == pytest.approx(12, abs=1.5)
+    assert own.forecast(60.0 * ratio, 0).median == pytest.approx(12, abs=1.5)
+
+
+def test_heavy_and_light_days_in_turn_are_one_machine() -> None:
+    sets = [
+        one(4 * session, 6 if session % 2 else 12, 80.0 if session % 2 else 66.0, row=session + 2)
+        for session in range(16)
+    ]
+    assert not beliefs(sets, keep_predictions=False).replayed.state.two.any()

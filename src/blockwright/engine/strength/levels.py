@@ -3,16 +3,57 @@
 A set far out of line is remembered with its load. When a later session, after the level had held in
 between, is out of line alike and was loaded alike, the lift has two levels: a set loaded nearer to
 the other level's loads is read `apart` away from the lift's own level. Which level a set belongs to
-follows from its load alone, so it can be predicted. The two are one again where they meet."""
+follows from its load alone, so it can be predicted. The two are one again where they meet. Two from
+the first weeks on show in the whole log only (`begun_with_two`)."""
 
 import numpy as np
 
+from .curve import psi
 from .law import LB_PER_KG_LN, StrengthLaw
+from .observation_arrays import SetColumns, Whole
 from .state import Bools, FilterState, Floats, Outcome, SetInput
 
 LEAST_APART, MOST_APART = 0.08, 0.6  # ln; nearer levels are one, further ones a slip of the pen
 JOINED = 0.05  # ln between two levels that have met
 LEARNT = 0.2  # Share of a set's surprise that moves the distance of its level
+
+
+SURE = 2.5  # SDs by which loads that change back and forth must fail to cost repetitions
+COUNTED_SD = 1.2  # Repetitions; of one first set (judgement)
+
+
+def begun_with_two(
+    state: FilterState, columns: SetColumns, ln_load: Floats, law: StrengthLaw
+) -> tuple[FilterState, Whole]:
+    """The state before any set, with the second level of lifts whose whole log shows two from its
+    first weeks on; and by which set each shows it. Read set by set, the first way to the other
+    machine and back would be taken for a steep curve, and the 1RM lie above both: here loads change
+    both ways, twice or more, at less cost in repetitions than on the steepest curve anyone has."""
+    usable = np.flatnonzero((columns.why_not == 0) & (columns.reps > 0))
+    number = columns.series_of[usable] * len(columns.source) + columns.session[usable]
+    first = usable[np.unique(number, return_index=True)[1]]
+    series, loads = columns.series_of[first], ln_load[first]
+    done = psi(columns.reps[first] + columns.rir_or_usual[first], law.curve_power)
+    far = np.abs(np.diff(loads))
+    at = np.flatnonzero((np.diff(series) == 0) & (far > LEAST_APART) & (far < MOST_APART))
+    whose, way = series[at], np.sign(np.diff(loads)[at])
+    usual = state.kappa[law.nodes // 2, whose]
+    steepest, lost = usual * np.exp(max(law.offset.grid)), way * np.diff(done)[at]
+    z = (far[at] + steepest * lost) / np.hypot(steepest * COUNTED_SD, law.day_sd) / np.sqrt(2.0)
+    two, own, other, apart = (each.copy() for each in (
+        state.two, state.own_load, state.other_load, state.apart))  # fmt: skip
+    shown = []
+    for one in np.flatnonzero(np.bincount(whose, z) > SURE):
+        mine = whose == one
+        back = np.minimum(np.cumsum(way[mine] > 0), np.cumsum(way[mine] < 0)) >= 2
+        sure = back & (np.cumsum(z[mine]) > SURE * np.sqrt(1.0 + np.arange(len(back))))
+        if sure[-1]:
+            here = at[mine]
+            two[one], own[one], other[one] = True, loads[here[0]], loads[here[0] + 1]
+            apart[one] = np.mean(far[here] + usual[mine] * lost[mine]) * way[mine][0]
+            shown.append(first[here[np.argmax(sure)] + 1])
+    begun = state.but(two=two, own_load=own, other_load=other, apart=apart)
+    return begun, np.array(shown, dtype=np.int64)
 
 
 def shift_of(state: FilterState, ln_load: Floats) -> Floats | None:

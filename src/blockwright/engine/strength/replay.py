@@ -9,6 +9,7 @@ from blockwright.engine.policy import Policy
 from .endurance import SetScores, learnt, told_predictions, told_state, useful
 from .filter import step
 from .law import StrengthLaw, lift_prior, strength_law
+from .levels import begun_with_two
 from .observation_arrays import TRY, WARMUP, SetColumns
 from .state import FilterState, Outcome, Prediction, SetInput, new_state
 
@@ -70,14 +71,17 @@ def replayed(
     names = [lift for _, lift in columns.series]
     lift_of = dict(zip(names, columns.lifts, strict=True))
     prior_of = {name: lift_prior(lift, policy) for name, lift in lift_of.items()}
-    priors = [prior_of[names[index]] for index in ranked.tolist()]
-    state = new_state(priors, law)
+    state, shown = new_state([prior_of[name] for name in names], law), np.array([], dtype=np.int64)
     if keep_predictions:
         run.kept = _empty_predictions(count, len(state.log_weight))
+    else:  # nothing is predicted from what comes later
+        state, shown = begun_with_two(state, columns, run.inputs.ln_load, law)
+    state = state.at(ranked)
     for start in range(0, len(ranked), CHUNK):
         part = np.arange(start, min(start + CHUNK, len(ranked)))
         state.put(run.chunk(ranked[part], state.at(part)), part)
     state, kept = state.at(np.argsort(ranked)), run.kept
+    run.outcome.paired[shown] = True
     if run.scores is not None:
         told, end = learnt(columns, run.scores.scores, law, roster=roster)
         state = told_state(state, end, law)
