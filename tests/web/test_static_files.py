@@ -1,5 +1,6 @@
 """The phone page's scripts, packed."""
 
+import re
 import subprocess
 from pathlib import Path
 from typing import Any
@@ -36,6 +37,7 @@ def test_what_a_first_visit_waits_for_has_no_notes_and_no_empty_lines(name: str)
     served = packed(collected(), name)
     lines = served.splitlines()
     assert not [line for line in lines if not line or line.startswith((" ", "//", "/*"))]
+    assert not name.endswith(".css") or not re.search(r"[{};,]\s|: ", served)
 
 
 def test_packed_signs_find_what_the_modules_find(tmp_path: Path) -> None:

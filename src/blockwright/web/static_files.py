@@ -74,7 +74,7 @@ def bare(text: str) -> str:
 
 def packed(paths: dict[str, Any], name: str) -> str:
     """A script and what it imports as one: each module a function that is called once, after those
-    that it imports, and gives what it exports. A style is only made bare."""
+    that it imports, and gives what it exports. A style has no room left."""
     modules: dict[str, str] = {}
 
     def take(path: str) -> None:
@@ -89,7 +89,7 @@ def packed(paths: dict[str, Any], name: str) -> str:
     take(name)
     last = PurePosixPath(name).stem
     if name not in PACKED:
-        return bare(modules[last])
+        return re.sub(r"\s*([{};,])\s*|(?<=:) ", r"\1", bare(modules[last]))
     gives = {handle: ", ".join(_EXPORT.findall(script)) for handle, script in modules.items()}
     parts = [
         f"const ${handle} = (() => {{\n{bare(_EXPORT.sub('', _IMPORT.sub(_bound, script)))}"
