@@ -13,7 +13,7 @@ _MERGED = {
     "refer": "To a licensed professional (no diagnosis)",
 }
 """What several changes of one kind are called as one line."""
-MOST_LINES = 7  # Changes shown one by one; beyond, loads and added sets share a line a day
+MOST_LINES = 12  # Changes shown one by one; beyond, loads and added sets share a line a day
 _DAILY = ("lower_load", "raise_load", "add_set")
 _CUT = "lower_load"
 _OUT = ("stop_lift", "swap_lift")
@@ -142,7 +142,8 @@ def _told(lines: Sequence[Line], telling: _Telling) -> tuple[Change, ...]:
     changes: list[Change] = []
     for kind, found in kinds.items():
         if kind == "first":
-            changes.append(_first_loads(found))
+            moved = {(line.about, line.to) for line in lines if line not in found}
+            changes.append(_first_loads(found, moved))
         elif kind == "by day" and telling.daily is not None:
             changes += _days(found, telling.daily)
         elif kind == "refer" or (kind in telling.joined and len(found) > 1):
@@ -164,9 +165,12 @@ def _plain(line: Line, known: Collection[str]) -> Line:
 _FIRST = "First load"
 
 
-def _first_loads(lines: Sequence[Line]) -> Change:
-    """Loads that the print left open, as they were lifted: a line for all."""
-    lifts = {line.about: line for line in lines}
+def _first_loads(lines: Sequence[Line], moved: Collection[tuple[str, str]]) -> Change:
+    """Loads that the print left open, as they were lifted: a line for all; by name what no other
+    line leads to the same load."""
+    lifts = {one.about: one for one in lines if (one.about, one.to) not in moved} or {
+        one.about: one for one in lines
+    }
     count = f"{len(lines)} as lifted"
     named = ", ".join(f"{about} {line.to} {line.unit}" for about, line in lifts.items())
     return Change(

@@ -4,11 +4,13 @@ a message to the lifter, ready to copy: what changes next week and why, in two t
 In the message safety comes first: what is to be left out or looked at is said before anything that
 climbs, and a warning sign leaves no room for anything else."""
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from textwrap import wrap
 
 from blockwright.engine.reasons import and_listed
 from blockwright.engine.review.proposals import in_words
+from blockwright.engine.review.week_answer import WEAK
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.engine.units import number_text
 from .letter import MOST_ASKED, Letter
@@ -16,6 +18,8 @@ from .letter_changes import Change, Cited, Line
 from .report_shapes import Document
 
 WIDTH = 100
+_BETWEEN_LIFTS = re.compile(r"; (?![^()]*\))")
+"""Between the lifts of a day, and not within what is told of one."""
 _HEAD = 9  # Columns of "Change "
 
 
@@ -42,7 +46,10 @@ def _changes(changes: Sequence[Change]) -> Iterator[list[str]]:
             yield _hanging("  ".join(cell for cell in pad if cell), change.why)
         else:
             sure = f", {change.certainty}" if change.certainty else ""
-            yield _hanging("", f"{change.about}{sure}: {change.why}")
+            first, *more = _BETWEEN_LIFTS.split(change.why)
+            yield _hanging("", f"{change.about}{sure}: {first}")
+            yield from (wrap(f"  {one}", WIDTH - _HEAD, subsequent_indent="    ",
+                             break_on_hyphens=False) for one in more)  # fmt: skip
 
 
 def _cells(change: Change) -> tuple[str, ...]:
@@ -145,7 +152,6 @@ _NAMED = 3
 _DOWN = ("lower_load", "trim_sets")
 _SENTENCES = 5
 _REPEATED = "repeat the week"
-_WEAK = ("a_bad_week", "nearly_all_down", "most_days_bad")
 _STOPS = ("warning_sign", "warning_sign_in_doubt", "screening_not_cleared")
 """Cautions before which nothing is trained."""
 
@@ -239,7 +245,7 @@ def _held(document: Document, letter: Letter) -> list[str]:
 
 def _poor_week(document: Document) -> bool:
     """Whether the week's answer is to a weak one, not to a muscle that had too much."""
-    return any(reason["code"] in _WEAK
+    return any(reason["code"] in WEAK
                for one in document["proposals"] for reason in one["reasons"])  # fmt: skip
 
 

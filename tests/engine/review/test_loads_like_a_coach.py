@@ -152,6 +152,23 @@ def test_a_step_beyond_ten_per_cent_waits_until_its_range_is_likely() -> None:
     assert [one.kind for one in curls(0.9, 6.0)] == ["raise_load"]
 
 
+def test_a_long_step_that_fails_at_once_is_taken_back_to_what_gave_its_range() -> None:
+    """From 40 to 60 kg is longer than one change; nine with two left, then six with two left."""
+    block = with_lift(BLOCK, "row", "chest press", 60.0)
+
+    def week(one: SetDone) -> SetDone:
+        failed = one.moment.day >= monday(3)
+        if one.lift != "chest press":
+            return one
+        return replace(one, loads_kg=(60.0 if failed else 40.0,), reps=(6 if failed else 9,),
+                       rir_low=2.0, rir_high=2.0)  # fmt: skip
+
+    log = [week(one) for one in log_of(block, Truth(level=grows(1)), sunday(3))]
+    assert 40.0 in {
+        one.after and one.after.value for one in loads(read(log, block=block), "chest press")
+    }
+
+
 def test_a_load_that_helps_says_so_and_less_of_it_is_up() -> None:
     pulls = builtin_catalogue().lifts["assisted pull-up"]
     known = catalogue_of((*CATALOGUE.lifts.values(), pulls))

@@ -472,3 +472,20 @@ def test_no_joint_is_quiet_while_a_lift_that_loads_it_hurts(again: bool) -> None
     found = review(case_of(block, log, old, GRADED, POLICY), sunday(3))
     asked = [one for one in found.settle if one.asks.code == "ask_pain_quiet"]
     assert len(asked) == (not again)
+
+
+@pytest.mark.parametrize(("lighter", "out"), [(5.0, True), (0.0, False)])
+def test_what_hurts_again_with_less_load_and_has_no_stand_in_goes_out(
+    lighter: float, out: bool
+) -> None:
+    squats = ("squat",)
+    known = catalogue_of(replace(lift, regions={"knee": 2}) if lift.name in squats else lift
+                         for lift in GRADED.lifts.values())  # fmt: skip
+    truth = Truth(level=grows(2), pain=lambda day, lift: 4 if lift == "squat" and day >= monday(2)
+                  else None)  # fmt: skip
+    log = [replace(one, loads_kg=(one.loads_kg[0] - lighter,))
+           if one.lift == "squat" and one.moment.day >= monday(3) else one
+           for one in log_of(small_block(), truth, sunday(3))]  # fmt: skip
+    found = review(case_of(small_block(), log, (), known, POLICY), sunday(3))
+    assert ("stop_lift" in kinds(found, "squat")) is out
+    assert ("no_stand_in" in held(found, "squat")) is not out

@@ -547,7 +547,7 @@ def test_a_lift_that_held_but_for_one_failed_set_is_said_to_have_that() -> None:
     at = next(n for n, one in enumerate(log)
               if one.moment.day >= monday(3) and one.lift == "dumbbell curl")  # fmt: skip
     log[at] = replace(log[at], reps=(log[at].first_reps // 2,), confirmed=True)
-    assert "held; dumbbell curl with a short set." in reason_says(read(log).verdict)
+    assert "held; dumbbell curl short of the range." in reason_says(read(log).verdict)
 
 
 def test_a_day_that_a_changed_plan_took_out_is_missed_all_the_same() -> None:

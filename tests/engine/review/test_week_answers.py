@@ -95,6 +95,21 @@ def test_a_weak_week_with_a_bad_day_in_it_is_answered_all_the_same(seed: int) ->
     assert found.verdict.code == "verdict_bad_week"
 
 
+def test_a_weak_week_takes_no_load_off_and_says_what_missed() -> None:
+    def level(day: date, lift: str) -> float:
+        low = {"bench press": 0.84, "squat": 0.87}.get(lift, 0.93)
+        return low if day >= monday(3) else 1.0
+
+    found = read(level, 3)
+    assert weekly(found)
+    assert "lower_load" not in {one.kind for one in found.proposals}
+    missed = [stay.lift for stay in found.stays if stay.why.code == "weak_week_keeps"]
+    short = {e.lift: e.short for one in found.case.evidence.lifts.values() for e in one.done}
+    assert missed
+    assert min(short[str(lift)] for lift in missed) >= 2
+    assert missed == sorted(missed, key=lambda lift: -short[str(lift)])
+
+
 def test_two_bad_days_of_three_are_said_as_two_and_the_week_is_offered_again() -> None:
     days = [s.day for s in small_block().weeks[2].sessions][:2]
     said = [checkin(day, "sleep", 7) for day in days]

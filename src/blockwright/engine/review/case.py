@@ -172,6 +172,14 @@ class WeekCase:
         """Days of the week that probably were bad ones, and say nothing of the weeks to come."""
         return bad_days(self.state, self.policy)
 
+    def hurts_lighter_too(self, lift: Lift) -> bool:
+        """Whether a lift that hurt hurt again in a later week, with less load: less is no mend."""
+        line, known = self.policy.number("safety.pain_carry_on"), self.facts.beliefs().sets
+        hurt = [s for s in known if s.lift == lift.name and (s.pain or 0.0) > line]
+        now = [s.load_kg for s in hurt if self.window.holds(s.moment.day)]
+        before = [s.load_kg for s in hurt if s.moment.day < self.window.start]
+        return bool(now and before) and max(now) < max(before)
+
     def was_off(self, day: date) -> bool:
         """Whether a day was a bad one, or of a week with several lifts below their usual."""
         here = [s for s in self.states if 0 <= (day - s.start).days < DAYS_OF_WEEK]

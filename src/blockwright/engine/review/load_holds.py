@@ -108,11 +108,10 @@ def _as_printed(case: WeekCase, name: str, *, sets: bool = True, effort: bool = 
     window, lift, ups = case.window, case.catalogue.find(name), list[str]()
     weeks = [planned_entries(week, case.catalogue).get(name, []) if week else []
              for week in (window.week, window.next_week)]  # fmt: skip
-    many, more = (sum(len(entry.sets) for _, entry in week) for week in weeks)
-    if sets and more > many > 0:
-        ups.append(f"{many} → {more} sets")
     old, new = ({s.session: entry for s, entry in week} for week in weeks)
     for was, now in ((old[at], new[at]) for at in new if at in old):
+        if sets and len(now.sets) > len(was.sets):
+            ups.append(f"{len(was.sets)} → {len(now.sets)} sets")
         ups += load_up(case.lifter, lift, was, now) if lift else []
         if effort and now.sets[0].rir < was.sets[0].rir:
             ups.append(f"reserve {was.sets[0].rir:g} → {now.sets[0].rir:g}")
@@ -278,16 +277,35 @@ def no_leap(case: WeekCase, question: LoadQuestion, choice: LoadChoice) -> LoadC
 def failed_once(case: WeekCase, last: Exposure) -> bool:
     """Whether the session before one that failed gave the range at about its load: a bad set,
     until a second says otherwise."""
+    before, near = _gave_before(case, last)
+    return before is not None and near
+
+
+def back_to_what_gave(case: WeekCase, question: LoadQuestion, choice: LoadChoice) -> LoadChoice:
+    """The choice no harder than what gave its range the session before, where the step from there
+    to a load whose first set failed was longer than one change may be."""
+    failed = first_set_failed(case, question.done)
+    before, near = _gave_before(case, question.done[-1]) if failed else (None, True)
+    if before is None or near:
+        return choice
+    effective = question.effective
+    is_harder = effective(before.work_load_kg) < effective(choice.load_kg)
+    return replace(choice, load_kg=before.work_load_kg) if is_harder else choice
+
+
+def _gave_before(case: WeekCase, last: Exposure) -> tuple[Exposure | None, bool]:
+    """The session before one that failed, where it gave the range, and whether its load was near:
+    no more than one change below."""
     lift, asked = case.catalogue.find(last.lift), last.target
     before = [e for e in case.evidence.exposures if e.lift == last.lift and e.day < last.day]
     if lift is None or asked is None or not (last.failed and before):
-        return False
+        return None, False
     then, now = (
         effective_load_kg(lift, e.work_load_kg, case.bodyweight_kg) or 0.0
         for e in (before[-1], last)
     )
-    near = most_effective(then, case.policy) >= now
-    return near and before[-1].first.first_reps >= asked.reps_low and not before[-1].failed
+    gave = before[-1].first.first_reps >= asked.reps_low and not before[-1].failed
+    return before[-1] if gave else None, most_effective(then, case.policy) >= now
 
 
 def one_step(question: LoadQuestion, choice: LoadChoice, *, down: bool) -> LoadChoice:

@@ -20,6 +20,7 @@ from .load_holds import (
     LoadHolds,
     a_week_late,
     as_tolerated,
+    back_to_what_gave,
     failed_once,
     first_set_failed,
     held_and_waiting,
@@ -123,7 +124,7 @@ def _place(case: WeekCase, question: LoadQuestion, session: Session, week: LoadH
         if not done or question.gave_asked:
             choice = one_step(question, choice, down=False)
         choice = a_week_late(case, question, choice)
-    for no_harder in (not_past_short, no_leap, within_reach, as_tolerated):
+    for no_harder in (not_past_short, no_leap, within_reach, as_tolerated, back_to_what_gave):
         choice = no_harder(case, question, choice)
     return _Place(
         session=session,

@@ -260,10 +260,15 @@ def _takes_the_step(question: LoadQuestion, load_kg: float) -> bool:
     return likely and landing.cost(load_kg) < landing.cost(question.before_kg)
 
 
+LONG_AGO = 28  # Days after which the month of a set is told (judgement)
+
+
 def _fell_short(question: LoadQuestion, load_kg: float) -> Reason | None:
     """That a load was tried before and ended under the range: a first set, or a try."""
     low = question.entry.sets[0].reps_low
-    for first in (*(e.first for e in reversed(question.ever)), *reversed(question.tries)):
+    tried = (*((e.day, e.first) for e in reversed(question.ever)),
+             *((one.moment.day, one) for one in reversed(question.tries)))  # fmt: skip
+    for day, first in tried:
         if abs(first.load_kg - load_kg) < SAME_LOAD_KG and first.first_reps < low:
             return because(
                 "fell_short_before",
@@ -271,6 +276,7 @@ def _fell_short(question: LoadQuestion, load_kg: float) -> Reason | None:
                 lift=question.lift.name,
                 reps=first.first_reps,
                 reps_low=low,
+                when=f" in {day:%B}" if (question.day - day).days > LONG_AGO else "",
                 **load_facts(load_kg, question.lifter, lift=question.lift),
             )
     return None

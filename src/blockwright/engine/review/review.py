@@ -28,7 +28,7 @@ from .settle import Question, questions_of
 from .training_facts import with_training_facts
 from .tried_again import tried_again
 from .verdict import verdict_of
-from .week_answer import answer_to, extension_proposal
+from .week_answer import NOT_WEAK, answer_to, extension_proposal, missed_and_kept
 from .week_facts import weeks_of
 from .week_notes import week_notes
 from .week_state import bad_days, state_of
@@ -132,7 +132,10 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     kept = [p for p in loads if p.lift not in gone]
     if answer is not None and not case.declined(answer):
         spared = [stay for stay in stays if stay.why.code in SPARED and stay.lift not in case.pain]
-        beside = (p for p in kept if _lowered_beside(answer, p))
+        weak = answer.reasons[0].code not in NOT_WEAK
+        beside = [] if weak else [p for p in kept if _lowered_beside(answer, p)]
+        failed = [stay for stay in stays if stay.why.code == "first_set_failed"]
+        spared += missed_and_kept(case) if weak else failed
         return [*made, answer, *beside], [*stays_in_pain(case), *spared]
     no_gain = None if answer is None else answer.reasons[0]
     down = {p.lift for p in loads if p.kind in ("lower_load", "swap_lift")}

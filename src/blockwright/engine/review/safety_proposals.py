@@ -68,14 +68,16 @@ def kept_in_pain(case: WeekCase, lift: Lift) -> tuple[bool, float | None]:
 
 
 def _is_out(case: WeekCase, lift: Lift) -> bool:
-    return kept_in_pain(case, lift) == (True, None)
+    return kept_in_pain(case, lift) == (True, None) or case.hurts_lighter_too(lift)
 
 
 def _nothing_left(case: WeekCase, lift: Lift, state: PainState) -> Proposal:
-    """Out, as on the sheet: every load worth lifting hurts."""
+    """Out, as on the sheet: every load worth lifting hurts; or it hurt with less load too."""
     facts = pain_facts(state, lift.name)
     policy = ("safety.pain_least_share", "safety.pain_carry_on")
-    reason = Reason(code="pain_at_every_load", facts=facts, policy=policy)
+    lighter = kept_in_pain(case, lift) != (True, None)
+    code = "pain_with_less_too" if lighter else "pain_at_every_load"
+    reason = Reason(code=code, facts=facts, policy=policy)
     return _out(case, lift, reason, pain_caution(state, lift.name))
 
 

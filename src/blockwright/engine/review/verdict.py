@@ -21,7 +21,7 @@ from .wellness import poor_week
 MOST_NAMED = 3  # More names than these make no sentence; they are counted instead
 BACK_SOURCE = "Halonen et al. 2024, Scand J Med Sci Sports: ten weeks off made good in five"
 _HAD: Mapping[Certainty, str] = {"sure": "had", "likely": "probably had", "even": "may have had"}
-_SLOW, _SHORT = "down over the last sessions", "with a short set"
+_SLOW, _SHORT = "down over the last sessions", "short of the range"
 _NEARER = "closer to failure than asked"
 _MOST_WORDS = 6  # Of a note that is quoted
 _MUCH_LEFT = 2.0
@@ -102,7 +102,7 @@ def shared(verdict: Reason) -> Reason:
 
 def _but(case: WeekCase, lifts: Sequence[LiftEvidence], proposals: Sequence[Proposal]) -> str:
     """Which lifts more likely fell than held; then what the lines below rest on of those that held,
-    each named once: " but squat; leg curl down over the last sessions; row with a short set"."""
+    each named once: " but squat; leg curl down over the last sessions; row short of the range"."""
     lowered = {p.lift: p.reasons[0].code for p in proposals if p.kind == "lower_load"}
     raised = {p.lift for p in proposals if p.kind == "raise_load"}
     said: dict[str, list[str]] = {_SLOW: [], _SHORT: [], _NEARER: []}

@@ -20,8 +20,8 @@ from .case import WeekCase
 from .evidence import MuscleEvidence
 from .exposures import planned_entries
 from .lift_and_week_changes import eased
-from .proposals import EVEN, Kind, Proposal, RunnerUp, To, percent, proposal_id, sure
-from .training_facts import shortfalls
+from .proposals import EVEN, Kind, Proposal, RunnerUp, Stay, To, percent, proposal_id, sure
+from .training_facts import done_text, shortfalls
 from .verdict import BACK_SOURCE, back_in, poor_words
 from .week_state import SEVERAL, WeekState, had_too_much, is_bad, most_fell, slow_muscles
 
@@ -48,6 +48,25 @@ class Answer:
     probability: float  # Of what the step answers
     time_off: bool = False
     """Whether it answers what was not trained: nothing says that strength is down."""
+
+
+WEAK = ("a_bad_week", "nearly_all_down", "most_days_bad")
+"""Why a week is done again that was weak, and no decline."""
+NOT_WEAK = ("back_from_a_week_off", "first_week_back", "half_the_week_done")
+"""Why a week is answered that was not done, or not as usual; after all others its loads stand."""
+_MISSED = 2.0
+"""Repetitions short of the range, what was left counted in, that a coach hears of (judgement)."""
+
+
+def missed_and_kept(case: WeekCase) -> list[Stay]:
+    """After a weak week the lifts whose first sets missed, the worst first: their loads stand."""
+    here = [e for found in case.evidence.lifts.values() for e in found.done if e.short >= _MISSED]
+    worst = {one.lift: one for one in sorted(here, key=lambda one: one.short)}
+    return [
+        Stay(lift=lift, why=because("weak_week_keeps", lift=lift,
+                                    done=done_text(one, case.lifter.units)))
+        for lift, one in reversed(worst.items())
+    ]  # fmt: skip
 
 
 def answer_to(case: WeekCase) -> Proposal | None:
