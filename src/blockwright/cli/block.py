@@ -25,7 +25,7 @@ from .app import (
     flag,
     option,
 )
-from .output import save, save_document, say, show, warn
+from .output import progress, save, save_document, say, show, warn
 
 
 class TakesSeveral(TyperCommand):
@@ -91,16 +91,17 @@ def plan(
     from blockwright.verbs.block_words import block_text, quality_text
     from blockwright.verbs.compose_block import budget_called, plan_block
 
-    reading = plan_block(
-        lifter,
-        facts,
-        checkins,
-        previous=previous,
-        frame=frame,
-        coach=coach,
-        budget=budget_called(search),
-        tell=say,
-    )
+    with progress("plan", 0.0):
+        reading = plan_block(
+            lifter,
+            facts,
+            checkins,
+            previous=previous,
+            frame=frame,
+            coach=coach,
+            budget=budget_called(search),
+            tell=say,
+        )
     warn(reading.warnings)
     document = block_to_json(reading.value)
     save_document(output, document)

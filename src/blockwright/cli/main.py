@@ -31,7 +31,7 @@ def load_commands() -> None:
 def run(arguments: Sequence[str] | None = None) -> None:
     """Runs a command and ends the process; says what goes on where it takes its time."""
     given = sys.argv[1:] if arguments is None else arguments
-    with nullcontext() if {*given} & {"serve", "demo"} else progress(" ".join(given[:1])):
+    with nullcontext() if {*given} & {"serve", "demo", "plan"} else progress(" ".join(given[:1])):
         code = exit_code(given)
     sys.exit(code)
 

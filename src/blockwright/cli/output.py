@@ -77,13 +77,13 @@ def save_document(path: Path | None, document: Mapping[str, Any]) -> None:
 
 
 @contextmanager
-def progress(what: str) -> Iterator[None]:
-    """Says on stderr what takes over a second and, at the end, how long it took."""
-    late = Timer(1.0, say, [f"{what} ..."])
+def progress(what: str, after_s: float = 1.0) -> Iterator[None]:
+    """Says on stderr what takes longer than that and, at the end, how long it took."""
+    late = Timer(after_s, say, [f"{what} ..."])
     late.daemon = True
     late.start()
     began = time.monotonic()
     yield
     late.cancel()
-    if (took := time.monotonic() - began) > 1:
+    if (took := time.monotonic() - began) > after_s:
         say(f"{what}: {took:.1f} s")

@@ -30,9 +30,7 @@ _DONE = re.compile(rf"^(?:{_DID}|today'?s?)\b[ :.-]*")
 _PLANNED_BEHIND = re.compile(rf"[ :.(\[-]+(?:{_PLAN}|range)[)\]]?$")
 _DONE_BEHIND = re.compile(rf"[ :.(\[-]+(?:{_DID}|reported|used|lifted)[)\]]?$")
 _OF_TEN = re.compile(r"\s*(?:/ ?10|out of 10|\(?[01]-10\)?)$")
-_ALL_A_UNIT = re.compile(
-    r"[(\[](?:in )?(?:kg|lb)s?(?: (?:per|each|a|/) ?(?:hand|db|dumbbell))?[)\]]"
-)
+_UNIT = re.compile(r"[(\[](?:in )?(?:kg|lb)s?(?: (?:per|each|a|/) ?(?:hand|db|dumbbell))?[)\]]")
 _OF_WHICH = re.compile(
     r"[ ,:/-]+(?:(?:of|on|for|in|at|per|by|a|each|every|the|last|final|top|work|working)[ -]+)*"
     r"(?:last|final|top|sets?|end)$| (?:letzte\w*|derni\w+|ultim[ao])(?: satz| serie)?$"
@@ -142,7 +140,7 @@ def read_heading(text: str) -> Column | None:
     if (match := _OF_SOME_SETS.match(rest)) and (leaf := _role(match["rest"])) in ("load", "reps"):
         return Column(leaf, unit, SOME_SETS[match["some"]], planned)
     role = _role(rest) or _role(_OF_WHICH.sub("", rest))
-    if role is None and _ALL_A_UNIT.search(text.lower()):
+    if role is None and _UNIT.search(text.lower()):
         role = "load"
     number = WARMUP if is_warmup else None
     return Column(role, unit, number, planned) if role else None
