@@ -154,6 +154,8 @@ def strength_study(lifters: int = 300, seed: int = 20270104) -> str:
             "|---|---|---|---|---|---|---|",
             *(_after_row(each) for each in scores),
             "",
+            f"Missed under the own law: {_missed(scores[0])}.",
+            "",
             f"How low the first of these can go: over 6 x {lifters} lifters of the own law the "
             f"session after one exposure is missed by {shipped:.2f}, by {known:.2f} when the "
             "filter is given that world's own constants and allows for no other, and by "
@@ -218,6 +220,23 @@ def _last_day(truth: dict[str, tuple[date, float]], lifter: str | None) -> date:
 
 def _rms(errors: Floats) -> float:
     return float(np.sqrt(np.mean(errors**2)))
+
+
+def _missed(own: WorldScore) -> str:
+    """What lies beyond the targets under the own law."""
+    asked = zip(own.after, (1.90, 1.75, 1.70, 1.65), (9.0, 8.0, 7.2, 7.0), strict=True)
+    found = []
+    for one, reps, pct in asked:
+        measured = (
+            ("reps RMSE", one.rmse_reps, reps, 2),
+            ("1RM error", one.one_rm_rmse_pct, pct, 1),
+        )
+        found += [
+            f"{name} {value:.{places}f} after {one.exposures} (asked {most:.{places}f})"
+            for name, value, most, places in measured
+            if round(value, places) > most
+        ]
+    return ", ".join(found) or "nothing"
 
 
 def _after_row(each: WorldScore) -> str:
