@@ -72,6 +72,10 @@ def test_load_reps_reserve_and_button_share_a_screen_for_every_lift(
         assert page.locator(".lift.open .ahead details[open]").count() == 0
         page.locator(NEXT).tap()
     expect(page.locator(".lift.open")).to_have_attribute("id", "lift-1")
+    # With text of twice the size nothing to tap lies beside the screen.
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
+    edges = "all => all.map((one) => one.getBoundingClientRect().right)"
+    assert max(page.locator("button:visible").evaluate_all(edges)) <= SMALL["width"]
 
 
 def test_cautions_of_the_lift_are_named_above_the_set_and_one_tap_away(small: Any) -> None:
