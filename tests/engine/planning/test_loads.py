@@ -146,6 +146,19 @@ def test_a_big_step_waits_for_the_top_of_the_range_and_says_so() -> None:
     assert len(risen) == sum(reason.code == "smallest_step" for reason in made.reasons)
 
 
+@pytest.mark.parametrize("step", [1.0, 2.5, 4.0, 5.0])
+def test_a_small_lift_climbs_in_repetitions_where_a_step_is_half_its_load(step: float) -> None:
+    lift, gym = small_catalogue().lifts["lateral raise"], Gym(
+        kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=5, high=40, step=step, unit="kg"),)
+    )
+    weeks = [(START + timedelta(days=7 * at), 0.0, 3) for at in range(8)]
+    steps = paths(gym).path(lift, RepRange(low=8, high=10), 90, weeks)
+    asked = [(step.load_kg or 0.0, step.moved) for step in steps]
+    for (before, off), (now, then) in pairwise(asked):
+        assert now <= 1.2 * before
+        assert now > before or then >= off
+
+
 def test_week_one_asks_what_its_load_gives_and_the_end_of_the_kit_is_told() -> None:
     """Dumbbells that end at 8 kg: more than twelve are what they give, as the sheet has it."""
     made = paths(

@@ -3,6 +3,7 @@
 First the whole model for a short while, then neighbourhoods in a fixed order; then again with the
 minutes that pairs of lifts give back, where minutes bind."""
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -34,9 +35,11 @@ class Budget:
 
 
 QUICK = Budget(start_s=0.2, tier_s=0.1, part_s=0.02)
-USUAL = Budget(start_s=0.5, tier_s=0.4, part_s=0.05)
+USUAL = Budget(start_s=0.4, tier_s=0.4, part_s=0.05)
 _UPPER = (MUST, BASIC, LOGGED, LEAD)
 _FIRST_S = 4.0  # For any week at all
+_ROUNDS, _MUCH_LESS = 3, 0.98
+"""Through the neighbourhoods at most, again where the cost fell to this share."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +115,7 @@ def _with_pairs(
         solution = model.solve(limit_s=max(budget.start_s / 4, _PAIR_S), hint=values)
         if solution is None:
             break
-        paired = Filled(week, filled.frame, _improved(model, solution, budget), pairs)
+        paired = Filled(week, filled.frame, _improved(model, solution, budget, filled.cost), pairs)
         if paired.cost >= filled.cost:
             break
         filled = paired
@@ -155,11 +158,9 @@ def _settled(week: WeekVariables, budget: Budget) -> tuple[CompiledWeek, Solutio
         known = model.solve(limit_s=budget.tier_s, hint=known.values) or known
     # what is met stays met, and a lead keeps what it got; the rest may be traded for its like
     met = {i: 0 for i, units in missed(known, MUST, BASIC).items() if not units}
-    caps = met | missed(known, LEAD)
-    model, last = _lower(week, caps, budget.start_s * 2 / 3, known.values)
-    if last is None:
-        last = replace(known, cost=week.cost(known.values, model.priced), bound=0, proven=False)
-    return model, last
+    model = CompiledWeek(week, caps=met | missed(known, LEAD))
+    cost = week.cost(known.values, model.priced)
+    return model, replace(known, cost=cost, bound=0, proven=False)
 
 
 def _lower(
@@ -289,12 +290,25 @@ def _roles_most(week: WeekVariables, frame: Frame) -> None:
             week.add("mains_of_pattern", week.uses(places), high=most, slot=slot, basic=basic)
 
 
-def _improved(model: CompiledWeek, solution: Solution, budget: Budget) -> Solution:
-    """Once through the neighbourhoods."""
-    for free, limit_s in _neighbourhoods(model.week, solution.values, budget):
-        found = model.solve(limit_s=limit_s, hint=solution.values, free=free)
-        if found is not None and found.cost < solution.cost:  # proves nothing of the whole
-            solution = replace(found, bound=solution.bound, proven=False)
+def _improved(
+    model: CompiledWeek, solution: Solution, budget: Budget, goal: float = math.inf
+) -> Solution:
+    """Through the neighbourhoods, none twice from the same week, and again where that gained much
+    and the cost is under the goal."""
+    parts = list(_neighbourhoods(model.week, solution.values, budget))
+    tried: dict[int, Sequence[int]] = {}
+    for _ in range(_ROUNDS):
+        before = solution.cost
+        for at, (free, limit_s) in enumerate(parts):
+            if tried.get(at) == solution.values:
+                continue
+            cost = solution.cost
+            found = model.solve(limit_s=limit_s, hint=solution.values, free=free, below=cost)
+            if found is not None and found.cost < cost:  # proves nothing of the whole
+                solution = replace(found, bound=solution.bound, proven=False)
+            tried[at] = solution.values
+        if solution.cost >= min(goal, _MUCH_LESS * before):
+            break
     return solution
 
 

@@ -268,8 +268,10 @@ class LoadPaths:
 
     def _big_step(self, landing: Landing, before: float, harder_kg: float, number: int) -> float:
         """Where one step of the kit is more than the limit: only from the top of the range, and
-        only where it lands better."""
-        climbs = landing.median_reps(before) >= landing.asked.reps_high
+        only where it lands better; a small lift's much larger one never, repetitions climb."""
+        most = landing.effective(before) * (1 + self.policy.number("load.small_step"))
+        climbs = landing.lift.compound or landing.effective(harder_kg) <= most * (1 + 1e-9)
+        climbs = climbs and landing.median_reps(before) >= landing.asked.reps_high
         climbs = climbs and landing.cost(harder_kg) < landing.cost(before)
         if not (climbs and self._within_reach(landing, harder_kg)):
             return before

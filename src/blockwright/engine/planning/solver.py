@@ -113,10 +113,12 @@ class CompiledWeek:
         limit_s: float,
         hint: Sequence[int] | None = None,
         free: Collection[int] | None = None,
+        below: int | None = None,
         first: bool = False,
     ) -> Solution | None:
         """The best found within `limit_s` deterministic seconds; variables outside `free` keep
-        the hint's values. `first` stops at the first solution."""
+        the hint's values, and only what costs less than `below` is looked for. `first` stops at
+        the first solution."""
         model = self.model if hint is None else self.model.clone()
         if hint is not None:
             proto = model.proto
@@ -128,11 +130,15 @@ class CompiledWeek:
                     if var not in free:
                         domain = proto.variables[var].domain
                         domain[0] = domain[1] = hint[var]
+            if below is not None:
+                proto.objective.domain.extend((-FAR, below - 1))
         solver = self._cp.CpSolver()
         parameters = solver.parameters
         parameters.num_workers = 1
         parameters.random_seed = _SEED
         parameters.linearization_level = 2
+        if free is not None:  # so small that looking ahead costs more than it gives
+            parameters.cp_model_probing_level = parameters.symmetry_level = 0
         parameters.max_deterministic_time = limit_s
         parameters.stop_after_first_solution = first
         status = solver.solve(model)
