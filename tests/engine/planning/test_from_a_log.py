@@ -81,6 +81,34 @@ def test_four_weeks_of_mondays_and_tuesdays_are_four_weeks() -> None:
     assert log.lifts["bench press"].weekly == 1
 
 
+@pytest.mark.parametrize("offered", ["mon 18:00 60", "wed 18:00 60"])
+def test_a_weekday_missed_of_late_is_usual_while_it_is_offered(offered: str) -> None:
+    """Leg day on Wednesdays, but for the last weeks but one; START is a Monday."""
+    legs = [5, *range(33, 69, 7)]
+    done = [s for back in range(7, 71, 7) for s in three_sets("bench press", back)]
+    done += [s for back in legs for s in three_sets("hack squat", back)]
+    who = lifter(offered, start=START)
+    log = log_facts(who, done, builtin_catalogue(), PlanningLimits(default_policy()))
+    goes_on = offered.startswith("wed")
+    assert ("wed" in log.days) == ("hack squat" in log.lifts) == goes_on
+
+
+def test_a_main_lift_ends_near_its_log_and_a_leads_press_is_aimed_at_it() -> None:
+    names = ("bench press", "deadlift", "seated row")
+    done = [s for back in (7, 14, 21, 28) for name in names for s in three_sets(name, back)]
+    kit = frozenset({"bar", "bench", "plates", "dumbbells", "seated row", "cable", "leg press"})
+    slots, more = ("mon 18:00 60", "wed 18:00 60", "fri 18:00 60"), {"emphasis": {"chest": "lead"}}
+    _, week = week_for(done, *slots, kit=kit, bodyweight_kg=80.0, **more)
+    most = {(o.lift.name, o.heavy): week.problem.most_sets(o) for o in week.options}
+    assert most["deadlift", True] == 3
+    assert most["seated row", False] == 4
+    assert most["bench press", True] == 5
+    assert {most[o.lift.name, o.heavy] for o in week.options if o.basic == "row"} == {3, 4}
+    presses = [o for o in week.options if o.basic == "press"]
+    assert presses
+    assert all("chest" in o.direct for o in presses)
+
+
 def week_for(
     done: list[SetDone], *slots: str, carried: Carried = NOTHING_CARRIED, **more: Any
 ) -> tuple[Frame, WeekVariables]:
@@ -401,7 +429,8 @@ def test_a_flat_bench_does_not_decline_and_a_lift_of_much_skill_is_for_the_advan
 
 
 def test_a_basic_pattern_has_a_first_choice_and_a_lead_two_angles() -> None:
-    _, week = week_for([], *THREE, kit=BARS, emphasis={"chest": "lead"})
+    liked = {"likes": ("close-grip bench press",), "emphasis": {"chest": "lead"}}
+    _, week = week_for([], *THREE, kit=BARS, **liked)
     slots = sorted({p.slot for i, p in enumerate(week.places)
                     if week.options[i].lift.name == "bench press"})  # fmt: skip
     bench, incline, close = (

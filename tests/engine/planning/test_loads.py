@@ -148,8 +148,9 @@ def test_a_big_step_waits_for_the_top_of_the_range_and_says_so() -> None:
 
 @pytest.mark.parametrize("step", [1.0, 2.5, 4.0, 5.0])
 def test_a_small_lift_climbs_in_repetitions_where_a_step_is_half_its_load(step: float) -> None:
-    lift, gym = small_catalogue().lifts["lateral raise"], Gym(
-        kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=5, high=40, step=step, unit="kg"),)
+    lift, gym = (
+        small_catalogue().lifts["lateral raise"],
+        Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=5, high=40, step=step, unit="kg"),)),
     )
     weeks = [(START + timedelta(days=7 * at), 0.0, 3) for at in range(8)]
     steps = paths(gym).path(lift, RepRange(low=8, high=10), 90, weeks)

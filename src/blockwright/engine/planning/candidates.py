@@ -206,6 +206,8 @@ class Candidates:
     def mains(self, basic: str) -> list[Lift]:
         """The lifts offered for a basic pattern, best first."""
         lifts = self.by_basic.get(basic, [])
+        if basic == "press" and basic in self.lead_basics:  # what trains the chest along is no more
+            lifts = [x for x in lifts if "chest" in x.direct or x.name in self.wanted] or lifts
         count = _MAINS_A_BASIC + (basic in self.lead_basics)
         return self._short(lifts, len(lifts) if self.wide else count, needs_heavy=True)
 

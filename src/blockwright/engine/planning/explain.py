@@ -5,7 +5,7 @@ from blockwright.engine.screening import begins_gently, has_pressure, inactive_r
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
 from blockwright.engine.training import DAY_NAMES, MUSCLES
 from blockwright.engine.units import spoken
-from .candidates import is_careful, rules_against
+from .candidates import is_careful, rules_against, usable_lifts
 from .composed import Composed, kept_out_by_pain, what_binds
 from .deload import deload_reason
 from .explain_changes import change_reasons
@@ -134,7 +134,8 @@ def _below_floor(made: Composed, muscle: str) -> str:
         if kept_out_by_pain(made, lambda lift: muscle in lift.direct):
             return "pain"
         if not any(muscle in option.quarters for option in made.problem.options):
-            return "no_lift"
+            usable = usable_lifts(made.lifter, made.catalogue)
+            return "choice" if any(muscle in lift.muscles for lift in usable) else "no_lift"
     return what_binds(made, muscle)
 
 

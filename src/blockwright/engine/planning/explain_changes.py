@@ -56,14 +56,16 @@ def _goes(made: Composed, lift: Lift, placed: dict[str, Option]) -> tuple[str, s
 
 
 def _comes(made: Composed, option: Option, gone: list[Lift]) -> Reason:
-    """Why a lift is new: for a lead, in place of one that goes, for what the log lacks, or for more
-    of what it has."""
+    """Why a lift comes: known though not usual, or new: for a lead, in place of one that goes, for
+    what the log lacks, or for more of what it has."""
     leads, lift = made.problem.leads_of(option), option.lift
     before = [x.name for x in gone if x.pattern == lift.pattern]
     lacks = option.basic and option.basic not in {x.basic for x in made.problem.log.lifts.values()}
     code = "lift_new" if lacks or made.problem.fills_hole(option) else "lift_new_more"
     kind = lift.pattern if option.is_main else spoken(option.muscle)
-    if leads:
+    if lift.name in made.problem.known:
+        code = "lift_back"
+    elif leads:
         code, kind = "lift_new_lead", spoken(leads[0])
     elif before:
         code, kind = "lift_new_instead", and_listed(before)

@@ -5,6 +5,7 @@ from collections import Counter
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import DAY_NAMES
 from blockwright.engine.units import spoken
+from .candidates import usable_lifts
 from .composed import Composed, kept_out_by_pain
 from .patterns import basic_of
 from .standing import days_text, leads_text
@@ -102,7 +103,10 @@ def _missing_text(made: Composed, code: str, facts: dict[str, FactValue]) -> str
         words["day"] = DAY_NAMES[made.problem.slots[int(str(facts["slot"]))].day]
     if code == "basic_missing":
         hurt = kept_out_by_pain(made, lambda lift: basic_of(lift) == facts["basic"])
-        words["why"] = f"{hurt} hurts" if hurt else "neither kit nor limits leave one"
+        usable = usable_lifts(made.lifter, made.catalogue)
+        there = any(basic_of(lift) == facts["basic"] for lift in usable)
+        why = "none is light enough and suits" if there else "neither kit nor limits leave one"
+        words["why"] = f"{hurt} hurts" if hurt else why
     return _TOLD[code].format(**words)
 
 

@@ -15,6 +15,7 @@ from .patterns import basic_of, is_loadable
 
 HEAVY_REPS = 7  # A main lift done for so many repetitions or fewer is trained heavy (judgement)
 _USUAL = 0.5  # Of the weeks: a day or a lift done as often is usual
+_LONG = 2.5  # Times the log's days that a missed weekday is looked for in (judgement)
 MOST_MAIN_REPS = 15  # Of a main lift that loads in steps: more repetitions ask for more load
 _SET_MINUTES = 3.0  # What a logged set stands for, rest and set-up included (judgement)
 
@@ -72,28 +73,46 @@ def log_facts(
     if lifter.start is None:
         return LogFacts()
     since = lifter.start - timedelta(days=limits.count("log_days"))
-    lately = [
+    done_now = [
         done
         for done in facts
-        if since <= done.moment.day < lifter.start
+        if done.moment.day < lifter.start
         and done.is_work
         and done.first_reps > 0
         and catalogue.find(done.lift) is not None
     ]
+    lately = [done for done in done_now if done.moment.day >= since]
     if not lately:
         return LogFacts()
     weeks = len({((lifter.start - done.moment.day).days - 1) // 7 for done in lately})
     by_day = {(done.lift, done.moment.day) for done in lately}
     sessions = {done.moment.day for done in lately}
+    missed = _missed_days(done_now, lately, lifter, limits)
     return LogFacts(
-        lifts=_lifts(lately, catalogue, weeks),
+        lifts=_lifts(lately, catalogue, weeks, missed),
         muscles=_muscles(lately, catalogue, weeks),
-        days=_usual_days(Counter(DAYS[day.weekday()] for day in sessions), weeks),
+        days=_usual_days(Counter(DAYS[day.weekday()] for day in sessions), weeks, missed),
         minutes=_SET_MINUTES * len(lately) / weeks + len(by_day) / weeks,
     )
 
 
-def _lifts(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dict[str, LoggedLift]:
+def _missed_days(
+    done_now: Sequence[SetDone], lately: Sequence[SetDone], lifter: Lifter, limits: PlanningLimits
+) -> frozenset[str]:
+    """Weekdays on offer that were usual over a longer log and had a session lately, though other
+    weeks missed them: what is done on them is usual still."""
+    assert lifter.start is not None
+    since = lifter.start - timedelta(days=_LONG * limits.count("log_days"))
+    days = {done.moment.day for done in done_now if done.moment.day >= since}
+    weeks = len({((lifter.start - day).days - 1) // 7 for day in days})
+    usual = _usual_days(Counter(DAYS[day.weekday()] for day in days), weeks)
+    seen = {DAYS[done.moment.day.weekday()] for done in lately}
+    return frozenset(usual) & seen & {slot.day for slot in lifter.slots}
+
+
+def _lifts(
+    lately: Sequence[SetDone], catalogue: Catalogue, weeks: int, missed: frozenset[str]
+) -> dict[str, LoggedLift]:
     sets: dict[str, Counter[date]] = defaultdict(Counter)
     reps: dict[str, dict[str, list[int]]] = defaultdict(lambda: defaultdict(list))
     for done in lately:
@@ -104,10 +123,10 @@ def _lifts(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dict[
             reps[lift.name][DAYS[done.moment.day.weekday()]].append(usable)
     found = {}
     for name, by_day in sets.items():
-        if len(by_day) < _USUAL * weeks:
+        lift, counts = catalogue.find(name), Counter(DAYS[day.weekday()] for day in by_day)
+        if len(by_day) < _USUAL * weeks and missed.isdisjoint(counts):
             continue
-        lift = catalogue.find(name)
-        usual = _usual_days(Counter(DAYS[day.weekday()] for day in by_day), weeks)
+        usual = _usual_days(counts, weeks, missed)
         found[name] = LoggedLift(
             basic=None if lift is None else basic_of(lift),
             sets=round(median(by_day.values())),
@@ -136,5 +155,9 @@ def _muscles(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dic
     return dict(sums)
 
 
-def _usual_days(counts: Counter[str], weeks: int) -> tuple[str, ...]:
-    return tuple(day for day in DAYS if counts[day] and counts[day] >= _USUAL * weeks)
+def _usual_days(
+    counts: Counter[str], weeks: int, missed: frozenset[str] = frozenset()
+) -> tuple[str, ...]:
+    return tuple(
+        day for day in DAYS if counts[day] and (counts[day] >= _USUAL * weeks or day in missed)
+    )

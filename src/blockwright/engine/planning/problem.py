@@ -18,6 +18,7 @@ from .time_model import LiftTime
 
 HOURS_OF_WEEK = 168.0
 _TWO_LIFTS = 2  # A lead of which the log has so many needs no new one
+MUCH_AXIAL = 3  # A deadlift's load on the spine, or a good morning's
 
 
 def round_the_week(one: float, other: float) -> float:
@@ -247,7 +248,9 @@ class Problem:
         return sum(len(pin.wanted) for pin in self.pins if pin.lift == lift)
 
     def most_sets(self, option: Option) -> int:
-        """Sets of the option in one session."""
+        """Sets of the option in one session: of a main lift that does not lead one more than it is
+        done with, no more of a heavy one that loads the spine much, or in a deficit; of a new one
+        beside those of its pattern that are done what a main lift ends at least with."""
         limits = self.limits
         if not option.is_main:
             return limits.count("small_sets_most")
@@ -257,7 +260,13 @@ class Problem:
             return min(max(logged.sets, limits.sets_least), limits.sets_most)
         if leads or (logged is not None and logged.sets >= limits.sets_most_lead):
             return max(limits.sets_most_lead, limits.sets_most)
-        return limits.sets_most
+        least = limits.count("main_sets_end")
+        if logged is not None:
+            tires = option.heavy and option.lift.axial >= MUCH_AXIAL
+            more = not (tires or self.lifter.energy == "deficit")
+            return min(max(logged.sets + more, least), limits.sets_most)
+        has = any(x.basic == option.basic for x in self.log.lifts.values())
+        return least if has else limits.sets_most
 
     def first_most(self, option: Option) -> int:
         """Sets of the option in week one."""
