@@ -199,6 +199,22 @@ def test_an_open_sign_holds_what_it_concerns(
     assert (asks(sheet, "standing dumbbell press")[1] == 18) is (PRESSES[1] in held)
 
 
+@pytest.mark.parametrize(
+    ("note", "load_kg"), [("", 60), ("right shoulder a bit pinchy on the way down", 57.5)]
+)
+def test_a_new_block_asks_no_more_than_before_it_of_what_a_sign_holds(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], note: str, load_kg: float
+) -> None:
+    """The sheet says "no load more than last time"; last time is the log's, not the print's."""
+    (tmp_path / "block.json").write_text(json.dumps(plain(block_to_json(climbing()))))
+    rows = [f"{MONDAY - 7 * DAY},bench press,{n},57.5,kg,10,2,{note}" for n in (1, 2)]
+    (tmp_path / "log.csv").write_text("\n".join(["when,lift,set,load,unit,reps,rir,note", *rows]))
+    asked = ["sheet", str(tmp_path / "block.json"), "--week", "1", "--session", "1", "--json"]
+    assert exit_code([*asked, "--facts", str(tmp_path / "log.csv")]) == 0
+    sheet = json.loads(capsys.readouterr().out)
+    assert asks(sheet, "bench press")[1] == load_kg
+
+
 def test_a_block_that_waits_for_clearance_does_not_climb(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

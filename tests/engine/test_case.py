@@ -13,6 +13,7 @@ from blockwright.engine.rack import rack_for
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import CheckIn, Known, Lifter, Moment, SetDone
+from blockwright.engine.units import kg_from, load_text
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.signs.grammar import signs_found
@@ -174,6 +175,18 @@ def test_pounds_logged_in_kilograms_are_a_dumbbell_in_pounds() -> None:
     twice = replace(pounds, sets=(*pounds.sets, *pounds.sets))
     logged = twice.until(None).lifter.gym.logged  # type: ignore[union-attr]
     assert logged["dumbbell curl"] == (40.0,)
+
+
+def test_a_stack_logged_in_pounds_has_steps_in_pounds() -> None:
+    """100 lb in a gym of kilograms: the next load is another pin, not 47.5 kg."""
+    known = case(sets("leg curl", [kg_from(100, "lb"), kg_from(100, "lb")]))
+    assert known.lifter is not None
+    rack = rack_for(CATALOGUE.lifts["leg curl"], known.lifter.gym, POLICY)
+    harder = rack.next_above(kg_from(100, "lb"))
+    assert rack.exactly(kg_from(100, "lb")) is not None
+    assert harder is not None
+    assert harder.says == "pin at 110 lb"
+    assert load_text(harder.load_kg, "kg") == "110 lb"
 
 
 def test_a_derived_answer_is_found_once_a_case_and_argument() -> None:

@@ -9,6 +9,7 @@ from blockwright.engine.units import (
     in_unit,
     kg_from,
     load_text,
+    mass_text,
     number_text,
     plain_number,
 )
@@ -37,8 +38,14 @@ def test_numbers_are_written_as_people_write_them(value: float, text: str) -> No
 def test_loads_carry_their_unit() -> None:
     assert load_text(82.5, "kg") == "82.5 kg"
     assert load_text(kg_from(185, "lb"), "lb") == "185 lb"
+    assert load_text(kg_from(410, "lb"), "kg") == "410 lb", "what is stamped on the stack"
+    assert load_text(185.97, "kg") == "410 lb", "as a document rounds it"
+    assert load_text(kg_from(12.5, "lb"), "kg") == "12.5 lb"
+    assert load_text(60, "lb") == "60 kg"
+    assert [load_text(kg, "kg") for kg in (22.65, 45.4, 1.13)] == ["22.65 kg", "45.4 kg", "2.5 lb"]
     assert load_text(21.1875, "kg") == "21.19 kg", "a hundredth is enough for any plate"
-    assert load_text(21.1875, "kg", places=1) == "21.2 kg"
+    assert mass_text(21.1875, "kg", places=1) == "21.2 kg"
+    assert mass_text(kg_from(410, "lb"), "kg") == "185.97 kg"
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,8 @@ from typing import Literal
 Unit = Literal["kg", "lb"]
 
 KG_PER_LB = 0.45359237  # International yard and pound agreement 1959, exact (published.md `lbkg`)
+_STAMPED = 2.5  # Loads of kit in the other unit come in steps of this
+_TYPED_KG = 0.006  # How far two decimals of a kilogram may lie from what is stamped
 CM_PER_IN = 2.54  # The same agreement, exact
 
 
@@ -47,6 +49,18 @@ def plain_number(value: float) -> str:
     return text.removesuffix(".0")
 
 
-def load_text(load_kg: float, unit: Unit, places: int = 2) -> str:
-    """A load as a person reads it: "82.5 kg", "185 lb"."""
-    return f"{number_text(in_unit(load_kg, unit), places)} {unit}"
+def mass_text(mass_kg: float, unit: Unit, places: int = 2) -> str:
+    """A mass that no kit makes (a body's, a rate) as a person reads it: "82.5 kg", "185 lb"."""
+    return f"{number_text(in_unit(mass_kg, unit), places)} {unit}"
+
+
+def load_text(load_kg: float, unit: Unit) -> str:
+    """A load as a person reads it: "82.5 kg", "185 lb". In `unit`, but for one that is stamped in
+    the other: 410 lb on a stack are 410 lb in any gym, not 185.97 kg."""
+    other: Unit = "lb" if unit == "kg" else "kg"
+    stamped = _STAMPED * round(in_unit(load_kg, other) / _STAMPED)
+    quarters = 4 * in_unit(load_kg, unit)
+    odd = abs(quarters - round(quarters)) > 1e-6
+    if odd and abs(kg_from(stamped, other) - load_kg) < _TYPED_KG:
+        return f"{number_text(stamped)} {other}"
+    return mass_text(load_kg, unit)

@@ -1,7 +1,7 @@
 """From a lift and a gym to the rack: which kit makes the load, and what is assumed of it.
 
 Where the gym names a piece of kit without details, the policy's defaults stand in (`rack.*`), in
-the gym's own unit; they make what was logged too."""
+the unit that the log shows, or the gym's own; they make what was logged too."""
 
 import re
 from collections.abc import Iterable, Sequence
@@ -11,10 +11,10 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.gym import Bar, Gym, Ladder, Mass, PlatePairs
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lift
-from blockwright.engine.units import Unit, number_text
+from blockwright.engine.units import Unit, kg_from, number_text
 from .loads import Rack
 from .makers import Maker, NoLoad, Place, Plated, Run
-from .masses import NG_PER_KG, SAME_LOAD_KG, mass_ng
+from .masses import NG_PER_KG, SAME_LOAD_KG, as_stamped, mass_ng
 from .plates import Plate, PlateSet, plate_set
 
 BAR_WORDS = ("bar", "ez bar", "trap bar")
@@ -37,6 +37,7 @@ _NAME_MARKS = {"ez bar": {"ez", "curl"}, "trap bar": {"trap", "hex"}}
 _LEGS = ("hinge", "lunge", "squat")
 """Patterns in which one side at a time still holds a dumbbell in each hand."""
 _MOST_ADD_ONS = 10
+_ROUND = 0.5  # What is stamped on a stack or a dumbbell comes in halves, in its own unit
 
 
 def rack_for(lift: Lift, gym: Gym, policy: Policy, bar: str | None = None) -> Rack:
@@ -84,8 +85,8 @@ def _without_bar(lift: Lift, each_hand: bool, gym: Gym, policy: Policy) -> list[
     if "dumbbells" in lift.kit:
         return _dumbbells(lift, gym, policy, each_hand=each_hand)
     if "kettlebells" in lift.kit:
-        ladder = _default_ladder("kettlebell", gym.unit, policy)
-        loads = _logged(gym, lift.name, "kettlebells")
+        unit, loads = _logged(gym, lift.name, "kettlebells")
+        ladder = _default_ladder("kettlebell", unit, policy)
         return [Run(each, "kettlebell") for each in _with_logged(ladder, loads)]
     machine = _stack(lift, gym, policy)
     if machine:
@@ -106,7 +107,7 @@ def _beside_bodyweight(lift: Lift, gym: Gym, policy: Policy) -> list[Maker]:
         place: Place = "on the belt" if lift.pattern in ("vertical pull", "dip") else "added"
         return [alone, Plated(plates=_plate_set(gym, policy, 1), place=place)]
     # nobody lies a dumbbell on their own back, but for those who log that they do
-    held = lift.pattern != "horizontal press" or any(_logged(gym, lift.name))
+    held = lift.pattern != "horizontal press" or lift.name in gym.logged
     if held and (gym.dumbbells or "dumbbells" in gym.kit):
         return [alone, *_dumbbells(lift, gym, policy, each_hand=False)]
     return [alone]
@@ -207,8 +208,9 @@ def _standard_pairs(unit: Unit, policy: Policy) -> Iterable[PlatePairs]:
 
 
 def _dumbbells(lift: Lift, gym: Gym, policy: Policy, *, each_hand: bool) -> list[Maker]:
+    unit, loads = _logged(gym, lift.name, "dumbbells")
     ladders: Sequence[Ladder] = gym.dumbbells or _with_logged(
-        _default_ladder("dumbbell", gym.unit, policy), _logged(gym, lift.name, "dumbbells")
+        _default_ladder("dumbbell", unit, policy), loads
     )
     return [Run(each, "dumbbell in each hand" if each_hand else "dumbbell") for each in ladders]
 
@@ -221,19 +223,26 @@ def _stack(lift: Lift, gym: Gym, policy: Policy) -> list[Run]:
             return [Run(_counted(name, gym.stacks[name]), "stack")]
     if not machines:
         return []
-    ladder = _default_ladder("stack", gym.unit, policy)
+    unit, loads = _logged(gym, lift.name, *machines)
+    ladder = _default_ladder("stack", unit, policy)
     if lift.load_kind == "assisted":
-        ladder = replace(ladder, high=policy.number(f"rack.help_heaviest_{gym.unit}"))
-    loads = _logged(gym, lift.name, *machines)
+        ladder = replace(ladder, high=policy.number(f"rack.help_heaviest_{unit}"))
     half = ladder.step / 2
     if any(abs((load - ladder.low) % ladder.step - half) < SAME_LOAD_KG for load in loads):
         ladder = replace(ladder, step=half)  # an add-on serves the whole stack
     return [Run(each, "stack") for each in _with_logged(ladder, loads)]
 
 
-def _logged(gym: Gym, *names: str) -> list[float]:
-    """Loads logged of a lift, or of any other on the same kit."""
-    return sorted({load for name in names for load in gym.logged.get(name, ())})
+def _logged(gym: Gym, *names: str) -> tuple[Unit, list[float]]:
+    """Loads logged of a lift, or of any other on the same kit, in the unit that is stamped on it:
+    the gym's, unless more of them are round numbers in the other."""
+    loads = {load for name in names for load in gym.logged.get(name, ())}
+    other: Unit = "lb" if gym.unit == "kg" else "kg"
+    changed = {as_stamped(kg_from(load, gym.unit), other) for load in loads}
+    own_round, other_round = (
+        sum(load % _ROUND < SAME_LOAD_KG for load in each) for each in (loads, changed)
+    )
+    return (other, sorted(changed)) if other_round > own_round else (gym.unit, sorted(loads))
 
 
 def _with_logged(ladder: Ladder, loads: Iterable[float]) -> list[Ladder]:

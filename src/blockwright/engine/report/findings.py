@@ -17,7 +17,7 @@ from blockwright.engine.review.safety import Reports
 from blockwright.engine.review.week_state import ever_overreached, was_weak
 from blockwright.engine.review.wellness import line_through
 from blockwright.engine.training import Catalogue, Energy, Measure
-from blockwright.engine.units import CM_PER_IN, Unit, in_unit, load_text, number_text, spoken
+from blockwright.engine.units import CM_PER_IN, Unit, in_unit, mass_text, number_text, spoken
 from .done import MuscleDone, WeekDone
 from .fates import ClaimsKept, Fate, PredictionScore
 from .lifts import Heading, LiftStrength, PooledGain, is_clear, told_gain
@@ -307,10 +307,10 @@ def weight_finding(trend: Trend, energy: Energy, unit: Unit) -> Reason:
     low, high = trend.ends
     return because(
         _WEIGHT[trend.way],
-        kg=load_text(trend.value, unit, 1),
-        rate=load_text(abs(trend.per_week), unit),
+        kg=mass_text(trend.value, unit, 1),
+        rate=mass_text(abs(trend.per_week), unit),
         low=number_text(in_unit(low, unit)),
-        high=load_text(high, unit),
+        high=mass_text(high, unit),
         beside=beside,
         count=len(trend.seen),
         days=DAYS,

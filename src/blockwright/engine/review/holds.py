@@ -14,7 +14,7 @@ from datetime import date, timedelta
 from blockwright.engine.case import CoachCase
 from blockwright.engine.screening import as_on
 from blockwright.engine.signs import WHOLE_BODY_SIGNS, Warning
-from blockwright.engine.tolerated_load import ToleratedLoad
+from blockwright.engine.tolerated_load import ToleratedLoad, easier
 from blockwright.engine.training import Block, Entry, Lift, Session, Week
 from .block_weeks import no_more
 from .case import all_open_signs, cleared_days, pain_said
@@ -165,9 +165,12 @@ def _printed(block: Block, session: Session, entry: Entry, since: date) -> Entry
 
 
 def _most_kg(case: CoachCase, lift: Lift, before: Entry, since: date) -> float | None:
-    """The load printed then, or lifted last by then."""
-    if before.sets[0].load_kg is not None:
-        return before.sets[0].load_kg
+    """The load printed then; where none was, or the block began since, what was lifted last by
+    then, if that is less."""
+    printed = before.sets[0].load_kg
+    assert case.block is not None
+    if printed is not None and case.block.weeks[0].sessions[0].day <= since:
+        return printed
     loads = [
         done.load_kg
         for done in case.sets
@@ -175,7 +178,9 @@ def _most_kg(case: CoachCase, lift: Lift, before: Entry, since: date) -> float |
         and done.moment.day <= since
         and case.catalogue.canonical(done.lift) == lift.name
     ]
-    return loads[-1] if loads else None
+    return (
+        easier(lift, [kg for kg in (printed, *loads[-1:]) if kg is not None]) if loads else printed
+    )
 
 
 def _tolerated(
