@@ -617,6 +617,31 @@ def test_what_loads_a_sore_joint_stays_as_it_is() -> None:
     assert len(grows) == len(week.where(problem.on_hold))
 
 
+@pytest.mark.parametrize(("reps", "longer"), [(6, False), (9, True)])
+def test_a_chin_up_that_is_done_stays_beside_a_sore_elbow(reps: int, longer: bool) -> None:
+    """In its own repetitions, where nothing takes weight off for longer sets."""
+    done = [s for back in FOURS for s in three_sets("chin-up", back, reps=reps)]
+    elbow = Carried(spared=Spared(regions=frozenset({"elbow"})))
+    _, week = week_for(done, *THREE, kit=BARS | {"pull-up bar"}, carried=elbow)
+    lows = {o.reps.low for o in week.options if o.lift.name == "chin-up"}
+    assert (min(lows) >= 8) == longer
+
+
+def test_a_hole_of_the_log_is_filled_with_what_the_kit_has() -> None:
+    """A band's leg curl is owed; for the abs no lift that many would choose is at hand."""
+    kit = frozenset({"bar", "squat rack", "bench", "dumbbells", "plates", "bands"})
+    done = [s for back in FOURS for s in three_sets("barbell back squat", back)]
+    _, week = week_for(done, *THREE, kit=kit)
+    assert {o.lift.name for o in week.options if o.lift.pattern == "knee flexion"} == {
+        "band leg curl"
+    }
+    assert rule_of(week, "curl_sets").low == 3
+    abs_lifts = {o.lift.name for o in week.options if o.muscle == "abs"}
+    wanted = week.problem.limits.price("new_wanted")
+    assert abs_lifts
+    assert {rule_of(week, "new_lift", lift=name).price for name in abs_lifts} == {wanted}
+
+
 def test_a_new_squat_that_spares_a_sore_knee_does_not_climb() -> None:
     knee = Carried(spared=Spared(regions=frozenset({"knee"})))
     _, week = week_for([], *THREE, kit=BARS, carried=knee)

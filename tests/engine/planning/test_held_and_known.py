@@ -6,17 +6,21 @@ from datetime import date
 from functools import cache
 from pathlib import Path
 from tempfile import mkdtemp
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from blockwright.engine.errors import Clash
+from blockwright.engine.gym import Gym
 from blockwright.engine.planning import QUICK, USUAL, Budget, what_hurts
 from blockwright.engine.planning import block as block_module
+from blockwright.engine.planning.explain import _kept_reasons
 from blockwright.engine.planning.loads import paths_for
 from blockwright.engine.planning.patterns import basic_of
 from blockwright.engine.planning.problem import Problem
 from blockwright.engine.planning.week_figures import option_of
-from blockwright.engine.training import Block, CheckIn, Entry, Moment, Session
+from blockwright.engine.training import Block, CheckIn, Entry, Moment, Session, SetDone
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.verbs.compose_block import plan_block
@@ -175,6 +179,60 @@ def test_the_latest_report_of_pain_rules(reports: str, spared: set[str]) -> None
     lifter = replace(mara(), start=date(2026, 12, 28))
     found = what_hurts(lifter, (), checkins, builtin_catalogue(), default_policy())
     assert found.regions | found.lifts == spared
+
+
+@pytest.mark.parametrize(
+    ("lift", "note", "goes"),
+    [
+        ("lying triceps extension", "left elbow grumbles", True),
+        ("lying triceps extension", "elbow felt good", False),
+        ("lying triceps extension", "elbows tucked", False),
+        ("lying triceps extension", "left knee grumbles", False),
+        ("band pushdown", "left elbow grumbles", False),
+        ("close-grip bench press", "left elbow grumbles", False),
+    ],
+)
+def test_a_note_names_the_small_lift_that_a_sore_place_minds(
+    lift: str, note: str, goes: bool
+) -> None:
+    """And another takes over that spares the place; a main lift is held as it is."""
+    gym = Gym(kit=frozenset({"ez bar", "bench", "bar", "plates", "bands"}), unit="kg")
+    lifter = replace(mara(), gym=gym, start=date(2026, 12, 28))
+    when = Moment(day=date(2026, 12, 9))
+    sore = CheckIn(moment=when, measure="pain", about="elbow", value=3.0)
+    done = SetDone(
+        moment=when,
+        lift=lift,
+        set_number=1,
+        loads_kg=(30.0,),
+        entered_load="30",
+        entered_unit="kg",
+        reps=(9,),
+        rir_low=2.0,
+        rir_high=2.0,
+        row=1,
+        note=note,
+    )
+    found = what_hurts(lifter, [done], [sore], builtin_catalogue(), default_policy())
+    assert found.lifts == ({lift} if goes else set())
+    bare = replace(lifter, gym=replace(gym, kit=frozenset({"ez bar", "bench"})))
+    assert not what_hurts(bare, [done], [sore], builtin_catalogue(), default_policy()).lifts
+
+
+def test_more_in_reserve_for_pain_is_not_told_as_a_lifts_own_caution() -> None:
+    """A lift whose caution keeps two in reserve has three where it hurts."""
+    lifts = ("lying triceps extension", "dumbbell lying triceps extension")
+    entries = [
+        SimpleNamespace(lift=lift, sets=[SimpleNamespace(rir=rir)])
+        for lift, rir in zip(lifts, (3.0, 2.0), strict=True)
+    ]
+    limits = SimpleNamespace(policy=default_policy())
+    made: Any = SimpleNamespace(
+        lifter=mara(), limits=limits, catalogue=builtin_catalogue(),
+        builds=[SimpleNamespace(rir=1.0, entries=entries)],
+    )  # fmt: skip
+    told = {reason.code: reason.facts["lifts"] for reason in _kept_reasons(made)}
+    assert told == {"held_as_it_hurts": lifts[0], "rir_kept": lifts[1]}
 
 
 def test_a_lift_that_hurts_too_much_goes_and_is_said_to_hurt() -> None:

@@ -234,6 +234,17 @@ def test_where_the_load_waits_the_printed_repetitions_climb(end: int) -> None:
     assert all(high <= reps.high + step.moved for (_, high), step in zip(aims, steps, strict=True))
 
 
+def test_after_week_one_a_range_begins_with_the_lifts_usable_repetitions() -> None:
+    """Week one prints what its load gives, fewer than suit the lift; then they count again."""
+    gym = Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=10, high=40, step=10, unit="kg"),))
+    lift = small_catalogue().lifts["lateral raise"]
+    steps = paths(gym).path(lift, RepRange(low=8, high=12), 90, WEEKS)
+    least = min(reps.low for reps in lift.reps.values())
+    assert steps[0].load_kg == steps[-1].load_kg
+    assert 8 + steps[0].moved < least
+    assert all(8 + step.moved >= least for step in steps[1:])
+
+
 @pytest.mark.parametrize(
     ("most_kg", "first", "last"), [(165, 13, 15), (160, 15, 15), (150, 18, 21)]
 )

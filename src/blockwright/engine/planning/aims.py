@@ -259,7 +259,7 @@ def _enough_of_the_basics(week: WeekVariables) -> None:
         week.add("knee_sets", _sets(week, ("knee",)), low=limits.count("knee_sets"), tier=BASIC)
     if _asked(week, "hamstrings") or _asked(week, "glutes"):
         week.add("hip_sets", _sets(week, ("hip",)), low=limits.count("hip_sets"), tier=BASIC)
-    curls = week.where(lambda o: o.lift.pattern == "knee flexion" and problem.is_plain(o.lift))
+    curls = week.where(lambda o: o.lift.pattern == "knee flexion" and problem.is_plain(o.lift, 1))
     if curls and _asked(week, "hamstrings") and problem.lifter.experience != "novice":
         terms = [(week.last[i], 1) for i in curls]
         week.add("curl_sets", terms, low=limits.count("curl_sets"), tier=BASIC)

@@ -265,9 +265,9 @@ def _kept_reasons(made: Composed) -> list[Reason]:
     if begins_gently(made.lifter):
         reasons.append(inactive_reason(made.limits.policy))
     last = made.builds[-1]
-    kept = sorted({e.lift for e in last.entries if e.sets[0].rir > last.rir})
-    told = [lift for lift in made.catalogue.known(kept) if lift.rir_least > last.rir]
-    by_caution = [lift.name for lift in told]
+    reserves = {e.lift: e.sets[0].rir for e in last.entries if e.sets[0].rir > last.rir}
+    kept = sorted(reserves)
+    by_caution = [x.name for x in made.catalogue.known(kept) if x.rir_least >= reserves[x.name]]
     hurt = [name for name in kept if name not in by_caution]
     for code, lifts in (("rir_kept", by_caution), ("held_as_it_hurts", hurt)):
         if lifts:

@@ -131,7 +131,7 @@ class LoadPaths:
         if before.load_kg != load_kg or landing.effective(load_kg) <= 0:
             return max(occurs, min(down, 0))
         reached = round(landing.median_reps(load_kg)) - high
-        return max(before.moved, min(max(occurs, reached), usable))
+        return max(before.moved, min(down, 0), min(max(occurs, reached), usable))
 
     def _start(self, landing: Landing) -> float | None:
         """The block's first load: the one that lands best, and no easier than what lately gave the

@@ -10,7 +10,7 @@ from .baseline import muscle_aims
 from .candidates import Candidates, as_done, ranges_of, usable_lifts
 from .limits import PlanningLimits
 from .log_facts import LogFacts
-from .patterns import BASICS, basic_of
+from .patterns import BASICS, basic_of, is_on_the_arms
 from .problem import Option, PinRule, Problem
 from .spared import NOTHING_CARRIED, Carried, Spared, is_stand_in_no_better, loads_much
 from .time_model import lift_time
@@ -143,7 +143,12 @@ def _options(
     asked = {name for name, done in candidates.log.lifts.items() if done.is_heavy}
     free = {o.basic for o in options if o.heavy and o.lift.stability == "free"}
     never = {*free, *_NEVER_HEAVY_ALONE}
-    lighter = {o.lift.name for o in options if not o.heavy}
+    done = {name: logged.reps for name, logged in candidates.log.lifts.items()}
+    lighter = {  # nothing takes weight off the arms: longer sets than are done are no lighter ones
+        o.lift.name
+        for o in options
+        if not (o.heavy or (is_on_the_arms(o.lift) and done.get(o.lift.name, 99) < o.reps.low))
+    }
 
     def may_be(option: Option) -> bool:
         lift = option.lift

@@ -1,5 +1,6 @@
 """What a block spares: what hurts, and what a limit means beyond its words."""
 
+import re
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -8,6 +9,7 @@ from blockwright.engine.pain import MUCH, clearance_of, place_in
 from blockwright.engine.policy import Policy
 from blockwright.engine.tolerated_load import NOTHING, tolerated_load
 from blockwright.engine.training import REGIONS, Catalogue, CheckIn, Lift, Lifter, SetDone
+from .candidates import usable_lifts
 from .limits import PlanningLimits
 from .log_facts import LogFacts
 from .patterns import basic_of
@@ -112,6 +114,9 @@ def what_hurts(
     hurting = {about: said for about, said in latest.items() if said[1] >= least}
     regions = frozenset(hurting) & frozenset(REGIONS)
     lifts = frozenset(hurting) - regions
+    lifts |= _named(
+        (x for x in facts if since <= x.moment.day < lifter.start), regions, lifter, catalogue
+    )
     stopped = {
         about for about, (day, pain) in hurting.items()
         if pain > stop and day > _answered(about, catalogue, cleared)
@@ -126,6 +131,28 @@ def what_hurts(
     said = catalogue.known(x.lift for x in lifter.known if (x.on or lifter.start) >= since)
     borne = frozenset(x.name for x in said if loads_much(x, regions) and is_tolerated(x.name))
     return Spared(regions, lifts, frozenset(filter(is_tolerated, lifts)), cleared, borne)
+
+
+_TALK = re.compile(r"\b(?:no|not|without|fine|ok|okay|good|better|in|out|tucked|up|down|high)\b")
+"""Words beside a place that deny pain there or say how the lift is done (judgement)."""
+
+
+def _named(
+    facts: Iterable[SetDone], regions: Collection[str], lifter: Lifter, catalogue: Catalogue
+) -> frozenset[str]:
+    """Small lifts that load much what hurts, and whose notes without a figure name the place, where
+    another lift for the muscle spares it: one of these takes over, and the muscle is kept."""
+    usable = usable_lifts(lifter, catalogue)
+    found = set()
+    for done in facts:
+        lift, said = catalogue.find(done.lift), done.note.lower()
+        place = (place_in(said) or "").replace(" ", "_")
+        if lift is None or lift.compound or not done.is_work or done.pain is not None:
+            continue
+        if place in regions and loads_much(lift, [place]) and not _TALK.search(said):
+            spares = [x for x in usable if not x.compound and not loads_much(x, regions)]
+            found |= {lift.name for x in spares if set(lift.direct) <= set(x.direct)}
+    return frozenset(found)
 
 
 def _reports(
