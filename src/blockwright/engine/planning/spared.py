@@ -113,10 +113,8 @@ def what_hurts(
             latest[about] = max(latest.get(about, (day, pain)), (day, pain))
     hurting = {about: said for about, said in latest.items() if said[1] >= least}
     regions = frozenset(hurting) & frozenset(REGIONS)
-    lifts = frozenset(hurting) - regions
-    lifts |= _named(
-        (x for x in facts if since <= x.moment.day < lifter.start), regions, lifter, catalogue
-    )
+    lately = (x for x in facts if since <= x.moment.day < lifter.start)
+    lifts = frozenset({*hurting, *_named(lately, regions, lifter, catalogue)}) - regions
     stopped = {
         about for about, (day, pain) in hurting.items()
         if pain > stop and day > _answered(about, catalogue, cleared)
@@ -139,20 +137,18 @@ _TALK = re.compile(r"\b(?:no|not|without|fine|ok|okay|good|better|in|out|tucked|
 
 def _named(
     facts: Iterable[SetDone], regions: Collection[str], lifter: Lifter, catalogue: Catalogue
-) -> frozenset[str]:
+) -> Iterator[str]:
     """Small lifts that load much what hurts, and whose notes without a figure name the place, where
     another lift for the muscle spares it: one of these takes over, and the muscle is kept."""
-    usable = usable_lifts(lifter, catalogue)
-    found = set()
+    others = [
+        x for x in usable_lifts(lifter, catalogue) if not (x.compound or loads_much(x, regions))
+    ]
     for done in facts:
-        lift, said = catalogue.find(done.lift), done.note.lower()
-        place = (place_in(said) or "").replace(" ", "_")
+        lift, place = catalogue.find(done.lift), (place_in(done.note) or "").replace(" ", "_")
         if lift is None or lift.compound or not done.is_work or done.pain is not None:
             continue
-        if place in regions and loads_much(lift, [place]) and not _TALK.search(said):
-            spares = [x for x in usable if not x.compound and not loads_much(x, regions)]
-            found |= {lift.name for x in spares if set(lift.direct) <= set(x.direct)}
-    return frozenset(found)
+        if loads_much(lift, {place} & {*regions}) and not _TALK.search(done.note.lower()):
+            yield from (lift.name for x in others if set(lift.direct) <= set(x.direct))
 
 
 def _reports(

@@ -17,7 +17,6 @@ from .lead_aims import SHORT_SHARE
 from .limits import QUARTERS
 from .log_facts import LogFacts
 from .patterns import ALONG, BASICS
-from .problem import Option
 
 _POINTS_A_SCORE = 5
 _MAIN_TIMES = 5
@@ -140,12 +139,9 @@ def _continuity(week: WeekVariables) -> None:
     problem = week.problem
     names = {option.lift.name: option for option in week.options}
     leads = {name for name, option in names.items() if problem.leads_of(option)}
-
-    def plain(option: Option) -> int:
-        """What few would choose may fill a hole where there is nothing else."""
-        alike = [o.lift.plainness for o in names.values() if o.muscle == option.muscle]
-        return min(_PLAIN, max(alike))
-
+    # what few would choose may fill a hole where there is nothing else
+    by_plainness = sorted(names.values(), key=lambda o: o.lift.plainness)
+    plainest = {o.muscle: min(_PLAIN, o.lift.plainness) for o in by_plainness}
     for name, option in names.items():
         used = week.lift_used(name)
         main = option.is_main
@@ -159,9 +155,8 @@ def _continuity(week: WeekVariables) -> None:
             week.add("known", [(used, 1)], low=1, tier=KEEP, lift=name)
         elif problem.log or problem.carried.kept:
             wanted = not problem.short_leads.isdisjoint(option.direct) or problem.fills_hole(option)
-            price = (
-                "new_wanted" if wanted and option.lift.plainness >= plain(option) else "new_lift"
-            )
+            plain = option.lift.plainness >= plainest[option.muscle]
+            price = "new_wanted" if wanted and plain else "new_lift"
             if name not in problem.liked | problem.pinned:
                 week.add("new_lift", [(used, 1)], high=0, tier=KEEP, price=price, lift=name)
         if name in problem.liked:
