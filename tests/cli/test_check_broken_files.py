@@ -290,7 +290,7 @@ def test_files_that_cannot_be_opened(tmp_path: Path, capsys: pytest.CaptureFixtu
     said = [file["errors"][0]["says"] + file["errors"][0]["mend"] for file in files]
     assert "no such file" in said[0]
     assert "folder" in said[1]
-    assert "CSV" in said[2]
+    assert "blockwright import" in said[2]
     assert ".toml" in said[3]
     assert {file["kind"] for file in files} == {"unknown"}
 

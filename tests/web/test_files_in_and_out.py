@@ -3,6 +3,7 @@
 import io
 import json
 import zipfile
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +24,7 @@ from blockwright.files.sets_file import read_sets
 from blockwright.store.models import BlockRevision, Erasure, Fact, Lifter
 from blockwright.verbs.erase_lifter import export_lifter
 from blockwright.verbs.import_files import Given, import_files, new_lifter
+from when import noon_of
 
 pytestmark = pytest.mark.django_db
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
@@ -253,11 +255,10 @@ def test_an_erased_account_that_logged_for_others_loses_its_name() -> None:
     from blockwright.store.models import Share
 
     Share.objects.create(lifter=world.other, person=world.mara, kind=Share.PARTNER)
-    mara = Client()
-    mara.force_login(world.mara)
-    mara.post(
-        "/api/sync", people.message(people.set_event(world.other)), content_type="application/json"
-    )
+    with noon_of(people.MONDAY + timedelta(days=1)):
+        sent = people.message(people.set_event(world.other))
+        mara = people.client_of(world.mara)
+        mara.post("/api/sync", sent, content_type="application/json")
     Share.objects.filter(lifter=world.other, person=world.mara).delete()
     owner = Client()
     owner.force_login(world.orla)

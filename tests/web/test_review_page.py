@@ -235,7 +235,7 @@ def test_pounds_typed_are_pounds(coach: Client, row: Lifter, letter: Proposals) 
     }
     answer = coach.post(at(row, letter), form)
     assert answer.status_code == 422
-    assert "The gym cannot make 70.31 kg" in text_of(answer)
+    assert "The gym cannot make 155 lb" in text_of(answer)
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from blockwright.engine.gym import Gym
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, Setting, bar_rack, partner_moves, rack_for, warmup_ladder
 from blockwright.engine.training import Lift, Lifter
-from blockwright.engine.units import Unit, kg_from, load_text
+from blockwright.engine.units import Unit, kg_from, load_text, mass_text
 from blockwright.files.answer_documents import RackLoad, TakingTurns, Turn, TurnChange
 from blockwright.files.codec import document
 from blockwright.files.policy_files import policy_under
@@ -113,7 +113,7 @@ def _load_kg(typed: str, unit: Unit, where: str, rack: Rack, policy: Policy) -> 
     elif value < 0 or (value == 0 and rack.least.load_kg > 0):
         problem = f"{typed} is not a load", "write a number above zero"
     elif kg_from(value, unit) > most_kg:
-        limit = " = ".join(load_text(most_kg, each) for each in ("kg", "lb"))
+        limit = " = ".join(mass_text(most_kg, each) for each in ("kg", "lb"))
         problem = f"{typed} {unit} is above the limit of {limit}", "check the number and the unit"
     else:
         return kg_from(value, unit)
