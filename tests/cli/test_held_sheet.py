@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from blockwright.cli.main import exit_code
+from blockwright.engine.reasons import Reason
 from blockwright.engine.training import Block, BlockDecision
 from blockwright.files.block_json import block_to_json
 from blockwright.files.json_text import plain
@@ -213,6 +214,19 @@ def test_a_new_block_asks_no_more_than_before_it_of_what_a_sign_holds(
     assert exit_code([*asked, "--facts", str(tmp_path / "log.csv")]) == 0
     sheet = json.loads(capsys.readouterr().out)
     assert asks(sheet, "bench press")[1] == load_kg
+
+
+@pytest.mark.parametrize("quiet", [False, True])
+def test_a_sheet_without_check_ins_forgets_no_pain_the_block_was_made_with(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], quiet: bool
+) -> None:
+    facts: dict[str, Any] = {"lifts": "dip and bench press", "count": 2}
+    made = climbing(reasons=(Reason(code="held_as_it_hurts", facts=facts),))
+    said = f"{MONDAY + 15 * DAY},pain,shoulder,0,\n" if quiet else ""
+    bench, row, _ = fourth_sheet(tmp_path, capsys, made, checkins=said)["entries"]
+    assert asks({"entries": [bench]}, "bench press")[1] == (67.5 if quiet else 60)
+    assert ("sheet_held" in codes(bench)) is ("raise" not in moves(bench)) is not quiet
+    assert "raise" in moves(row)
 
 
 def test_a_block_that_waits_for_clearance_does_not_climb(

@@ -7,6 +7,7 @@ lift with a sign of its own, in no doubt, is left out until somebody licensed ha
 clearance ends what was stopped or referred, not the hold: nothing is added until the pain is said
 to be quiet, or is forgotten."""
 
+import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
@@ -38,6 +39,7 @@ def held_session(case: CoachCase, week: Week, session: Session) -> Held:
     assert case.block is not None
     lifts = {e.lift: lift for e in session.entries if (lift := case.catalogue.find(e.lift))}
     known = _known(case, lifts.values(), session.day)
+    sore = _sore_in_print(case, case.block)
     entries: list[Entry] = []
     waiting: list[str] = []
     most: dict[str, ToleratedLoad] = {}
@@ -49,7 +51,9 @@ def held_session(case: CoachCase, week: Week, session: Session) -> Held:
         states = [*([known.pain[lift.name]] if lift.name in known.pain else ()),
                   *(replace(state, band="watchful") for state in known.nameless)]  # fmt: skip
         own = known.signs.get(lift.name, [])
-        days = (*(sign.day for sign in own), *(state.days[0] for state in states))
+        named = not states and lift.name in sore
+        days = (*(sign.day for sign in own), *(state.days[0] for state in states),
+                *([case.block.start] if named else ()))  # fmt: skip
         since = min((*known.everything, *days), default=None)
         before = None if since is None else _printed(case.block, session, entry, since)
         kept = before
@@ -59,12 +63,21 @@ def held_session(case: CoachCase, week: Week, session: Session) -> Held:
         entries.append(entry if kept is None else no_more(entry, kept, lift))
         if before is not None and since is not None:
             load_kg = _most_kg(case, lift, before, since)
-            held = _tolerated(states, load_kg, since, lift.name if own else "")
+            held = _tolerated(states, load_kg, since, lift.name if own or named else "")
             if any(sign.sure for sign in own):
                 held = replace(held, load_kg=None, signed=True)
             most[lift.name] = held
     session = replace(session, entries=tuple(entries))
     return Held(session, most, _steady(case, week, lifts.values()).union(waiting))
+
+
+def _sore_in_print(case: CoachCase, block: Block) -> frozenset[str]:
+    """Lifts to which the block says nothing is added for what hurts, where no report of pain is at
+    hand to say how it is now: a sheet asked for without the check-ins forgets no pain."""
+    if pain_said(case):
+        return frozenset()
+    said = [str(one.facts["lifts"]) for one in block.reasons if one.code == "held_as_it_hurts"]
+    return frozenset(name for text in said for name in re.split(r", | and ", text))
 
 
 def _steady(case: CoachCase, week: Week, lifts: Iterable[Lift]) -> frozenset[str]:
