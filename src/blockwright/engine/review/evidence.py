@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from blockwright.engine.case import CoachCase
 from blockwright.engine.change import Watches, watch_lift, watch_lifter
 from blockwright.engine.policy import Policy
+from blockwright.engine.reasons import certainty_word
 from blockwright.engine.strength import LiftBelief
 from blockwright.engine.training import (
     MUSCLES,
@@ -46,8 +47,14 @@ class LiftEvidence:
 
     @property
     def fell(self) -> bool:
-        """Whether it is more likely to have fallen in the week than not."""
+        """Whether it is more likely to have fallen in the week than not: it does not climb."""
         return self.matched is not None and self.matched < 0.5
+
+    @property
+    def likely_fell(self) -> bool:
+        """Whether it likely fell in the week, by the scale of a letter's words: at as likely as not
+        a coach sees 16.7 become 16.6."""
+        return self.matched is not None and certainty_word(1.0 - self.matched) != "even"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

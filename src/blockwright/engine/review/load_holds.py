@@ -103,8 +103,8 @@ def _near_pain(case: WeekCase, lift: Lift, *, much: bool) -> Reason | None:
 
 
 def _as_printed(case: WeekCase, name: str, *, sets: bool = True, effort: bool = True) -> str:
-    """ "as printed: 2 → 3 sets, 65 → 70 lb, reserve 3 → 2": what the print adds to the week just
-    done; "as printed" where nothing. `sets`, `effort`: whether to tell of those."""
+    """ "no more than printed: 2 → 3 sets, 65 → 70 lb, reserve 3 → 2": what the print adds to the
+    week just done; "as printed" where nothing. `sets`, `effort`: whether to tell of those."""
     window, lift, ups = case.window, case.catalogue.find(name), list[str]()
     weeks = [planned_entries(week, case.catalogue).get(name, []) if week else []
              for week in (window.week, window.next_week)]  # fmt: skip
@@ -115,7 +115,7 @@ def _as_printed(case: WeekCase, name: str, *, sets: bool = True, effort: bool = 
         ups += load_up(case.lifter, lift, was, now) if lift else []
         if effort and now.sets[0].rir < was.sets[0].rir:
             ups.append(f"reserve {was.sets[0].rir:g} → {now.sets[0].rir:g}")
-    return f"as printed: {', '.join(dict.fromkeys(ups))}" if ups else "as printed"
+    return f"no more than printed: {', '.join(dict.fromkeys(ups))}" if ups else "as printed"
 
 
 def _eased_pain(case: WeekCase, lift: Lift) -> Reason | None:

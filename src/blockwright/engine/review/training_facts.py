@@ -13,6 +13,7 @@ from blockwright.engine.training import DAYS, Entry, Lift, Lifter, effective_loa
 from blockwright.engine.units import Unit, in_unit, number_text
 from .case import WeekCase
 from .exposures import Exposure, planned_entries
+from .loads import LONG_AGO
 from .proposals import Proposal, from_to, load_said
 from .week_state import below_usual
 
@@ -116,8 +117,9 @@ def _repeated(exposures: Sequence[Exposure], unit: Unit) -> bool:
 def shortfalls(case: WeekCase, muscle: str | None = None, *, least: float = 0.0) -> str:
     """The lifts that fell furthest short of the last time at the same load, by more than `least`
     repetitions, of a muscle the worst one, as a coach shows them: ": bench press 5 at 90 (8
-    before), row 9 at 70 (11 before)"; "" where none can be shown."""
-    before: dict[tuple[str, float], Exposure] = {}
+    before), row 9 at 70 (11 before)"; where only the last week that was not weak shows a fall, from
+    that one. "" where none can be shown."""
+    before: dict[tuple[str, float], list[Exposure]] = {}
     found: list[tuple[float, str]] = []
     since = _weak_since(case)
     for now in case.evidence.exposures:
@@ -125,14 +127,17 @@ def shortfalls(case: WeekCase, muscle: str | None = None, *, least: float = 0.0)
         if not now.sound or (muscle and (lift is None or muscle not in lift.direct)):
             continue
         key = (now.lift, round(now.work_load_kg, 2))
-        if now.day < since:
-            before[key] = now
+        if now.day < case.window.start:
+            before.setdefault(key, []).append(now)
         elif not case.window.holds(now.day) or now.day in case.bad_days:
             continue
-        elif (then := before.pop(key, None)) is not None and (short := short_of(now, then)) > least:
-            load = number_text(in_unit(now.work_load_kg, case.lifter.units))
-            reps, earlier = _reps_left(now, then), _reps_left(then, now)
-            found.append((short, f"{now.lift} {reps} at {load} ({earlier} before)"))
+        elif mine := before.pop(key, None):
+            near = [one for one in mine if (now.day - one.day).days <= LONG_AGO]
+            usual = [one for one in near if one.day < since]
+            for then in (*near[-1:], *usual[-1:]):
+                if (short := short_of(now, then)) > least:
+                    found.append((short, _beside(now, then, case.lifter.units)))
+                    break
     worst = sorted(found, key=lambda one: -one[0])[: 1 if muscle else _MOST_SHOWN]
     return f": {', '.join(said for _, said in worst)}" if worst else ""
 
@@ -147,11 +152,18 @@ def _weak_since(case: WeekCase) -> date:
     return since
 
 
+def _beside(now: Exposure, then: Exposure, unit: Unit) -> str:
+    """ "row 9 with 3 left at 70 (11 with 1 left before)"; of a week ago and more, how long ago."""
+    load, weeks = number_text(in_unit(now.work_load_kg, unit)), round((now.day - then.day).days / 7)
+    ago = f"{weeks} weeks before" if weeks > 1 else "before"
+    return f"{now.lift} {_reps_left(now, then)} at {load} ({_reps_left(then, now)} {ago})"
+
+
 def short_of(now: Exposure, then: Exposure) -> float:
-    """Repetitions by which a first set fell short of an earlier one, what was left counted in."""
-    left = [one.first.rir if one.first.rir is not None else 0.0 for one in (now, then)]
-    known = now.first.rir is not None and then.first.rir is not None
-    reserve = left[1] - left[0] if known else 0.0
+    """Repetitions by which a first set fell short of an earlier one, what was left counted in: of
+    the earlier one nothing where that was not said, of this one as much as then."""
+    left, was = now.first.rir, then.first.rir
+    reserve = 0.0 if left is None else (was or 0.0) - left
     return then.first.first_reps - now.first.first_reps + reserve
 
 

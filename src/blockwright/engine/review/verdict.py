@@ -63,7 +63,7 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
         return Reason(code="verdict_first", facts=facts)
     if not any(e.planned for e in case.done):
         return Reason(code="verdict_elsewhere", facts=facts)
-    down = [found.lift for found in case.evidence.lifts.values() if found.fell]
+    down = [found.lift for found in case.evidence.lifts.values() if found.likely_fell]
     days_off = _days_off(case)
     long_off = days_off > case.policy.number("review.gap_days")
     if days_off and (long_off or case.lower or down):
@@ -101,13 +101,13 @@ def shared(verdict: Reason) -> Reason:
 
 
 def _but(case: WeekCase, lifts: Sequence[LiftEvidence], proposals: Sequence[Proposal]) -> str:
-    """Which lifts more likely fell than held; then what the lines below rest on of those that held,
+    """Which lifts likely fell; then what the lines below rest on of those that held,
     each named once: " but squat; leg curl down over the last sessions; row short of the range"."""
     lowered = {p.lift: p.reasons[0].code for p in proposals if p.kind == "lower_load"}
     raised = {p.lift for p in proposals if p.kind == "raise_load"}
     said: dict[str, list[str]] = {_SLOW: [], _SHORT: [], _NEARER: []}
     for found in lifts:
-        if found.fell or found.matched is None:
+        if found.likely_fell or found.matched is None:
             continue
         here = [e for e in found.done if e.day not in case.bad_days]
         if found.watch_sounded and found.lift not in raised:
@@ -116,7 +116,7 @@ def _but(case: WeekCase, lifts: Sequence[LiftEvidence], proposals: Sequence[Prop
             said[_SHORT].append(found.lift)
         elif lowered.get(found.lift) == "effort_beyond_target" and not _hard(case):
             said[_NEARER].append(found.lift)
-    down = [found.lift for found in lifts if found.fell]
+    down = [found.lift for found in lifts if found.likely_fell]
     beside = (f"; {_few(named, 'lifts')} {words}" for words, named in said.items() if named)
     return (f" but {and_listed(down)}" if down else "") + "".join(beside)
 
@@ -172,17 +172,17 @@ def _state(
                   if case.overreached.isdisjoint(one.muscles)}  # fmt: skip
         other = [one for name, one in case.evidence.lifts.items() if name in spared]
         had = _HAD[certainty_word(min(state.muscles[muscle] for muscle in case.overreached))]
-        if sum(found.fell for found in other) <= MOST_NAMED:
+        if sum(found.likely_fell for found in other) <= MOST_NAMED:
             rest = _rest(case, other, proposals)
             return "verdict_muscles", {"muscles": _few(tired, "muscles"), "had": had, "rest": rest}
     elif days := sorted(case.bad_days):
         others = [f for f in case.evidence.lifts.values()
-                  if any(e.day not in case.bad_days and (e.short > 0 or not f.fell)
+                  if any(e.day not in case.bad_days and (e.short > 0 or not f.likely_fell)
                          for e in f.done)]  # fmt: skip
         named = and_listed([DAYS[day.weekday()] for day in days])
         code = "verdict_bad_day" if len(days) == 1 else "verdict_bad_days"
         known = sum(one.matched is not None for one in others)
-        if known and sum(f.fell for f in others) <= max(MOST_NAMED, (known - 1) // 2):
+        if known and sum(f.likely_fell for f in others) <= max(MOST_NAMED, (known - 1) // 2):
             rest = _rest(case, others, proposals)
             return code, {"days": named, "after": _after(case, days), "rest": rest}
     if most_fell(state) and (case.weak or (case.lower and answered)):
@@ -192,7 +192,7 @@ def _state(
 
 def _rest(case: WeekCase, others: Sequence[LiftEvidence], proposals: Sequence[Proposal]) -> str:
     """What the other lifts did: "the rest held but bench press"."""
-    if (fell := sum(found.fell for found in others)) > MOST_NAMED:
+    if (fell := sum(found.likely_fell for found in others)) > MOST_NAMED:
         return f"{number_word(fell)} others below their usual"
     return f"the rest held{_but(case, others, proposals)}"
 
