@@ -51,6 +51,11 @@ def and_listed(words: Sequence[str]) -> str:
     return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
+def listed_in(text: str) -> list[str]:
+    """The words that `and_listed` made `text` of; none of them holds a comma or "and"."""
+    return text.replace(" and ", ", ").split(", ") if text else []
+
+
 Certainty = Literal["sure", "likely", "even"]
 CERTAINTY: tuple[tuple[float, Certainty], ...] = ((0.9, "sure"), (0.66, "likely"))
 """Words of a letter for a probability of at least so much; below the last it is "even". The bounds

@@ -28,7 +28,7 @@ from blockwright.engine.reasons import Reason
 from blockwright.engine.review import Offered, To, Verdict, review, revised
 from blockwright.engine.review.block_weeks import BlockWeeks, with_entry, with_sets
 from blockwright.engine.strength import replay
-from blockwright.engine.training import Block, CheckIn, Entry, Moment, Week
+from blockwright.engine.training import Block, CheckIn, Entry, Moment, Session, Week
 from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.json_text import dumps
 from blockwright.files.policy_files import default_policy
@@ -812,6 +812,17 @@ def test_a_painful_lift_may_be_kept_lighter_instead_of_swapped() -> None:
         carried(block, heavy, file)
 
 
+def with_one_set_more(block: Block, session: Session, entry: Entry) -> Block:
+    """The block after an accepted set for a lift of week three."""
+    sets = len(entry.sets)
+    told_of = Offered(
+        id="a", kind="add_set", week=3, session=session.session, lift=entry.lift,
+        before=To("sets", sets), after=To("sets", sets + 1),
+    )  # fmt: skip
+    verdict = Verdict(offered=told_of, verdict="accepted", to=told_of.after)
+    return revised(block, [verdict], (), CATALOGUE, POLICY)
+
+
 @pytest.mark.parametrize(("why", "kept"), [("spine_full", True), ("at_the_ceiling", False)])
 def test_a_set_that_was_added_is_taken_off_again_only_for_want_of_room(
     monkeypatch: pytest.MonkeyPatch, why: str, kept: bool
@@ -828,12 +839,7 @@ def test_a_set_that_was_added_is_taken_off_again_only_for_want_of_room(
     session = block.weeks[2].sessions[0]
     entry = session.entries[0]
     sets = len(entry.sets)
-    told_of = Offered(
-        id="a", kind="add_set", week=3, session=session.session, lift=entry.lift,
-        before=To("sets", sets), after=To("sets", sets + 1),
-    )  # fmt: skip
-    verdict = Verdict(offered=told_of, verdict="accepted", to=told_of.after)
-    new = revised(block, [verdict], (), CATALOGUE, POLICY)
+    new = with_one_set_more(block, session, entry)
     builds = [week for week in new.weeks[2:] if week.kind == "build"]
     added = [len(week.sessions[0].entries[0].sets) - sets for week in builds]
     assert added == [1 if kept or week.week < 5 else 0 for week in builds]
@@ -857,12 +863,7 @@ def test_a_set_climbs_in_no_week_whose_next_has_no_room_for_it(
     climbs = [with_entry(week, session.session, with_sets(entry, sets + 1)) if week.week > 4 and
               week.kind == "build" else week for week in block.weeks]  # fmt: skip
     block = replace(block, weeks=tuple(climbs))
-    told_of = Offered(
-        id="a", kind="add_set", week=3, session=session.session, lift=entry.lift,
-        before=To("sets", sets), after=To("sets", sets + 1),
-    )  # fmt: skip
-    verdict = Verdict(offered=told_of, verdict="accepted", to=told_of.after)
-    new = revised(block, [verdict], (), CATALOGUE, POLICY)
+    new = with_one_set_more(block, session, entry)
     added = [len(w.sessions[0].entries[0].sets) for w in new.weeks[2:] if w.kind == "build"]
     assert added == [sets + 1] * len(added)
 

@@ -7,12 +7,12 @@ lift with a sign of its own, in no doubt, is left out until somebody licensed ha
 clearance ends what was stopped or referred, not the hold: nothing is added until the pain is said
 to be quiet, or is forgotten."""
 
-import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
+from blockwright.engine.reasons import listed_in
 from blockwright.engine.screening import as_on
 from blockwright.engine.signs import WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.tolerated_load import ToleratedLoad, easier
@@ -76,8 +76,8 @@ def _sore_in_print(case: CoachCase, block: Block) -> frozenset[str]:
     hand to say how it is now: a sheet asked for without the check-ins forgets no pain."""
     if pain_said(case):
         return frozenset()
-    said = [str(one.facts["lifts"]) for one in block.reasons if one.code == "held_as_it_hurts"]
-    return frozenset(name for text in said for name in re.split(r", | and ", text))
+    said = (one.facts["lifts"] for one in block.reasons if one.code == "held_as_it_hurts")
+    return frozenset(name for text in said for name in listed_in(str(text)))
 
 
 def _steady(case: CoachCase, week: Week, lifts: Iterable[Lift]) -> frozenset[str]:
