@@ -189,6 +189,8 @@ class Site:
     """Where the first account is made, as long as there is none."""
     cookies: dict[str, dict[str, str]] = field(default_factory=dict, repr=False)
     """By sign-in name, of who is in already: further browsers come in with them."""
+    cold: bool = False
+    """Whether it is started as a person starts it, not by the process that has read the program."""
 
     def __post_init__(self) -> None:
         self.cookies = dict(self.told.get("cookies", {}))
@@ -204,7 +206,8 @@ class Site:
         """Starts the server, on the port it had before; returns when it answers."""
         words = ("serve", "--json", "--data", self.folder, "--port", self.port, "--host", self.host)
         script = () if self.newer is None else (NEWER, self.newer)
-        self.process = warm.started(
+        begin = warm.started_cold if self.cold else warm.started
+        self.process = begin(
             *script, *words, environment=os.environ | {"BLOCKWRIGHT_SEARCH": "quick"}
         )
         said = self.process.document()

@@ -5,7 +5,7 @@ and accepted, and the next sheet with what was accepted."""
 import os
 import re
 from collections.abc import Iterator
-from datetime import date, datetime, timedelta
+from datetime import datetime, time, timedelta
 from pathlib import Path
 
 import pytest
@@ -16,31 +16,34 @@ from test_phone_offline import not_too_soon
 
 from site_process import begun
 
-SEARCH_MS = 300_000
+SEARCH_MS = 120_000
 LOAD = "20"
 """Kilograms typed for each lift of the first session."""
 WRITE = "button.write[data-key=write]"
 NELE = "Nele Invented"
-AHEAD = timedelta(days=-date.today().weekday() % 7)
-"""How far the clocks of server and browser are put forward: no block begins in the past, so the
-way is gone on a Monday."""
-TODAY = date.today() + AHEAD
+NOW = datetime.now()
+TODAY = NOW.date() + timedelta(days=7 - NOW.weekday())
+AHEAD = datetime.combine(TODAY, time(hour=9)) - NOW
+"""How far the clocks of server, search and browser are put forward: no block begins in the past,
+so the way is gone on a Monday, from nine in the morning on, far from any midnight."""
 CLOCK = f"""
 from datetime import timedelta
 from django.utils import timezone
 true_now = timezone.now
-timezone.now = lambda: true_now() + timedelta(days={AHEAD.days})
+timezone.now = lambda: true_now() + timedelta(seconds={AHEAD.total_seconds()})
 """
 
 
 @pytest.fixture
 def empty_site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Site]:
     """A site nobody has an account of yet."""
+    folder = begun(tmp_path / "data")
     monkeypatch.setenv("BLOCKWRIGHT_SEARCH", "quick")
     (tmp_path / "sitecustomize.py").write_text(CLOCK, encoding="utf-8")
     paths = [str(tmp_path), *filter(None, [os.environ.get("PYTHONPATH")])]
     monkeypatch.setenv("PYTHONPATH", os.pathsep.join(paths))
-    site = Site(begun(tmp_path / "data"), {})
+    # The warm process, and every fork of it, keeps the clock that it began with.
+    site = Site(folder, {}, cold=True)
     site.start()
     try:
         yield site
@@ -108,7 +111,9 @@ def make_the_lifter(page: Page) -> None:
 
 def compose(page: Page) -> None:
     press(page, "main button:text('Compose')")
-    page.wait_for_url("**/block/2*/", timeout=SEARCH_MS)
+    ended = page.locator("table.grid, #search:not([data-state=waiting], [data-state=searching])")
+    expect(ended.first).to_be_visible(timeout=SEARCH_MS)
+    assert not page.locator("#search").count(), page.locator("#search").inner_text()
     expect(page.locator("h1")).to_contain_text("Block of")
 
 
