@@ -32,7 +32,9 @@ from studies.worlds import WORLDS, World
 
 WORLD_NAMES = ("own law", "restless strength", "foreign in everything")
 
-BINS = (0.0, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0)
+BINS = tuple(tenth / 10 for tenth in range(11))
+ENOUGH, NEAR = 100, 0.03
+"""A tenth with so many claims is asked to come true within so much of what was said."""
 FAR = "raise_far"
 """A raise by a step of the kit that is longer than the longest usual one."""
 LOADS = ("raise_load", "lower_load")
@@ -161,11 +163,13 @@ def calibration_page(*, lifters: int, weeks: int, seed: int) -> str:
         "every proposal accepted. Sets beyond a hidden ceiling are carried into the next week by "
         "a law the review does not know; some weeks are bad for other reasons; soreness is "
         "answered six times in ten. Intervals are 95 % (Wilson); claims of one lifter are not "
-        "independent, so the true ones are wider."
+        "independent, so the true ones are wider. Target: every tenth with "
+        f"{ENOUGH} or more comes true within {NEAR} of what was said."
     ]
     for world in worlds:
         claims = list(played(world, HardLife(), lifters=lifters, weeks=weeks, seed=seed))
-        parts += [f"### {world.name}", calibration_table(claims)]
+        said = f"Missed under {world.name}: {missed_tenths(claims)}."
+        parts += [f"### {world.name}", calibration_table(claims), said]
     return "\n\n".join(parts)
 
 
@@ -174,13 +178,33 @@ def calibration_table(claims: Sequence[Claim]) -> str:
     rows = ["| claim | said | n | came true | 95 % |", "|---|---|---|---|---|"]
     for group, kinds in GROUPS.items():
         mine = [claim for claim in claims if claim.kind in kinds]
-        for low, high in pairwise(BINS):
-            here = [c for c in mine if low <= c.confidence < high or c.confidence == high == 1.0]
-            if here:
-                rows.append(_row(f"{group}, {low:.1f} to {high:.1f}", here))
+        rows += [_row(f"{group}, {low:.1f} to {high:.1f}", here)
+                 for (low, high), here in _tenths(mine)]  # fmt: skip
         if mine:
             rows.append(_row(f"**{group}, all**", mine))
     return "\n".join(rows)
+
+
+def missed_tenths(claims: Sequence[Claim]) -> str:
+    """The tenths with enough claims that came true further from what was said than asked."""
+    found = []
+    for group, kinds in GROUPS.items():
+        for (low, high), here in _tenths([claim for claim in claims if claim.kind in kinds]):
+            said = sum(claim.confidence for claim in here) / len(here)
+            true = sum(claim.true for claim in here) / len(here)
+            if len(here) >= ENOUGH and round(abs(said - true), 2) > NEAR:
+                found.append(
+                    f"{group}, {low:.1f} to {high:.1f}, {true:.2f} of {len(here)} (said {said:.2f})"
+                )
+    return "; ".join(found) or "nothing"
+
+
+def _tenths(claims: Sequence[Claim]) -> Iterator[tuple[tuple[float, float], Sequence[Claim]]]:
+    """The claims of every tenth that has some."""
+    for low, high in pairwise(BINS):
+        here = [c for c in claims if low <= c.confidence < high or c.confidence == high == 1.0]
+        if here:
+            yield (low, high), here
 
 
 def _row(name: str, claims: Sequence[Claim]) -> str:

@@ -53,6 +53,8 @@ nothing on it is typed by hand. Figures of simulated lifters say what happens un
 down, not what happens in a gym; sections on real measurements say so.
 """
 
+MISSED = "Targets that are missed, each as its section says it:"
+
 
 def main(arguments: list[str]) -> None:
     """Runs the studies and writes the page after each, so that a stopped run keeps what it has.
@@ -91,7 +93,10 @@ def sections_of(text: str) -> dict[str, str]:
 def page(done: Mapping[str, str]) -> str:
     """The page of the sections at hand, in their order."""
     known = [title for title, _ in SECTIONS if title in done]
-    return "\n".join([HEAD, *(f"## {title}\n\n{done[title]}\n" for title in known)])
+    found = [(title, line) for title in known for line in re.findall(r"(?m)^Missed.*", done[title])]
+    missed = [f"- {title}. {line}" for title, line in found if not line.endswith(": nothing.")]
+    head = "\n".join([f"{HEAD}\n{MISSED}\n", *missed, ""]) if missed else HEAD
+    return "\n".join([head, *(f"## {title}\n\n{done[title]}\n" for title in known)])
 
 
 if __name__ == "__main__":

@@ -290,10 +290,28 @@ def _estimated_lines(policy: Policy) -> list[str]:
         "",
         *HEADER,
     ]
+    scores = {}
     for world in ESTIMATED_WORLDS:
         made = estimated_people(world, policy, people=300, lifts=1, seed=3)
-        score = watch_score(made, single, policy, exposures=70)
-        lines.append(_row(world.name, "one lift", score))
+        scores[world.name, "one lift"] = watch_score(made, single, policy, exposures=70)
     made = estimated_people(CLEAN, policy, people=60, lifts=LIFTS, seed=2)
-    lines.append(_row(CLEAN.name, "four pooled", watch_score(made, pooled, policy, exposures=70)))
-    return [*lines, ""]
+    scores[CLEAN.name, "four pooled"] = watch_score(made, pooled, policy, exposures=70)
+    lines += [_row(world, chart, score) for (world, chart), score in scores.items()]
+    one, four = scores[CLEAN.name, "one lift"], scores[CLEAN.name, "four pooled"]
+    return [*lines, "", f"Missed under the own law: {missed(one, four)}."]
+
+
+def missed(one: WatchScore, four: WatchScore) -> str:
+    """What lies short of the targets of one lift and of four pooled."""
+    measured = (
+        ("run on one lift", one.run, 150.0, 0),
+        ("8 % fall on one lift found", one.found[FALLS.index(0.08)], 0.68, 2),
+        ("5 % fall on one lift found", one.found[FALLS.index(0.05)], 0.30, 2),
+        ("5 % fall pooled found", four.found[FALLS.index(0.05)], 0.68, 2),
+    )
+    found = [
+        f"{name} {value:.{places}f} (asked {least:.{places}f})"
+        for name, value, least, places in measured
+        if round(value, places) < least
+    ]
+    return ", ".join(found) or "nothing"

@@ -7,6 +7,7 @@ import pytest
 from studies.review_study import (
     Claim,
     calibration_table,
+    missed_tenths,
     played,
     wilson,
 )
@@ -43,6 +44,13 @@ def test_the_table_counts_every_claim_once() -> None:
     table = calibration_table(claims)
     assert "| a raised load fits, 0.8 to 0.9 | 0.83 | 2 | 0.50 |" in table
     assert "| the muscle recovers from one set more, 0.9 to 1.0 | 1.00 | 1 | 1.00 |" in table
+
+
+def test_a_tenth_that_misses_is_said_where_it_has_enough_claims() -> None:
+    claims = [Claim(kind="raise_load", confidence=0.37, true=n < 21) for n in range(100)]
+    said = "a raised load fits, 0.3 to 0.4, 0.21 of 100 (said 0.37)"
+    assert missed_tenths(claims) == said
+    assert missed_tenths(claims[1:]) == "nothing"
 
 
 def test_wilson_interval() -> None:

@@ -29,3 +29,13 @@ def test_a_question_for_help_runs_no_study(
     assert ended.value.code == 0
     assert "--only" in capsys.readouterr().out
     assert list(tmp_path.iterdir()) == []
+
+
+def test_the_page_begins_with_what_its_sections_miss(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(validate, "SECTIONS", (("A watch", str), ("Other", str)))
+    page = validate.page({
+        "A watch": "Rows.\n\nMissed: found 0.29 (asked 0.30).", "Other": "Missed: nothing.",
+    })  # fmt: skip
+    head = page.split("## ")[0]
+    assert "- A watch. Missed: found 0.29 (asked 0.30)." in head
+    assert "Other" not in head

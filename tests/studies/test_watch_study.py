@@ -14,6 +14,7 @@ from studies.watch_study import (
     WatchScore,
     estimated_people,
     level_people,
+    missed,
     pooled,
     single,
     watch_score,
@@ -63,3 +64,9 @@ def test_realised_run_is_near_the_computed_one_where_theory_holds() -> None:
     computed = one_sided_run_length(0.5, 2.0)
     alarms = 120 * LIFTS
     assert score.run == pytest.approx(computed, rel=4 / np.sqrt(alarms))
+
+
+def test_a_fall_found_too_seldom_is_said_to_be_missed() -> None:
+    one = WatchScore(run=463.0, alarms_a_year=0.1, found=(0.10, 0.29, 0.69))
+    four = WatchScore(run=4200.0, alarms_a_year=0.0, found=(0.15, 0.80, 1.0))
+    assert missed(one, four) == "5 % fall on one lift found 0.29 (asked 0.30)"
