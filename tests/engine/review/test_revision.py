@@ -313,6 +313,20 @@ def test_days_and_leads_are_told_as_the_weeks_now_stand() -> None:
     assert chest.code == "lead_muscle_once"
 
 
+def test_a_lift_that_has_its_load_is_no_longer_told_to_have_none() -> None:
+    block = small_block()
+    told = {"count": 2, "total": 5, "lifts": "bench press and row"}
+    block = replace(block, reasons=(Reason(code="loads_some", facts=told),))
+    swap = make(
+        "swap_lift", 3, lift="bench press", before=To("lift", "bench press"),
+        after=To("lift", "cable fly"),
+    )  # fmt: skip
+    left = [r for r in carried(block, accept(swap)).reasons if r.code == "loads_some"]
+    assert [r.facts["lifts"] for r in left] == ["cable fly"]
+    stop = make("stop_lift", 3, lift="bench press", before=To("lift", "bench press"))
+    assert not [r for r in carried(block, accept(stop)).reasons if r.code == "loads_some"]
+
+
 def test_a_declined_stop_keeps_its_caution_and_the_lift_does_not_climb() -> None:
     block = _with_loads_that_climb(small_block())
     file = offered(block, HURTS, 2)

@@ -11,7 +11,7 @@ from .deload import deload_reason
 from .explain_changes import change_reasons
 from .explain_lines import missing_reasons, three_lines
 from .hard_rules import logged_axial
-from .standing import hold_code, lead_code, muscle_facts
+from .standing import hold_code, lead_code, muscle_facts, without_load
 from .visits import why_free
 
 
@@ -235,24 +235,12 @@ def _like_reasons(made: Composed) -> list[Reason]:
 
 
 def _load_reasons(made: Composed) -> list[Reason]:
-    entries = made.builds[0].entries
-    without = sorted({e.lift for e in entries if e.sets[0].load_kg is None})
-    total = len({e.lift for e in entries})
-    reasons = []
-    if without:
-        code = "loads_none" if len(without) == total else "loads_some"
-        counted: dict[str, FactValue] = {
-            "count": len(without),
-            "total": total,
-            "lifts": and_listed(without),
-        }
-        reasons.append(Reason(code=code, facts=counted))
     # a lift stands in two sessions at times; each of its big steps is told, once a week
     told: dict[tuple[object, ...], Reason] = {}
     for reason in made.load_reasons:
         key = (reason.code, *(reason.facts.get(name) for name in ("lift", "week", "before_kg")))
         told.setdefault(key, reason)
-    return [*reasons, *told.values()]
+    return [*without_load(made.builds[0]), *told.values()]
 
 
 def _kept_reasons(made: Composed) -> list[Reason]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import combinations
+from itertools import chain, combinations
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason, and_listed
@@ -16,8 +16,8 @@ _LED = ("lead_muscle", "lead_muscle_once")
 
 
 def told_anew(block: Block, catalogue: Catalogue, policy: Policy) -> Block:
-    """The block with its lines of days and leads, and each reason with a muscle's sets, as its
-    weeks now are."""
+    """The block with its lines of days and leads, each reason with a muscle's sets, and what has no
+    load yet, as its weeks now are."""
     builds = block.builds
     if not builds:
         return block
@@ -39,7 +39,23 @@ def told_anew(block: Block, catalogue: Catalogue, policy: Policy) -> Block:
         code = lead_code(muscle, builds[-1], catalogue, policy) if code in _LED else code
         return replace(reason, code=code, facts=muscle_facts(muscle, builds, catalogue))
 
-    return replace(block, reasons=tuple(anew(reason) for reason in block.reasons))
+    loads = without_load(builds[-1])
+    told = ([anew(one)] if one.code not in _NO_LOADS else loads for one in block.reasons)
+    return replace(block, reasons=tuple(chain.from_iterable(told)))
+
+
+_NO_LOADS = _NONE, _SOME = ("loads_none", "loads_some")
+
+
+def without_load(week: Week) -> list[Reason]:
+    """The reason that names the lifts of a week without a load, where there are any."""
+    lifts = {entry.lift for entry in week.entries}
+    without = sorted({entry.lift for entry in week.entries if entry.sets[0].load_kg is None})
+    facts: dict[str, FactValue] = {
+        "count": len(without), "total": len(lifts), "lifts": and_listed(without)
+    }  # fmt: skip
+    code = _NONE if len(without) == len(lifts) else _SOME
+    return [Reason(code=code, facts=facts)] if without else []
 
 
 _FROM_WEEK = " out for pain from week "
