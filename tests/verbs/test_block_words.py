@@ -55,6 +55,16 @@ def test_the_aim_of_a_load_that_stays_is_printed() -> None:
     assert "barbell row: 3 × 8–12 at 40 kg, 9–10 first, rest" in text
 
 
+def test_reserves_are_told_of_the_first_set_and_of_the_last() -> None:
+    first, *_ = sets(1, 40.0, 8, 12)
+    week = block().weeks[0]
+    down = [replace(first, rir=rir) for rir in (week.rir + 1, week.rir, 0)]
+    lines = planned_lines(entry(1, "barbell row", tuple(down)), week, None, "kg")
+    assert lines[2:] == [f"{week.rir + 1:g} in reserve", "last set to failure"]
+    stays = [replace(first, rir=week.rir)] * 2
+    assert len(planned_lines(entry(1, "barbell row", tuple(stays)), week, None, "kg")) == 2
+
+
 def test_only_what_the_newest_replan_changed_is_told() -> None:
     whole = block()
     facts = {"day": "Monday", "minutes": "40", "muscles": "quads"}

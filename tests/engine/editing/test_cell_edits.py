@@ -16,12 +16,15 @@ from blockwright.engine.editing import (
     SetLoad,
     SetRange,
     SetReserve,
+    SwapLift,
     UnpinLift,
     broken_rules,
     differences,
     edited,
     rest_solved,
+    swap_candidates,
 )
+from blockwright.engine.editing.rest import taken_out
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import QUICK
 from blockwright.engine.training import Block, Entry, SetPlan
@@ -209,6 +212,54 @@ def test_two_lifts_done_in_turn_go_together() -> None:
     place = Place(week=3, session=4, lift=was[4])
     new = edited(block, OrderLift(place=place, earlier=True, only_this_week=True), setting())
     assert lifts_of(new, 3, 4) == [*was[:2], was[3], was[4], was[2], *was[5:]]
+
+
+def in_week(block: Block, session: int, **of: dict[str, object]) -> Block:
+    """The block with entries of a session of week three changed, by lift."""
+    week = block.weeks[2]
+    here = week.sessions[session - 1]
+    entries = tuple(replace(e, **of.get(e.lift, {})) for e in here.entries)  # type: ignore[arg-type]
+    sessions = [replace(s, entries=entries) if s is here else s for s in week.sessions]
+    weeks = (*block.weeks[:2], replace(week, sessions=tuple(sessions)), *block.weeks[3:])
+    return replace(block, weeks=weeks)
+
+
+def test_a_lift_that_comes_in_stands_by_its_order_and_between_no_pair() -> None:
+    block = fixed_block()
+    was = lifts_of(block, 3, 4)
+    place = Place(week=3, session=4, lift="cable lateral raise")
+    new = edited(block, AddLift(place=place, sets=2, only_this_week=True), setting())
+    at = lifts_of(new, 3, 4).index(place.lift)
+    assert lifts_of(new, 3, 4) == [*was[:at], place.lift, *was[at:]]
+    assert 0 < at < len(was), "behind the main lifts, before what comes last"
+    around = {lift: {"pair": "A", "method": "superset"} for lift in was[at - 1 : at + 1]}
+    paired = in_week(block, 4, **around)
+    new = edited(paired, AddLift(place=place, sets=2, only_this_week=True), setting())
+    assert lifts_of(new, 3, 4) == [*was[: at + 1], place.lift, *was[at + 1 :]]
+
+
+def test_a_swap_of_a_lift_done_alone_leaves_the_others_as_they_stand() -> None:
+    block, place = fixed_block(), alone_with(3, 3)
+    others = [lift for lift in lifts_of(block, 3, place.session) if lift != place.lift]
+    block = in_week(block, place.session, **{lift: {"rest_s": 205.0} for lift in others})
+    (other, *_), _ = swap_candidates(block, place, setting().catalogue, setting().policy)
+    new = edited(block, SwapLift(place=place, other=other.name, only_this_week=True), setting())
+    here = new.weeks[2].sessions[place.session - 1].entries
+    assert {e.lift for e in here} == {*others, other.name}
+    assert {e.rest_s for e in here if e.lift in others} == {205.0}
+
+
+def test_only_what_the_coach_took_out_for_good_stays_out() -> None:
+    block, last = fixed_block(), fixed_block().builds[-1]
+    gone, once, *_ = [p for p in places(block, last.week) if p.session == 1]
+    for edit in (
+        RemoveLift(place=gone),
+        RemoveLift(place=once, only_this_week=True),
+        SetCount(place=alone_with(3, 3), sets=2),
+    ):
+        block = edited(block, edit, setting())
+    assert taken_out(block, replace(last, sessions=())) == (gone.lift,)
+    assert taken_out(block, last) == ()
 
 
 @pytest.mark.slow

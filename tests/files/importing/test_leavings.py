@@ -33,6 +33,8 @@ def test_of_any_log_a_set_that_becomes_unreadable_is_listed(log: Log, tmp_path: 
          ["E2 Calories"]),
         ("Date,Lift,Sets done\n18/01/2027,Squat,3x5 @ 100\n25/01/2027,Squat,3x10 60s",
          ["C3 3x10 60s"]),
+        ("Date,Lift,Sets,kg,reps\n18/01/2027,Squat,3,100,5\n25/01/2027,Squat,3,,\n1/2/2027,Squat,30x5x,,",
+         ["C4 30x5x"]),
         ("Date,Lift,kg,reps,BW,RPE\n18/01/2027,Squat,100,5,80.5,8", []),
         ("18/01/2027,,,,\n,Squat,,Bench,\nLift,kg,reps,kg,reps\n,100,5,,\nRow,60,5,40,8",
          ["A5 Row", "A5 Row"]),
