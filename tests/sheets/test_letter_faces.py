@@ -25,8 +25,8 @@ TODAY = {  # what the first line says
     "bad night": "All four sessions; Tuesday was a bad day after a bad night, the rest held",
     "bad week": "All four sessions, a weak week",
     "two bad weeks": "All four sessions, a weak week across the board",
-    "shoulder pain": "every lift held; shoulder hurts.",
-    "two regions": "every lift held; shoulder and lower back hurt.",
+    "shoulder pain": "every lift held; assisted pull-up short of the range; shoulder hurts.",
+    "two regions": "short of the range; shoulder and lower back hurt.",
     "a week after pain": "; nothing new of the shoulder.",
     "back from a cold": "All four sessions in the first week back, and every lift held",
     "too easy": "too easy.",
@@ -93,7 +93,7 @@ def test_a_load_too_hard_for_the_effort_comes_down_where_none_is_printed() -> No
     assert "effort_beyond_target" in {reason.code for p in calf for reason in p.reasons}
     assert {p.kind for p in calf} == {"lower_load"}
     said = " ".join(" ".join(face("no log")).split())
-    assert "standing calf raise 80→75 (likely; nearer failure" in said
+    assert "likely: standing calf raise 80→75 (nearer failure" in said
 
 
 def test_first_numbers_give_loads_and_no_set_beyond_the_print() -> None:
@@ -155,7 +155,8 @@ def test_a_lift_swapped_for_pain_last_week_is_part_of_its_region_and_not_held() 
         "pull-up 2 → 3 sets, reserve 2 → 1, barbell row 4 → 5 sets, reserve 2 → 1"
     )
     assert climbs in text
-    assert "Neutral-grip dumbbell bench press: shoulder hurt lately, so held" in text
+    kept = letter_of(letter_of_story("a week after pain")).all_stays
+    assert any(line.startswith("Neutral-grip dumbbell bench press: shoulder hurt") for line in kept)
 
 
 def test_a_sign_leaves_the_letter_one_thing_to_do() -> None:

@@ -85,9 +85,15 @@ def _of_cuts(say: Callable[[Line], str]) -> Callable[[Line], str]:
     return lambda line: say(line) if line.kind == _CUT else ""
 
 
+def _in_few(line: Line) -> str:
+    """Why, of what goes up the set alone: "12 at 80"."""
+    return line.in_short if line.kind == _CUT else line.in_short.partition(" with ")[0]
+
+
 _TELLINGS = (
     _Telling(),
     _Telling(daily=lambda line: line.in_short),
+    _Telling(daily=_in_few, joined=_MERGED),
     _Telling(daily=_of_cuts(lambda line: line.in_short)),
     _Telling(daily=_of_cuts(lambda line: line.in_short), joined=_MERGED),
     _Telling(daily=_of_cuts(lambda line: line.in_short), joined=_MERGED, plain=True),
@@ -128,7 +134,7 @@ def _told(lines: Sequence[Line], telling: _Telling) -> tuple[Change, ...]:
     known = {line.place for line in lines if line.kind == "refer"} - {""}
     if telling.plain:
         lines = [_plain(line, known) for line in lines]
-    held = {(line.day, line.about) for line in lines if line.kind == _CUT and line.way == "stays"}
+    held = {(line.day, line.about) for line in lines if line.kind == _CUT}
     lines = [replace(line, why="") if line.kind == "trim_sets" and (line.day, line.about) in held
              else line for line in lines]  # fmt: skip
     at = {(line.about, line.to) for line in lines if line.is_as_lifted}
@@ -136,7 +142,8 @@ def _told(lines: Sequence[Line], telling: _Telling) -> tuple[Change, ...]:
     as_lifted = opened if telling.daily is not None or len(opened) > _FEW else []
     kinds: dict[str, list[Line]] = {}
     for line in lines:
-        by_day = telling.daily is not None and line.kind in _DAILY and line.day
+        daily = line.kind in _DAILY or (line.day, line.about) in held
+        by_day = telling.daily is not None and daily and line.day
         kind = "first" if line in as_lifted else "by day" if by_day else line.kind
         kinds.setdefault(kind, []).append(line)
     changes: list[Change] = []
@@ -225,7 +232,7 @@ def _days(lines: Sequence[Line], why: Callable[[Line], str]) -> list[Change]:
     days: dict[tuple[int, str], list[Line]] = {}
     for line in lines:
         days.setdefault((line.session, line.day), []).append(line)
-    units = dict.fromkeys(line.unit for line in lines if line.kind != "add_set" and line.unit)
+    units = dict.fromkeys(line.unit for line in lines if line.unit not in ("", "sets"))
     made: list[Change] = []
     told: set[tuple[str, str, str]] = set()
     for (_, day), mine in sorted(days.items()):
@@ -271,7 +278,9 @@ def _weaker(line: Line, usual: str) -> str:
 
 def _tight(line: Line) -> str:
     """The change in as few words as say it: "95→90"."""
-    way = "" if line.kind == "trim_sets" else line.way or ""
+    if line.kind == "trim_sets":
+        return line.change.removeprefix("not up, ")
+    way = line.way or ""
     was, to = from_to(line.was, line.to, "")
     told = _TIGHT.get(way, line.change).format(was=was, to=to)
     return told + (" by tries" if line.tries and line.way in ("load", "first") else "")

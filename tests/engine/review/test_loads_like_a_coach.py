@@ -4,6 +4,7 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from small_block import (
@@ -19,8 +20,9 @@ from small_block import (
 )
 
 from blockwright.engine.review import Proposal, Review, review
-from blockwright.engine.review.loads import LoadQuestion
-from blockwright.engine.training import Block, CheckIn, Energy, SetDone, catalogue_of
+from blockwright.engine.review.block_weeks import remade, with_sets
+from blockwright.engine.review.loads import LoadQuestion, _takes_the_step
+from blockwright.engine.training import Block, CheckIn, Energy, Entry, SetDone, catalogue_of
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says
@@ -105,6 +107,44 @@ def test_what_failed_on_monday_and_was_done_on_friday_has_not_failed() -> None:
     }
 
 
+def test_one_range_at_one_load_is_decided_once_by_the_later_better_day() -> None:
+    block = with_lift(BLOCK, "row", "chest press", 60.0)
+    short = of("chest press", MONDAY, reps=(5,), rir_low=2.0, rir_high=2.0)
+
+    def both(one: SetDone) -> SetDone:
+        return of("chest press", FRIDAY, reps=(9,), rir_low=3.0, rir_high=3.0)(short(one))
+
+    def lowered(change: Change) -> set[int | None]:
+        found = loads(read(week_three(change, block=block), block=block), "chest press")
+        return {one.session for one in found if one.kind == "lower_load"}
+
+    assert lowered(both) == set()
+
+
+def test_no_printed_climb_goes_past_sets_that_ended_short() -> None:
+    """Sets and load go up in week four; in week three the sets after the first gave seven."""
+
+    def more(entry: Entry) -> Entry:
+        made = with_sets(entry, len(entry.sets) + 1)
+        sets = tuple(replace(one, load_kg=(one.load_kg or 0.0) + 2.5) for one in made.sets)
+        return replace(made, sets=sets) if entry.lift == "squat" else entry
+
+    up = remade(BLOCK.weeks[3], lambda _, entry: [more(entry)])
+    block = replace(BLOCK, weeks=(*BLOCK.weeks[:3], up, *BLOCK.weeks[4:]))
+
+    def held(reps: int) -> set[tuple[int | None, str, str]]:
+        def later(one: SetDone) -> SetDone:
+            mine = one.lift == "squat" and one.set_number > 1
+            return replace(one, reps=(reps,), rir_low=2.0, rir_high=2.0) if mine else one
+
+        found = read(week_three(later, block=block), block=block).proposals
+        return {(p.session, p.kind, p.reasons[0].code) for p in found if p.lift == "squat"}
+
+    codes = {(kind, code) for _, kind, code in held(7)}
+    assert {("lower_load", "later_sets_short"), ("trim_sets", "sets_ended_short")} <= codes
+    assert not [kind for _, kind, _ in held(9) if kind == "trim_sets"]
+
+
 @pytest.mark.parametrize(
     ("reps", "left", "gave"),
     [(10, 2.0, True), (9, 2.0, True), (8, 2.0, False), (8, 2.5, True), (7, 5.0, False)],
@@ -150,6 +190,20 @@ def test_a_step_beyond_ten_per_cent_waits_until_its_range_is_likely() -> None:
     assert [one.kind for one in curls(0.5, 2.0)] == ["raise_load"]
     assert curls(0.9, 2.0) == []
     assert [one.kind for one in curls(0.9, 6.0)] == ["raise_load"]
+
+
+@pytest.mark.parametrize(("sure", "takes"), [(0.51, True), (0.37, False)])
+def test_no_step_beyond_ten_per_cent_is_less_than_even(sure: float, takes: bool) -> None:
+    last = SimpleNamespace(first=SimpleNamespace(rir=9.0), target=SimpleNamespace(rir=3.0))
+    landing = SimpleNamespace(p_reaches=lambda kg: 0.2, cost=lambda kg: -kg)
+    question: Any = SimpleNamespace(
+        done=(last,),
+        landing=landing,
+        policy=default_policy(),
+        before_kg=6.0,
+        p_first=lambda kg: sure,
+    )
+    assert _takes_the_step(question, 8.0) is takes
 
 
 def test_a_long_step_that_fails_at_once_is_taken_back_to_what_gave_its_range() -> None:

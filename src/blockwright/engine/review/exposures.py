@@ -95,6 +95,16 @@ class Exposure:
         return asked.reps_low - first.first_reps - left
 
     @property
+    def later_short(self) -> float:
+        """Share of the sets after the first that ended under the printed range, what they left
+        counted in; 0 without a plan."""
+        asked, later = self.target, self.sets[1:]
+        if asked is None or not later:
+            return 0.0
+        given = [one.first_reps + max((one.rir or 0.0) - asked.rir, 0.0) for one in later]
+        return sum(reps < asked.reps_low for reps in given) / len(later)
+
+    @property
     def failed(self) -> bool:
         """Whether the first set ended clearly below its printed range, with no more left."""
         asked = self.target

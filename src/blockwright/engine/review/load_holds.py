@@ -248,23 +248,6 @@ def first_set_failed(case: WeekCase, done: Sequence[Exposure]) -> Reason | None:
     return Reason(code="first_set_failed", facts=told)
 
 
-def not_past_short(case: WeekCase, question: LoadQuestion, choice: LoadChoice) -> LoadChoice:
-    """The choice no harder than what was lifted, where most of the session's sets after the first
-    ended under the printed range, what they left counted in, and the first not far above it."""
-    last = question.done[-1] if question.done and case.window.week.kind == "build" else None
-    asked = None if last is None else last.target
-    harder = question.effective(choice.load_kg) > question.effective(question.before_kg)
-    if last is None or asked is None or not (harder and case.window.holds(last.day)):
-        return choice
-    given = [one.first_reps + max((one.rir or 0.0) - asked.rir, 0.0) for one in last.sets[1:]]
-    far = min(last.spare or 0.0, last.first.first_reps - asked.reps_high) > FAR_REPS
-    if far or 2 * sum(reps < asked.reps_low for reps in given) <= len(given):
-        return choice
-    told = {"lift": last.lift, "done": done_text(last, case.lifter.units)}
-    short = Reason(code="later_sets_short", facts=told)
-    return replace(choice, load_kg=question.again_kg, reasons=(short,), lost=None)
-
-
 def no_leap(case: WeekCase, question: LoadQuestion, choice: LoadChoice) -> LoadChoice:
     """The choice no further above the print than one change may be, or than what was lifted."""
     printed_kg, wanted_kg = question.entry.sets[0].load_kg, choice.load_kg

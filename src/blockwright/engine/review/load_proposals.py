@@ -28,7 +28,6 @@ from .load_holds import (
     lighter_lift,
     lightest_too_heavy,
     no_leap,
-    not_past_short,
     on_bad_days,
     one_step,
     within_reach,
@@ -37,6 +36,7 @@ from .loads import LoadChoice, LoadQuestion, chosen_load
 from .missed_days import missed_there
 from .proposals import Kind, Proposal, RunnerUp, Stay, To, load_facts, proposal_id, sure
 from .safety_proposals import pain_caution
+from .short_sets import SHORT, not_past_short
 
 NOT_YET = ("fill_the_range", "fell_short_before", "kit_ends", "band_too_strong")
 """Why the kit's next step waits, which is more than one change may be or is not there."""
@@ -80,7 +80,7 @@ def loads_read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
         lift = case.catalogue.find(name)
         if lift is None or case.stopped(name):
             continue
-        places = _one_load_a_range(_never_both(_places(case, lift, entries)))
+        places = _one_load_a_range(case, _never_both(_places(case, lift, entries)))
         quiet = [p for p in places if not (p.waits or _kind(p) or
                  any(one.code != "first_set_failed" for one in p.held))]  # fmt: skip
         if swap := next((s for p in quiet if (s := lighter_lift(case, p.question))), None):
@@ -150,11 +150,18 @@ def _never_both(places: Sequence[_Place]) -> list[_Place]:
     return made
 
 
-def _one_load_a_range(places: Sequence[_Place]) -> list[_Place]:
-    """The easiest load chosen for a range, wherever the week prints that range at one load."""
+def _one_load_a_range(case: WeekCase, places: Sequence[_Place]) -> list[_Place]:
+    """One load for a range, wherever the week prints that range at one load: what its latest day
+    says where that was no bad one and gave what is asked, else, and of first loads, the easiest."""
     made = []
     for place in places:
         alike = [other for other in places if _printed_alike(place, other)]
+        last = max(alike, key=lambda one: [done.day for done in one.question.done[-1:]])
+        gave = last.question.gave_asked and last.question.done[-1].day not in case.bad_days
+        if place.printed_kg is not None and gave:
+            mine = replace(last.question, entry=place.question.entry)
+            made.append(replace(last, session=place.session, question=mine))
+            continue
         easiest = min(alike, key=lambda other: place.question.effective(other.choice.load_kg))
         made.append(replace(place, choice=easiest.choice))
     return made
@@ -197,6 +204,7 @@ def _kind(place: _Place) -> Kind | None:
         return None
     lands = lands or (waits <= {*MILD, "missed_that_day"} and _was_given(question, printed))
     small = question.is_one_change(question.before_kg, printed)
+    small = small and place.choice.reasons[0].code != SHORT
     return None if not place.held and lands and small else "lower_load"
 
 

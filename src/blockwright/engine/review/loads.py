@@ -19,7 +19,7 @@ from blockwright.engine.strength.landing import FAR_REPS, POLICY
 from blockwright.engine.training import Entry, Lift, Lifter, SetDone, effective_load_kg
 from .exposures import Exposure
 from .load_steps import is_one_change, step_limit_kg
-from .proposals import load_facts, percent
+from .proposals import EVEN, load_facts, percent
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -251,12 +251,14 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
 
 def _takes_the_step(question: LoadQuestion, load_kg: float) -> bool:
     """Whether a step beyond the limit lands better and probably in its range, else the sheet moves
-    the range; or the last set left so much more than asked that repetitions are not the answer."""
+    the range; or as probably as not, after a set that left so much more than asked that repetitions
+    are not the answer."""
     last = question.done[-1] if question.done else None
     asked = last.target if last is not None else None
     left = 0.0 if last is None or asked is None else (last.first.rir or 0.0) - asked.rir
     landing, least = question.landing, question.policy.number("load.reach_probability")
-    likely = landing.p_reaches(load_kg) >= least or left >= FAR_REPS
+    even = left >= FAR_REPS and question.p_first(load_kg) >= EVEN
+    likely = even or landing.p_reaches(load_kg) >= least
     return likely and landing.cost(load_kg) < landing.cost(question.before_kg)
 
 

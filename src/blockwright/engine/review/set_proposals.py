@@ -13,6 +13,7 @@ from .exposures import day_of, planned_entries
 from .load_holds import sets_near_pain
 from .proposals import Proposal, Stay, To, proposal_id, sure
 from .sets import SetsChoice, chosen_sets
+from .short_sets import ended_short
 
 
 def sets_read(
@@ -40,7 +41,7 @@ def sets_read(
         no_gain=no_gain,
         nothing_beyond=nothing_beyond,
     )
-    spared = held_near_pain(board)
+    spared = held_sets(board)
     changes: list[Proposal] = []
     stays: list[Stay] = []
     for choice in chosen_sets(board):
@@ -57,14 +58,16 @@ def sets_read(
     return _one_an_entry([*held, *changes]), stays
 
 
-def held_near_pain(board: Board) -> dict[Place, tuple[int, Reason]]:
+def held_sets(board: Board) -> dict[Place, tuple[int, Reason]]:
     """Takes printed sets back to last week's where a sore joint is loaded, by a small lift at all,
-    by another much; to one more where it is quiet again. What is left of each place, and why."""
+    by another much, and where last week's ended short; to one more where it is quiet again. What is
+    left of each place, and why."""
     found: dict[Place, tuple[int, Reason]] = {}
     for spot in board.spots:
         more, reason = 0, sets_near_pain(board.case, spot.lift)
         if reason is None and spot.entry.waits and spot.lift.name not in board.case.pain:
             more, reason = 1, Reason(code="sets_come_back", facts={"lift": spot.lift.name})
+        reason = reason or ended_short(board.case, spot.lift, spot.session.session)
         if reason is None or spot.printed <= spot.was + more:
             continue
         for each in board.together(spot):

@@ -108,6 +108,13 @@ def done_text(exposure: Exposure, unit: Unit) -> str:
     return f"{before}{reps}{at}{left}"
 
 
+def each_set(exposure: Exposure, unit: Unit) -> str:
+    """ "5, 4, 4, 3 at 90": every set, of a lift whose later ones matter."""
+    given = ", ".join(str(done.first_reps) for done in exposure.sound)
+    load = number_text(in_unit(exposure.work_load_kg, unit))
+    return f"{given} at {load}" if exposure.work_load_kg > 0 else given
+
+
 def _repeated(exposures: Sequence[Exposure], unit: Unit) -> bool:
     """Whether the last two are told in the same words, what was left apart."""
     told = [done_text(one, unit).partition(" with ")[0] for one in exposures[-2:]]
@@ -188,7 +195,7 @@ def printed_climb(case: WeekCase, proposals: Sequence[Proposal]) -> Climb:
     now = planned_entries(this, case.catalogue)
     moved = {(p.lift, p.session, p.after.key) for p in proposals if p.after is not None}
     out = {*case.pain, *(p.lift for p in proposals if p.kind in ("stop_lift", "swap_lift"))}
-    cut = {p.muscle for p in proposals if p.kind == "trim_sets"}
+    cut = {p.muscle for p in proposals if p.kind == "trim_sets" and p.lift is None}
     loads = sets = 0
     days: dict[date, list[str]] = {}
     for name, entries in planned_entries(following, case.catalogue).items():
