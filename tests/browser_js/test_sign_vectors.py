@@ -20,7 +20,7 @@ def notes() -> list[str]:
         for line in (NOTES / f"invented_{name}.txt").read_text(encoding="utf-8").splitlines():
             if line and not line.startswith("#"):
                 found.append(line.split(start, 1)[1] if start else line)
-    for author in ("a", "b", "c", "d", "e", "f", "g", "h", "i", "j", "q"):
+    for author in ("a", "b", "c", "d", "e", "f", "g", "h", "i", "j", "q", "held_out_w"):
         for line in (NOTES / f"notes_{author}.tsv").read_text(encoding="utf-8").splitlines()[1::4]:
             found.append(line.split("\t", 1)[1])
     return found
@@ -30,6 +30,8 @@ def odd_ones(known: list[str]) -> list[str]:
     """Halves of notes joined, letters exchanged, marks strewn in."""
     chance = Random(20270104)
     made = ["", " ", "?!?", "\u00e9\ud83d\ude00 chest", "no " * 400 + "dizzy", "chest-pain 2.5/10"]
+    made += ["asked about palpitations: yes", "asked about chest pain and i said yes"]
+    made += ["left shoulder a bit of a pinch on the way down", "hip a bit sore then it popped"]
     for _ in range(400):
         one, other = chance.choice(known).split(), chance.choice(known).split()
         words = [*one[: len(one) // 2 + 1], chance.choice([",", "but", "no", "or", ""]), *other]

@@ -75,7 +75,8 @@ def test_a_load_on_a_part_of_the_body_is_no_sign(note: str, is_raised: bool) -> 
 @pytest.mark.parametrize(
     ("author", "signs", "harmless"),
     [("held_out", 150, 150), ("held_out_p", 120, 120), ("held_out_q", 120, 110),
-     ("held_out_r", 60, 60), ("held_out_s", 60, 60), ("held_out_t", 7, 37)],
+     ("held_out_r", 60, 60), ("held_out_s", 60, 60), ("held_out_t", 7, 37),
+     ("held_out_w", 126, 94)],
 )  # fmt: skip
 def test_notes_nobody_tuned_on(author: str, signs: int, harmless: int) -> None:
     """They serve for counting only; `docs/safety.md` says what is asked and what is reached."""
@@ -107,6 +108,19 @@ def test_a_denial_or_an_if_that_is_taken_back_denies_nothing(note: str, is_raise
     assert bool(signs_found(note)) is is_raised
 
 
+@pytest.mark.parametrize("sign", ["palpitations", "dizziness", "chest pain", "numbness"])
+def test_who_was_asked_for_a_sign_and_says_yes_has_it(sign: str) -> None:
+    for asked in (f"asked about {sign}", f"coach asked about {sign}"):
+        said = [
+            f"{asked}{mark}{yes}"
+            for mark in (". ", ": ", ", ", "? ", " and i said ")
+            for yes in ("yes", "yep")
+        ]
+        assert [one for one in said if not signs_found(one)] == []
+        assert not signs_found(f"{asked}. no")
+    assert not signs_found("told to stop if dizzy. yesterday was easy")
+
+
 JOINTS = ("elbow", "knee", "shoulder", "wrist", "hip", "ankle", "lower back", "foot", "groin")
 SIDES = ("", "left ", "inside of the right ", "top of the ")
 
@@ -124,6 +138,18 @@ def test_a_plain_pain_of_a_joint_is_no_sign(joint: str) -> None:
     notes = [one.format(f"{side}{joint}") for side in SIDES for one in says]
     raised = [note for note in notes if signs_found(note)]
     assert raised == []
+
+
+@pytest.mark.parametrize("joint", JOINTS)
+def test_a_joint_that_hurts_a_little_is_no_sign_on_either_side(joint: str) -> None:
+    """Of "a bit pinchy on the way down" one side was referred and the other not."""
+    says = ("a bit pinchy", "slightly sore", "a little achy", "a bit of a pinch")
+    where = ("", " on the way down", " on the way up", " at the bottom", " in the last set")
+    notes = [f"{side}{joint} {one}{at}" for side in SIDES for one in says for at in where]
+    assert [note for note in notes if signs_found(note)] == []
+    more = ("and fingers numb", "then it popped", "and walking uphill too, chest tight")
+    sides = [f"{side}{joint} a bit sore {one}" for side in SIDES for one in more]
+    assert [note for note in sides if not signs_found(note)] == []
 
 
 @pytest.mark.parametrize("joint", JOINTS)

@@ -21,6 +21,8 @@ PLAIN_PAIN = """
 <joint> ^5 <low> $
 <joint> ^5 <low> on|when|with|after|at|today|for|or|of|out|max
 <pain>|<ache>|<sore> ~1 <low> in|at|on ~4 <joint>
+<joint> ~2 bit|little|slightly|mildly|tad ~2 pinch*|<ache>|<sore> $
+<joint> ~2 bit|little|slightly|mildly|tad ~2 pinch*|<ache>|<sore> on|in|at|during|after|when
 """
 """A joint or muscle and how much it hurts: pain to train round, no sign, if nothing says more."""
 MORE = (
@@ -29,6 +31,7 @@ MORE = (
     "blood extreme deny more"
 )
 """Classes that say more than a plain pain."""
+PINCHES = "pinch pinching"  # Of the class `press`, but of a joint they say no more than a pain
 PRONOUNS = "i you u we it he she they your"
 OWNERS = "my a the our another some training gym old new"
 UNSURE = "as like sure know wonder wondering unsure dunno was idea"
@@ -43,7 +46,8 @@ NOT_ME = "to beside with behind near by of"
 def is_plain_pain(reading: "NoteReading") -> bool:
     """Whether a note says of a place only that it hurts, and how little: what the bands for pain
     are for (`safety.pain_stop_above`)."""
-    says_more = not word_set(MORE).isdisjoint(reading.named)
+    said = zip(reading.tokens, reading.classes, strict=True)
+    says_more = any(word_set(MORE) & {*here} for word, here in said if word not in PINCHES.split())
     patterns = () if says_more else (one for line in lines(PLAIN_PAIN) for one in compiled(line))
     return any(True for one in patterns for _ in reading.matches(one, aloud=True))
 
@@ -54,10 +58,9 @@ def counts(reading: "NoteReading", places: "Sequence[Place]") -> bool:
     if any(_denied(reading, a, taken) for a, _ in places):
         return False
     end = places[-1][1]
-    answer = [*_answer(reading, end)]
-    if _denied_after(reading, end) or _is_no(reading, answer):
+    if _denied_after(reading, end) or _is_no(reading, _answer(reading, end)):
         return False
-    supposed = _supposed(reading, places, taken) and not _is_yes(reading, answer)
+    supposed = _supposed(reading, places, taken) and not is_yes(reading, end)
     return not supposed and not _of_another(reading, places)
 
 
@@ -126,16 +129,16 @@ def _denied_after(reading: "NoteReading", end: int) -> bool:
 
 
 def _answer(reading: "NoteReading", end: int) -> range:
-    """The clause behind the mark that ends a sign's."""
+    """The clause behind the mark that ends a sign's, or a yes without one ("palpitations: yes")."""
     tokens = reading.tokens
     near = range(end, min(end + 4, len(tokens)))
-    mark = next((i for i in near if tokens[i] in (",", "?", ".")), None)
+    mark = next((i for i in near if tokens[i] in (",", "?", ".", *YES)), None)
     if mark is None or (tokens[mark] == "." and mark != end):
         return range(0)
-    stop = mark + 1
+    stop = start = mark if tokens[mark] in YES else mark + 1
     while not reading.is_mark(stop):
         stop += 1
-    return range(mark + 1, stop)
+    return range(start, stop)
 
 
 def _is_no(reading: "NoteReading", answer: Sequence[int]) -> bool:
@@ -146,10 +149,14 @@ def _is_no(reading: "NoteReading", answer: Sequence[int]) -> bool:
     return all("said_no" in here or "said_rest" in here for here in said)
 
 
-def _is_yes(reading: "NoteReading", answer: Sequence[int]) -> bool:
-    """ "Stop if dizzy. It did", "asked about chest pain, yes": it was more than supposed."""
-    said = " ".join(reading.tokens[i] for i in answer)
-    return said.startswith(YES) and not any(i in reading.denials for i in answer)
+def is_yes(reading: "NoteReading", end: int) -> bool:
+    """ "Stop if dizzy. It did", "asked about chest pain, yes": it was more than supposed.
+    `end`: the word behind the sign."""
+    answer = _answer(reading, end)
+    said = " ".join(reading.tokens[i] for i in answer) + " "
+    return said.startswith(tuple(f"{yes} " for yes in YES)) and not any(
+        i in reading.denials for i in answer
+    )
 
 
 def _supposed(reading: "NoteReading", places: "Sequence[Place]", taken: set[int]) -> bool:

@@ -6,14 +6,15 @@ are matched within clauses; a match counts unless it is denied (`denial.py`); al
 weighed (`evidence.py`), which finds what no rule foresaw and drops what only sounds like a sign.
 The phone runs the same tables with the same steps (`static/blockwright/signs.js`)."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from blockwright.engine.signs import BLOOD, QUESTIONS, SignFound
-from .denial import counts, is_plain_pain
+from .denial import counts, is_plain_pain, is_yes
 from .evidence import doubt_left, sign_meant
 from .patterns import Pattern, PatternIndex, compiled, sections
-from .reading import NoteReading
+from .reading import NoteReading, Place
 from .tables import ALWAYS, CONTEXTS, RULES
 
 
@@ -35,7 +36,7 @@ def signs_found(note: str) -> tuple[SignFound, ...]:
     reading = NoteReading(note)
     sure = signs_by_rule(reading)
     doubt = doubt_left(reading, sure)
-    if doubt is None and sure.get(BLOOD):
+    if doubt is None and (sure.get(BLOOD) or _is_answered(reading)):
         doubt = True  # no other words explain it away
     if doubt is None or is_plain_pain(reading):
         return ()
@@ -50,16 +51,22 @@ def signs_by_rule(reading: NoteReading) -> dict[str, bool]:
     sure: dict[str, bool] = {}
     for number in index.near(reading.words, reading.named):
         rule = table[number]
-        if rule.sign not in sure and _holds(rule, reading):
+        if rule.sign not in sure and any(True for _ in _standing(rule, reading)):
             sure[rule.sign] = rule.sure
     return sure
 
 
-def _holds(rule: Rule, reading: NoteReading) -> bool:
-    return any(
-        counts(reading, places) and not reading.has(rule.unless, places[0][0])
-        for places in reading.matches(rule.pattern)
-    )
+def _standing(rule: Rule, reading: NoteReading) -> Iterator[tuple[Place, ...]]:
+    for places in reading.matches(rule.pattern):
+        if counts(reading, places) and not reading.has(rule.unless, places[0][0]):
+            yield places
+
+
+def _is_answered(reading: NoteReading) -> bool:
+    """Whether somebody was asked for a sign and said yes."""
+    table, index = rules()
+    near = (table[number] for number in index.near(reading.words, reading.named))
+    return any(is_yes(reading, at[-1][1]) for rule in near for at in _standing(rule, reading))
 
 
 @cache

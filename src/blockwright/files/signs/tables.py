@@ -21,8 +21,10 @@ MERGED = (
     ("outta breath", "breathless"),
     ("out of puff", "breathless"),
     ("out of air", "breathless"),
+    ("on the way down", "on lowering"),
+    ("on the way up", "on lowering"),
 )
-"""Phrases read as one word."""
+"""Phrases read as one word; the last two are where in a lift, not where a pain goes."""
 BREAKERS = "then good great fine ok okay strong nice while whilst because so"
 """Words over which a gap does not reach; nor over another part of the body, unless joined by
 one of `JOINERS`."""

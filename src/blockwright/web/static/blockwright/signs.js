@@ -280,7 +280,8 @@ class Reading {
 // ------------------------------------------------------------------------------------------- denial
 
 function isPlainPain(reading) {
-  if ([...reading.named].some((name) => inList("MORE", name))) return false;
+  const saysMore = (here) => [...here.keys()].some((name) => inList("MORE", name));
+  if (reading.classes.some((here, at) => saysMore(here) && !inList("PINCHES", reading.tokens[at]))) return false;
   return patternsOf(TABLES.PLAIN_PAIN).some((one) => !reading.matches(one, true).next().done);
 }
 
@@ -289,9 +290,8 @@ function counts(reading, places) {
   for (const [a, b] of places) for (let i = a; i < b; i += 1) taken.add(i);
   if (places.some(([a]) => isDenied(reading, a, taken))) return false;
   const end = places.at(-1)[1];
-  const answer = answerOf(reading, end);
-  if (isDeniedAfter(reading, end) || isNo(reading, answer)) return false;
-  return !(isSupposed(reading, places, taken) && !isYes(reading, answer)) && !isOfAnother(reading, places);
+  if (isDeniedAfter(reading, end) || isNo(reading, answerOf(reading, end))) return false;
+  return !(isSupposed(reading, places, taken) && !isYes(reading, end)) && !isOfAnother(reading, places);
 }
 
 function* walk(reading, from, taken, over = new Set()) {
@@ -344,11 +344,12 @@ function isDeniedAfter(reading, end) {
 
 // The words of the clause behind the mark that ends a sign's.
 function answerOf(reading, end) {
-  const { tokens } = reading, answer = [];
+  const { tokens } = reading, answer = [], most = Math.min(end + 4, tokens.length);
+  const isYesWord = (token) => TABLES.YES.includes(token);
   let mark = end;
-  while (mark < Math.min(end + 4, tokens.length) && ![",", "?", "."].includes(tokens[mark])) mark += 1;
-  if (mark >= Math.min(end + 4, tokens.length) || (tokens[mark] === "." && mark !== end)) return answer;
-  for (let index = mark + 1; !reading.isMark(index); index += 1) answer.push(index);
+  while (mark < most && ![",", "?", "."].includes(tokens[mark]) && !isYesWord(tokens[mark])) mark += 1;
+  if (mark >= most || (tokens[mark] === "." && mark !== end)) return answer;
+  for (let index = isYesWord(tokens[mark]) ? mark : mark + 1; !reading.isMark(index); index += 1) answer.push(index);
   return answer;
 }
 
@@ -358,9 +359,10 @@ function isNo(reading, answer) {
     && said.every((here) => here.has("said_no") || here.has("said_rest"));
 }
 
-function isYes(reading, answer) {
-  const said = answer.map((index) => reading.tokens[index]).join(" ");
-  return TABLES.YES.some((yes) => said.startsWith(yes)) && !answer.some((index) => reading.denials.has(index));
+function isYes(reading, end) {
+  const answer = answerOf(reading, end);
+  const said = `${answer.map((index) => reading.tokens[index]).join(" ")} `;
+  return TABLES.YES.some((yes) => said.startsWith(`${yes} `)) && !answer.some((index) => reading.denials.has(index));
 }
 
 function isSupposed(reading, places, taken) {
@@ -506,7 +508,7 @@ export const signsFound = cached((note) => {
     if (!found.has(rule.sign) && holds(rule, reading)) found.set(rule.sign, rule.sure);
   }
   let doubt = doubtLeft(reading, [...found.values()]);
-  if (doubt === null && found.get(TABLES.BLOOD)) doubt = true; // no other words explain it away
+  if (doubt === null && (found.get(TABLES.BLOOD) || isAnswered(reading))) doubt = true; // no other words explain it away
   if (doubt === null || isPlainPain(reading)) return [];
   if (found.size === 0) found.set(signMeant(reading), false);
   return Object.keys(TABLES.QUESTIONS).filter((sign) => found.has(sign))
@@ -514,9 +516,14 @@ export const signsFound = cached((note) => {
     .map(({ sign, sure }) => ({ sign, sure, asks: sure ? null : TABLES.QUESTIONS[sign] }));
 });
 
-function holds(rule, reading) {
+const holds = (rule, reading) => !standing(rule, reading).next().done;
+
+function* standing(rule, reading) {
   for (const places of reading.matches(rule.pattern)) {
-    if (counts(reading, places) && !reading.has(rule.unless, places[0][0])) return true;
+    if (counts(reading, places) && !reading.has(rule.unless, places[0][0])) yield places;
   }
-  return false;
+}
+
+function isAnswered(reading) {
+  return rules("").some((rule) => [...standing(rule, reading)].some((places) => isYes(reading, places.at(-1)[1])));
 }
