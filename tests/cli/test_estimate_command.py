@@ -160,3 +160,12 @@ def test_the_text_says_on_which_scale_a_bodyweight_lift_stands(
     )
     assert " kg with the bodyweight it moves, 80 % sure" in pull_up
     assert "bodyweight" not in bench
+
+
+def test_check_ins_in_place_of_sets_are_named(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "checkins.csv"
+    path.write_text("when,measure,about,value,unit\n2027-01-04,sleep,,3,\n", encoding="utf-8")
+    assert exit_code(["estimate", str(path)]) == 2
+    assert "is a check-ins file" in capsys.readouterr().err

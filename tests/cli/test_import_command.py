@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import xlsxwriter
 
 from blockwright.cli.main import exit_code
 
@@ -153,3 +154,59 @@ def test_the_file_that_is_read_is_not_written_over(run: Command, log: Path) -> N
     assert result.code == 2
     assert "name another file" in result.stderr
     assert log.read_text(encoding="utf-8") == LOG
+
+
+def rows_of(run: Command, path: Path) -> list[str]:
+    """Load, unit, repetitions and RIR of each set."""
+    out = path.with_name("sets.csv")
+    assert run(path, "-o", out).code == 0
+    rows = [line.split(",") for line in out.read_text(encoding="utf-8").splitlines()[1:]]
+    return [" ".join(row[3:7]) for row in rows]
+
+
+def test_behind_a_load_with_its_sets_stands_an_effort(run: Command, tmp_path: Path) -> None:
+    """ "3x12 @ 10" is a load in a file of such loads, "100 3x5 @8" ends in an effort all the
+    same."""
+    path = tmp_path / "log.csv"
+    told = [
+        "Hammer curl;3x12 @ 12",
+        "Hammer curl;3x12 @ 10",
+        "Row;4x6 @ 62,5",
+        "Squat;Top: 100kg 2x5 @8",
+    ]
+    lines = [f"2027-03-0{day};{line}" for day, line in enumerate(told, 1)]
+    path.write_text("\n".join(["Date;Exercise;Work", *lines]), encoding="utf-8")
+    found = rows_of(run, path)
+    assert found[:6] == ["12 kg 12 "] * 3 + ["10 kg 12 "] * 3
+    assert found[-2:] == ["100 kg 5 ", "100 kg 5 2"]
+
+
+def test_the_unit_of_one_tab_is_not_that_of_the_others(run: Command, tmp_path: Path) -> None:
+    path = tmp_path / "gym.xlsx"
+    with xlsxwriter.Workbook(str(path)) as book:
+        for tab, load in (("Mina", 60), ("Ruth (lb)", 135), ("Tobias", 100)):
+            sheet = book.add_worksheet(tab)
+            sheet.write_row(0, 0, ["Date", "Exercise", "Work"])
+            sheet.write_row(1, 0, ["2027-02-01", "Front squat", f"{load}x8,8"])
+    loads = {" ".join(row.split()[:2]) for row in rows_of(run, path)}
+    assert loads == {"60 kg", "135 lb", "100 kg"}
+
+
+def test_an_easy_set_of_a_light_day_is_not_asked_about(run: Command, tmp_path: Path) -> None:
+    """As in a deload; beside heavier sets of the day so low an effort is still asked about."""
+    heads = "Date,Exercise,Weight (kg),Reps,RIR\n"
+    heavy = "".join(f"2027-02-0{day},Bench press,80,8,2\n" for day in range(1, 6))
+    path = tmp_path / "log.csv"
+    path.write_text(heads + heavy + "2027-02-08,Bench press,70,10,6\n", encoding="utf-8")
+    assert run.json(path, "-o", tmp_path / "sets.csv")["questions"] == []
+    path.write_text(heads + heavy + "2027-02-05,Bench press,70,10,6\n", encoding="utf-8")
+    asked = run.json(path, "-o", tmp_path / "sets.csv")["questions"]
+    assert [one["id"] for one in asked] == ["doubtful"]
+
+
+def test_a_text_document_gets_its_own_mend(run: Command, tmp_path: Path) -> None:
+    path = tmp_path / "log.docx"
+    path.write_bytes(b"PK\x03\x04 whatever")
+    result = run(path, "-o", tmp_path / "sets.csv")
+    assert result.code == 2
+    assert "copy its table into a spreadsheet" in result.stderr

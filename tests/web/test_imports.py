@@ -108,6 +108,17 @@ def test_a_batch_is_taken_back_whole_and_may_come_again(gym: people.World, coach
         assert logged(gym) == before
 
 
+def test_the_preview_says_what_is_stored_already(gym: people.World, coach: Client) -> None:
+    more = SHEET + "2026-01-08,Bench press,85,6\n"
+    first = coach.get(upload(coach, gym, SHEET)).content.decode()
+    assert "already" not in first
+    coach.post(upload(coach, gym, SHEET), {"do": "store"})
+    again = coach.get(upload(coach, gym, SHEET)).content.decode()
+    assert "6 of them are here already" in again
+    longer = coach.get(upload(coach, gym, more, "grown.csv")).content.decode()
+    assert "6 of them are here already" in longer
+
+
 def test_a_file_of_ours_is_a_batch_too(gym: people.World, coach: Client) -> None:
     before = logged(gym)
     text = "when,lift,set,load,unit,reps,rir\n2026-01-05,bench press,1,80,kg,8,2\n"

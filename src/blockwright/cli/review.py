@@ -67,8 +67,7 @@ def report(
     facts: Annotated[Path, option("The log of sets (CSV).", "SETS")],
     checkins: PlainCheckinsOption = None,
     proposals: Annotated[
-        list[Path] | None,
-        option("A week's proposals (JSON); may be repeated.", "PROPOSALS"),
+        list[Path] | None, option("A week's proposals (JSON); may be repeated.", "PROPOSALS")
     ] = None,
     through: Annotated[
         datetime | None, day("The last day to look at; else the block's last.")

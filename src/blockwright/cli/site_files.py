@@ -113,8 +113,7 @@ def restore(
 )
 def import_(
     files: Annotated[
-        list[Path],
-        typer.Argument(metavar="FILE...", help="Workbooks (xlsx) or CSV files."),
+        list[Path], typer.Argument(metavar="FILE...", help="Workbooks (xlsx) or CSV files.")
     ],
     out: Annotated[Path, typer.Option("-o", metavar="FILE.csv", help="The file to write.")],
     lifter: Annotated[Path | None, option("Lifter file: usual unit, own lifts.", "LIFTER")] = None,

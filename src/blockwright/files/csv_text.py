@@ -17,7 +17,7 @@ from .near import nearest
 
 _SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "upright strokes"}
 _NOT_TEXT = {
-    b"PK\x03\x04": "is a workbook or an archive, not a CSV file",
+    b"PK\x03\x04": "is a workbook, a text document or an archive, not a CSV file",
     b"\xd0\xcf\x11\xe0": "is an old workbook, not a CSV file",
     b"%PDF": "is a PDF, not a CSV file",
     b"\x89PNG": "is a picture, not a CSV file",
@@ -89,6 +89,9 @@ def read_csv(path: Path, known: Sequence[str], required: Sequence[str]) -> CsvFi
         says = f"has more than {MOST_COLUMNS} columns"
         mend = "keep the columns that are known"
         raise BadInput.of(says, mend, file=path.name, row=header_at + 1)
+    if "lift" in required and {"measure", "value"} <= {*columns}:
+        mend = "give it as --checkins, beside a sets file"
+        raise BadInput.of("is a check-ins file, no sets file", mend, file=path.name)
     problems, notes = _header_findings(path.name, header_at + 1, columns, known, required)
     BadInput.raise_any(problems)
     if "'" in text:
@@ -118,9 +121,11 @@ def column_name(cell: str) -> str:
 
 def decoded(path: Path, most_bytes: int | None = None) -> tuple[str, list[Problem]]:
     data = read_limited(path, most_bytes or MOST_BYTES, cut=most_bytes is not None)
+    is_text = path.suffix.lower() in (".doc", ".docx", ".odt", ".pages", ".pdf", ".rtf")
+    copy = "copy its table into a spreadsheet, and " * is_text
     for magic, says in _NOT_TEXT.items():
         if data.startswith(magic):
-            raise BadInput.of(says, "save it as CSV (UTF-8)", file=path.name)
+            raise BadInput.of(says, f"{copy}save it as CSV (UTF-8)", file=path.name)
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         return _decoded_utf16(data, path.name)
     if b"\x00" in data:

@@ -17,7 +17,7 @@ from django.utils import timezone
 
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput
-from blockwright.engine.training import CheckIn
+from blockwright.engine.training import CheckIn, SetDone
 from blockwright.files import checkins_file, sets_file
 from blockwright.files.csv_text import header_of
 from blockwright.files.facts_csv import checkin_row, checkins_csv, rir_text, sets_csv
@@ -64,6 +64,12 @@ class ImportPreview:
     """Of a scale's or a watch's export, or of the tabs of a workbook beside those of sets."""
 
     @property
+    def sets(self) -> list[SetDone]:
+        """Those of the one lifter they are stored for."""
+        own = (one for one in self.draft.sets if not self.people or one.lifter == self.person)
+        return [replace(one, lifter=None) for one in own]
+
+    @property
     def measured(self) -> list[tuple[date, str, str]]:
         """Day, measure, and value with its unit, of each check-in."""
         rows = ((one.moment.day, checkin_row(one)) for one in self.checkins)
@@ -78,9 +84,8 @@ def is_foreign(given: Given) -> bool:
     if ending not in (".csv", ".tsv", ".txt"):
         return False
     with TemporaryDirectory() as folder:
-        path = _written([given], Path(folder))[0]
         own = {*sets_file.COLUMNS, *checkins_file.COLUMNS}
-        return len(own & set(header_of(path, tuple(own)))) < _OF_OURS
+        return len(own & {*header_of(placed(given, Path(folder), 0), tuple(own))}) < _OF_OURS
 
 
 def hold_sheets(by: User, row: Lifter, given: Sequence[Given]) -> Batch:
@@ -129,7 +134,7 @@ def preview(batch: Batch) -> ImportPreview:
     wishes.fallback_year = first.year
     with TemporaryDirectory() as folder:
         given = [Given(name, base64.b64decode(content)) for name, content in batch.files]
-        paths = _written(given, Path(folder))
+        paths = [placed(one, Path(folder), number) for number, one in enumerate(given)]
         try:
             draft = draft_of(paths, catalogue, wishes)
         except NoSets as no_sets:
@@ -181,14 +186,11 @@ def store_batch(by: User, row: Lifter, batch: Batch, now: datetime) -> int:
         found = preview(batch)
         if not (found.rows or found.checkins):
             raise BadInput.of("nothing can be stored yet", "answer what is asked first")
-        own = [done for done in found.draft.sets if not found.people or done.lifter == found.person]
         sent = []
-        if own:
-            text = sets_csv([replace(done, lifter=None) for done in own])
-            sent.append(Given(name="sets.csv", content=text.encode("utf-8")))
+        if own := found.sets:
+            sent.append(Given(name="sets.csv", content=sets_csv(own).encode()))
         if found.checkins:
-            content = checkins_csv(found.checkins).encode("utf-8")
-            sent.append(Given(name="checkins.csv", content=content))
+            sent.append(Given(name="checkins.csv", content=checkins_csv(found.checkins).encode()))
         taken = import_files(by, row, sent, now, batch=batch)
         remember_names(by, row, _answered(batch, found.draft), now)
         return taken.sets + taken.checkins
@@ -269,10 +271,6 @@ def _likely(people: Sequence[str], name: str) -> str:
         if one.casefold() in (wanted, wanted.split()[0]):
             return one
     return people[0] if people else ""
-
-
-def _written(given: Sequence[Given], folder: Path) -> list[Path]:
-    return [placed(one, folder, number) for number, one in enumerate(given)]
 
 
 NO_COLUMN = "no column"

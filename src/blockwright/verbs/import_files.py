@@ -88,6 +88,16 @@ def import_files(
         return _import(by, row, _written(given, Path(folder)), now, batch)
 
 
+def stored_already(row: Lifter, sets: Iterable[SetDone], checkins: Iterable[CheckIn]) -> int:
+    """How many of these are stored, and would not be stored again."""
+    known, gone = _known(row)
+    done = [(one.moment, set_body(one), one.row) for one in sets]
+    told = [(one.moment, checkin_body(one), one.row) for one in checkins]
+    news = [*_new_facts(row.key, Fact.SET, done, known, gone)]
+    news += _new_facts(row.key, Fact.CHECKIN, told, known, gone)
+    return len(done) + len(told) - len(news)
+
+
 def take_for(
     lifter: str | None, given: Sequence[Given], now: datetime
 ) -> tuple[Lifter, bool, Taken]:

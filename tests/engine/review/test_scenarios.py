@@ -406,7 +406,7 @@ def test_two_reports_in_a_row_propose_a_referral(value: float) -> None:
     refer = next(p for p in found.proposals if p.kind == "refer")
     assert found.proposals[0] is refer
     assert refer.lift == "bench press"
-    assert refer.before is None
+    assert refer.before == To("lift", "bench press")
     assert refer.after is None
     assert "pain_refer" in {c.code for c in found.cautions}
 

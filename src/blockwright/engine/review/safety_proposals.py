@@ -168,11 +168,14 @@ def _refer(
     caution: Caution,
     lift: str | None,
 ) -> Proposal:
+    week = case.window.next_week
+    here = To("week_kind", week.kind) if week is not None else None
     return Proposal(
         id=proposal_id(case.next_number, "refer", subject),
         kind="refer",
         week=case.next_number,
         lift=lift,
+        before=here if lift is None else To("lift", lift),
         says=Reason(code="propose_refer", facts=says | {"to": LICENSED}),
         claim=Reason(code="claim_refer", facts=says),
         reasons=(reason,),

@@ -163,14 +163,9 @@ class _Drafting:
             told = f" that can be used; the first: {first.place}: {first.why}" if first else ""
             mend = _MENDS.get(first.why if first else "", "see docs/import.md")
             raise BadInput(Problem(file=self._grids[0].file, says=f"holds no set{told}", mend=mend))
-        return Draft(
-            sets,
-            tuple(self._told_by),
-            tuple(self._skipped),
-            tuple(self._questions.values()),
-            names,
-            tuple(self._notes),
-        )
+        asked = tuple(self._questions.values())
+        told_by, skipped = tuple(self._told_by), tuple(self._skipped)
+        return Draft(sets, told_by, skipped, asked, names, tuple(self._notes))
 
     def _share_a_day(self) -> bool:
         """Whether two sheets tell of one lift on one day: of two people, as one does it once."""

@@ -121,7 +121,7 @@ def _grid(file: str, tab: str, table: list[list[Value]], comments: Comments) -> 
     for at, row in enumerate(table):
         texts = map(plain, row)
         both = enumerate(zip(row, texts, strict=True))
-        rows.append(tuple(Cell(at, column, value, text) for column, (value, text) in both if text))
+        rows.append(tuple([Cell(at, number, *told) for number, told in both if told[1]]))
         for cell in rows[-1]:
             if len(cell.text) > MOST_CELL_LETTERS:
                 says = f"{cell_name(at, cell.column)} holds more than {MOST_CELL_LETTERS:,} letters"

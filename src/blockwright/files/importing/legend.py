@@ -26,7 +26,7 @@ _MOST_WORDS = 4
 _EACH = re.compile(r"\b(?:rpe|rir)\b.{0,200}\b(?:every|each|all)\b.{0,200}\bsets?\b", re.I)
 _LAST = re.compile(
     r"\b(?:rpe|rir)\b[^.]{0,200}\b(?:last|final) (?:work(?:ing)? )?set|^last set$"
-    r"|\b(?:rpe|rir) (?:at (?:the )?)?(?:last|end)$"
+    r"|\b(?:rpe|rir) (?:(?:at|on|of) (?:the )?)?(?:last|end)$"
     r"|\b(?:last|final) (?:set|one) (?:rpe|rir)\b|\b(?:rpe|rir)\b[^.]{0,200}"
     r"\b(?:letzten?|[uú]ltim[ao]|derni[eè]re?)(?: satz\b| s[eé]rie\b|$)",
     re.I,
@@ -149,6 +149,9 @@ def read_legend(grid: Grid) -> Legend:
     for at, row in enumerate(grid.rows):
         of_lift = any(cell.text[0].isdecimal() for cell in row)
         notes |= set() if of_lift else {c.column for c in row if role_of(c.text) == "note"}
+        if at < _TOP_ROWS and len(row) > 1 and role_of(row[-2].text) == "unit":
+            # "Lifter | Ana | Units | kg"
+            legend.unit = legend.unit or unit_in(row[-1].text)
         for cell in row:
             if cell.text in seen or not isinstance(cell.value, str) or not _WORD.search(cell.text):
                 continue
@@ -166,7 +169,8 @@ def read_legend(grid: Grid) -> Legend:
 def _behind_lists(grid: Grid) -> str:
     """The effort that a number in brackets behind a list of repetitions can only be ("60: 10/10/9
     (2)"): the one a heading names, else reserve where all are so low, RPE where all are high."""
-    numbers = [float(m[2].replace(",", ".")) for t in grid.texts if (m := _LISTED.fullmatch(t))]
+    listed = map(_LISTED.fullmatch, (text for text in grid.texts if text[-1:] == ")"))
+    numbers = [float(match[2].replace(",", ".")) for match in listed if match]
     low = ["rir"] * (max(numbers, default=0) < _SOME_RPE)
     high = ["rpe"] * (_SOME_RPE < min(numbers, default=0) <= max(numbers, default=0) <= 10)
     named = sorted({"rir", "rpe"} & {*map(role_of, grid.texts)}) or low or high
@@ -241,7 +245,8 @@ def legends_of(grids: Sequence[Grid]) -> list[Legend]:
     for grid, legend in zip(grids, own, strict=True):
         for other, said in zip(grids, own, strict=True):
             if other.book == grid.book and said is not legend:
-                legend = legend.over(said)
+                # What a tab's own name says of its unit is of that tab: "Ruth (lb)".
+                legend = legend.over(replace(said, unit=None) if unit_in(other.tab) else said)
         every.append(legend)
     return every
 

@@ -16,7 +16,9 @@ _REPS_FIRST = re.compile(
 )
 _ANY_PAIR = re.compile(r"\d ?[xX] ?\d")
 _BARE_PAIR = re.compile(r"(\d{1,3})(?:[.,]\d)? ?x ?(\d{1,3})")
-_AT = re.compile(
+_AT = re.compile(  # Behind a load ("100 3x5 @8") stands an effort: no group is told
+    r"(?<![\dx.,@])(?<![@x] )\d(?:[\d.,]*\d)? ?(?:kgs?|lbs?)?:? [1-9] ?[xX] ?\d{1,2} ?@ ?"
+    r"(?:10|[5-9](?:[.,]5)?)(?![\d.,])|"
     r"((?:(?<![\d.,])[1-9] ?[xX] ?\d{1,2}(?:[,/ ]+\d{1,2})*|^\d{1,2}(?:[,/] ?\d{1,2})+) ?@ ?)"
     r"(\d+(?:[.,]\d+)?)(?![\d.,x-])"
 )
@@ -36,9 +38,8 @@ def in_one_notation(read: Iterable[Grid]) -> list[Grid]:
     texts = _texts_of_sets(grids)
     pairs = sum(len(_REPS_FIRST.findall(text)) for text in texts)
     every = sum(len(_ANY_PAIR.findall(text)) for text in texts)
-    at = [
-        float(m[2].replace(",", ".")) for text in texts if "@" in text for m in _AT.finditer(text)
-    ]
+    told = (m[2] for text in texts if "@" in text for m in _AT.finditer(text))
+    at = [float(number.replace(",", ".")) for number in told if number]
     loads = sum(not 5 <= number <= _MOST_EFFORT for number in at)
     if pairs * 2 > every:
         # "5x100": repetitions first.
@@ -128,5 +129,7 @@ def _by_form(grid: Grid, form: re.Pattern[str], instead: str | Callable[..., str
 
 
 def _as_load(match: "re.Match[str]") -> str:
+    if match[2] is None:
+        return match[0]
     mark = "" if "." in match[2] or "," in match[2] else ".0"
     return f"{match[1]}{match[2]}{mark}"

@@ -19,6 +19,7 @@ _APART = 3.0  # Times the middle load of its lift and person, or the middle's as
 _STEP_KG = 25.0  # Less apart is a lift that is new or loads a body
 _FEWEST = 4  # Sets of a lift, and days of a file, from which on one can stand apart
 _EASIEST = 6.0  # Repetitions in reserve that nobody notes of a work set
+_LIGHT_DAY = 0.95  # Times the middle load of its lift
 _LONGEST_GAP_DAYS = 400
 _POUND_PLATES = frozenset({45, 65, 95, 115, 135, 155, 185, 205, 225, 245, 275, 295, 315, 365, 405})
 """Loads a 45 lb bar makes with pairs of 45, 35, 25 and 10 lb plates; arithmetic."""
@@ -28,21 +29,26 @@ def doubts(sets: Sequence[SetDone], catalogue: Catalogue) -> dict[int, str]:
     """Why a set looks misread, by its place in `sets`."""
     far = _far_days([done.moment.day for done in sets])
     loads: dict[tuple[str, str | None], list[float]] = defaultdict(list)
-    for done in sets:
-        if done.method != "warmup":
-            loads[done.lift, done.lifter].append(max(done.loads_kg))
+    tops: dict[tuple[str, str | None, date], float] = defaultdict(float)
+    for one in sets:
+        at_day = (one.lift, one.lifter, one.moment.day)
+        tops[at_day] = max(tops[at_day], *one.loads_kg)
+        if one.method != "warmup":
+            loads[one.lift, one.lifter].append(max(one.loads_kg))
     middles = {key: median(one) for key, one in loads.items() if len(one) >= _FEWEST}
     found = {}
     for at, done in enumerate(sets):
         known = catalogue.lifts.get(done.lift)
         load, reps = max(done.loads_kg), max(done.reps)
         middle = middles.get((done.lift, done.lifter), load)
+        # The heaviest of a light day, as in a deload; a warm-up has heavier ones behind it.
+        is_light = tops[done.lift, done.lifter, done.moment.day] <= _LIGHT_DAY * middle
         bar = known is not None and "bar" in known.kit
         if reps > _MOST_REPS or (bar and load <= _LIGHT_BAR_KG and reps >= _REPS_OF_A_LIGHT_BAR):
             found[at] = "its load and repetitions look like another's"
         elif load > _MOST_KG or (load - middle > _STEP_KG and load > _APART * middle > 0):
             found[at] = "its load is far from the others of the lift"
-        elif done.method != "warmup" and (done.rir_low or 0) >= _EASIEST:
+        elif done.method != "warmup" and (done.rir_low or 0) >= _EASIEST and not is_light:
             found[at] = "nobody notes so low an effort"
         elif done.moment.day in far:
             found[at] = "its day is far from the others"

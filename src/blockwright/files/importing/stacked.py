@@ -112,7 +112,7 @@ def _with_numbered_sets(row: Row, above: Row, of_reps: frozenset[str]) -> Row:
             _said(c, f"Set {number[c]} x{re.sub(r'[^0-9]', '', c.text)}") if c in number else c
             for c in row
         )
-    if not any(cell.text in _SECOND or cell.text[:2] in _SECOND for cell in row):
+    if _SECOND.isdisjoint([cell.text[:2] for cell in row]):
         return row
     when = read_when(above[0]) if len(above) == 1 else NO_DAY
     plain = [cell for cell in row if cell.text.isdecimal()]

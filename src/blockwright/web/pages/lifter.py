@@ -37,7 +37,7 @@ from blockwright.verbs.import_batches import (
     take_back,
     waits,
 )
-from blockwright.verbs.import_files import import_files, new_lifter
+from blockwright.verbs.import_files import import_files, new_lifter, stored_already
 from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.letter_questions import answer_question
 from blockwright.verbs.lifter_page import lifter_page, screened
@@ -242,6 +242,7 @@ def one_import(request: HttpRequest, key: UUID, batch: UUID) -> HttpResponse:
         "batch": held,
         "found": found,
         "rows": found.rows[:ROWS_SHOWN],
+        "stored": stored_already(row, found.sets, found.checkins),
         "doubtful": [line for line in found.rows if line.doubt],
         "checkins": found.measured[:ROWS_SHOWN],
         "more_rows": len(found.rows) > ROWS_SHOWN,
