@@ -658,6 +658,16 @@ def test_one_more_build_week_moves_the_deload() -> None:
 # ---------------------------------------------------------------------------------- replayed
 
 
+def test_the_lifter_asks_for_as_many_weeks_as_a_file_may_ask_for() -> None:
+    for week, asks in ((3, 6), (4, 3), (5, 4)):
+        assert deload_now(small_block(), week).lifter.weeks == asks, week
+    block = small_block()
+    for weeks in (7, 8):
+        more = make("extend_block", weeks, before=To("weeks", weeks - 1), after=To("weeks", weeks))
+        block = carried(block, accept(more))
+        assert (len(block.builds), block.lifter.weeks) == (weeks, weeks)
+
+
 def test_the_same_inputs_give_the_same_bytes() -> None:
     def play() -> str:
         block = small_block()

@@ -44,6 +44,7 @@ from blockwright.engine.training import (
 )
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says
+from said_facts import every_fact_is_said  # noqa: F401
 from studies.cases import case_of
 from studies.simulate_block import review_roster
 

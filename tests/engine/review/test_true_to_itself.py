@@ -17,6 +17,7 @@ from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says, reason_short
 from blockwright.sheets.letter import letter_of
 from blockwright.verbs.revise_block import letter_document
+from said_facts import every_fact_is_said  # noqa: F401
 from studies.cases import case_of
 
 BLOCK = small_block()
@@ -369,6 +370,22 @@ def test_a_set_that_stands_out_from_its_estimate_alone_is_asked_about_as_that(
                 facts={"surprise_sd": surprise})  # fmt: skip
     code, facts = asks_of_set(read(log).case, one.lift, flag)
     assert (code, facts["way"]) == ("ask_set_odd", way)
+
+
+@pytest.mark.parametrize(("surprise", "code"), [(4.4, "ask_set_odd"), (-4.6, "ask_set_effort")])
+def test_effort_explains_a_set_that_is_worse_and_none_that_is_better(
+    surprise: float, code: str
+) -> None:
+    log = log_of(BLOCK, Truth(), sunday(3))
+    one = next(done for done in reversed(log) if done.lift == "dumbbell curl")
+    typed = [
+        replace(d, rir_low=rir, rir_high=rir) if d.lift == one.lift else d
+        for d in log
+        for rir in [0.0 if d is one else 3.0]
+    ]
+    flag = Flag(code="unlikely", day=one.moment.day, set_number=one.set_number, row=one.row,
+                facts={"surprise_sd": surprise})  # fmt: skip
+    assert asks_of_set(read(typed).case, one.lift, flag)[0] == code
 
 
 def test_many_sets_short_in_one_week_are_asked_about_in_one_line() -> None:
