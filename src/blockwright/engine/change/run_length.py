@@ -6,6 +6,7 @@ exposures from the start of the chart up to and including the one that sounds.""
 
 import math
 from functools import lru_cache
+from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
@@ -68,14 +69,10 @@ def solved(kernel: Values) -> Values:
 def _cusum_kernel(starts: Values, nodes: Values, weights: Values, drift: float) -> Values:
     """Shape (starts, nodes + 1): from each start to each node, and to 0 in the last column."""
     inside = weights * normal_density(nodes[None, :] - starts[:, None] + drift)
-    to_zero = np.array([_normal_below(drift - start) for start in starts.tolist()])
+    to_zero = np.array([NormalDist().cdf(drift - start) for start in starts.tolist()])
     return np.column_stack([inside, to_zero])
 
 
 def normal_density(values: Values) -> Values:
     """Of the standard normal."""
     return np.exp(-0.5 * values * values) / math.sqrt(2 * math.pi)
-
-
-def _normal_below(value: float) -> float:
-    return 0.5 * math.erfc(-value / math.sqrt(2))
