@@ -282,3 +282,25 @@ def test_a_load_let_down_on_a_bad_day_leaves_the_print() -> None:
     found = read(week_three(lighter, bad), [checkin(WEDNESDAY, "sleep", 7)])
     assert WEDNESDAY in found.case.bad_days
     assert "squat" not in {p.lift for p in found.proposals if p.kind == "lower_load"}
+
+
+def test_what_is_claimed_of_a_load_that_was_lifted_mixes_no_other_curves_in() -> None:
+    """From 8 to 10 kg is a step of a quarter, beyond what was lifted or back to it."""
+    block = with_lift(BLOCK, "dumbbell curl", "dumbbell curl", 8.0)
+
+    def claimed(first_kg: float, steeper: float) -> float:
+        def curl(one: SetDone) -> SetDone:
+            began = one.moment.day < monday(2)
+            kg, reps = (first_kg, 10 if first_kg > 8 else 14) if began else (8.0, 15)
+            return replace(one, loads_kg=(kg,), reps=(reps,), rir_low=3.0, rir_high=3.0)
+
+        log = log_of(block, Truth(level=grows(1)), sunday(3))
+        log = [curl(one) if one.lift == "dumbbell curl" else one for one in log]
+        policy = default_policy().overridden({"review.claim.steeper": steeper}, "coach")
+        found = loads(
+            review(case_of(block, log, [], CATALOGUE, policy), sunday(3)), "dumbbell curl"
+        )
+        return next(one.confidence for one in found if one.after and one.after.value == 10.0)
+
+    assert claimed(8.0, 0.4) < claimed(8.0, 0.0) - 0.02
+    assert claimed(10.0, 0.4) == claimed(10.0, 0.0)

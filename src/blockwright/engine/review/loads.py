@@ -97,9 +97,10 @@ class LoadQuestion:
 
     def _curves(self, load_kg: float) -> tuple[tuple[float, float], ...]:
         """Shares of curves, and how much stronger than believed each has the lifter at a load, ln.
-        Curves part far from what was lifted, and a long step is taken for looking easy."""
+        Curves part far above all that was lifted, and a long step is taken for looking easy."""
         number = self.policy.number
-        near = self.effective(self.before_kg) * (1 + number("review.claim.curve_from"))
+        lifted = (self.before_kg, *(one.first.load_kg for one in self.ever))
+        near = max(map(self.effective, lifted)) * (1 + number("review.claim.curve_from"))
         then = self.effective(load_kg)
         if near <= 0 or then <= near:
             return ((1.0, 0.0),)
