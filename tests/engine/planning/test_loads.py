@@ -234,6 +234,19 @@ def test_where_the_load_waits_the_printed_repetitions_climb(end: int) -> None:
     assert all(high <= reps.high + step.moved for (_, high), step in zip(aims, steps, strict=True))
 
 
+def test_a_small_lift_is_printed_in_a_range_that_coaches_write() -> None:
+    """Whatever the kit's step makes of twelve to twenty."""
+    lift, plain = small_catalogue().lifts["lateral raise"], set[tuple[int, int]]()
+    for step in (2, 3, 4):
+        gym = Gym(kit=FULL_KIT, unit="kg",
+                  dumbbells=(Ladder(low=step, high=40, step=step, unit="kg"),))  # fmt: skip
+        for made in paths(gym).path(lift, RepRange(low=12, high=20), 90, WEEKS):
+            assert made.printed is not None
+            plain.add((made.printed.reps_low, made.printed.reps_high))
+    assert len(plain) > 1
+    assert plain <= {(8, 12), (10, 15), (12, 20), (15, 25)}
+
+
 def test_after_week_one_a_range_begins_with_the_lifts_usable_repetitions() -> None:
     """Week one prints what its load gives, fewer than suit the lift; then they count again."""
     gym = Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=10, high=40, step=10, unit="kg"),))

@@ -115,6 +115,8 @@ def _aim(
     lifted = min(logged + QUARTERS, int(limits.share("log_ceiling_most") * QUARTERS))
     most = max(ceiling, lifted) if logged else ceiling
     floor = min(limits.floor_q, most)
+    if emphasis == "hold" and logged:  # what is held gets no more than it has
+        floor = min(floor, logged)
     if emphasis == "normal":
         logged = int(time * logged)
     if emphasis == "skip":

@@ -15,7 +15,7 @@ from blockwright.engine.screening import (
     screening_cautions,
     status_of,
 )
-from blockwright.engine.strength import Beliefs, moved
+from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import (
     MUSCLES,
     Block,
@@ -288,15 +288,10 @@ def _with_loads(
 
 
 def _loaded(entry: Entry, step: Step, *, fails: bool) -> Entry:
-    rows = [
-        replace(
-            moved(row, step.moved),
-            load_kg=step.load_kg,
-            forecast_kg=step.forecast_kg,
-            rir=step.rir,
-        )
-        for row in entry.sets
-    ]
+    asked = step.printed or entry.sets[0]
+    to = {"reps_low": asked.reps_low, "reps_high": asked.reps_high}
+    rows = [replace(row, **to, load_kg=step.load_kg, forecast_kg=step.forecast_kg, rir=step.rir)
+            for row in entry.sets]  # fmt: skip
     if step.aim is not None:
         rows[0] = replace(rows[0], aim_low=step.aim[0], aim_high=step.aim[1])
     if fails and step.rir <= entry.sets[0].rir:

@@ -102,7 +102,8 @@ class Candidates:
         self.by_muscle: dict[str, list[Lift]] = {}
         self.others: list[Lift] = []
         for lift in lifts:
-            self._sort_in(lift)
+            if not self._is_new_on_hold(lift, lifts):
+                self._sort_in(lift)
         leads = {m for m in MUSCLES if lifter.emphasis_of(m) == "lead"}
         self._all = tuple(lifts)
         self.lead_basics = {basic for muscle, basic in LEAD_BASIC.items() if muscle in leads}
@@ -122,6 +123,14 @@ class Candidates:
                 self.others.append(lift)
         else:
             self.by_muscle.setdefault(main_muscle(lift), []).append(lift)
+
+    def _is_new_on_hold(self, lift: Lift, lifts: Sequence[Lift]) -> bool:
+        """Whether it is for a muscle on hold and no lead, beside what the log has for it."""
+        muscle, asked = main_muscle(lift), {self.lifter.emphasis_of(m) for m in lift.direct}
+        if self.lifter.emphasis_of(muscle) != "hold" or "lead" in asked or lift.name in self.wanted:
+            return False
+        done = [x for x in lifts if x.name in self.log.lifts and muscle in x.direct]
+        return any(not lift.compound or basic_of(x) == basic_of(lift) for x in done)
 
     # --------------------------------------------------------------------------- fitness
 
@@ -306,12 +315,18 @@ def ranges_of(
     if lift.compound:  # longer ones only where the log has them
         preferred = [r for r in preferred if r.high <= MOST_MAIN_REPS] or preferred
     ranges = preferred[: 3 if lift.compound else 2]
+    lighter = {logged.days[day] for day in logged.light} if logged is not None else set()
+    done = [reps for reps in done if reps not in lighter]
     for reps in done:
         near = [r for r in preferred if r.low <= reps <= r.high]
         ranges += near[:1] or [
             r for r in _around(reps, lift, limits) if _may(r, lift, limits, zones)
         ]
-    return list(dict.fromkeys(as_done(r, done, lift, limits) for r in ranges))
+    ranges = [as_done(r, done, lift, limits) for r in ranges]
+    for reps in sorted(lighter):  # what is done lighter is lighter than the heavy range
+        longer = [r for r in preferred if r.low <= reps <= r.high and limits.zone_of(r) != "low"]
+        ranges += longer[:1] or [RepRange(low=reps - 1, high=reps + 1)]
+    return list(dict.fromkeys(ranges))
 
 
 def as_done(reps: RepRange, done: Collection[int], lift: Lift, limits: PlanningLimits) -> RepRange:

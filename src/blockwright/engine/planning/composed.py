@@ -69,18 +69,25 @@ _BOUND = {
     "axial_lifts": "spine", "hinges": "spine",
 }  # fmt: skip
 """By a hard rule's code the end of the reason's; all others are about the single lift."""
+_SAYS = {
+    "time": "the minutes", "lifts": "the number of lifts", "ceiling": "its ceiling",
+    "climb": "how fast sets may grow", "hours": "the hours between sessions",
+    "spine": "the load on the spine", "along": "what other muscles may have",
+    "lift": "the sets and days of one lift", "days": "the days that have its pattern",
+}  # fmt: skip
 
 
-def what_binds(made: Composed, muscle: str) -> str:
+def what_binds(made: Composed, muscle: str) -> tuple[str, str]:
     """What forbids one more set of the muscle in the last week."""
-    places = made.filled.week.where(lambda o: muscle in o.direct)
-    return binding(made, places or made.filled.week.where(lambda o: muscle in o.quarters), muscle)
+    week = made.filled.week
+    places = week.where(lambda o: muscle in o.direct) or week.where(lambda o: muscle in o.quarters)
+    return binding(made, places, muscle)
 
 
-def binding(made: Composed, places: Sequence[int], muscle: str = "") -> str:
+def binding(made: Composed, places: Sequence[int], muscle: str = "") -> tuple[str, str]:
     """What forbids one more set at each of some places: the limit that all of them meet, the
-    minutes first; else, minutes apart, the one that most of those meet which come nearest. `along`
-    is a limit of another muscle than the one asked about, `choice` where nothing forbids it."""
+    minutes first; else `mixed`, and the fewest limits of which each meets one. `along` is a limit
+    of another muscle than the one asked about, `choice` where nothing forbids it."""
     week, sets, limits = made.filled.week, made.filled.sets, made.limits
     rules = [rule for rule in week.constraints if rule.tier == HARD]
     found: list[frozenset[str]] = []
@@ -91,15 +98,17 @@ def binding(made: Composed, places: Sequence[int], muscle: str = "") -> str:
         values = week.values({**sets, place: (first, last)})
         broken = [rule for rule in rules if rule.code != "pair_sets" and rule.outside(values)]
         if not broken:
-            return "choice"
+            return "choice", ""
         found.append(frozenset(_bound(rule, muscle) for rule in broken))
-    common = frozenset.intersection(*found) if found else frozenset()
-    if common:
-        return min(common, key=lambda bound: (bound != "time", bound != "lifts", bound))
-    found = [one for one in found if "time" not in one]
-    nearest = min(map(len, found), default=0)
-    counted = Counter(bound for one in found if len(one) == nearest for bound in sorted(one))
-    return max(counted, key=lambda bound: counted[bound], default="lift")
+    there = {option.lift.name for option in week.options}
+    direct = {o.lift.name for o in week.problem.options if muscle in o.direct}
+    if not places or direct - there:
+        found.append(frozenset({"days"}))  # a lift that no day of the frame has a place for
+    met: list[str] = []
+    while left := [one for one in found if one.isdisjoint(met)]:
+        count = Counter(bound for one in left for bound in one)
+        met.append(min(count, key=lambda b: (-count[b], b != "time", b != "lifts", b)))
+    return (met[0] if len(met) == 1 else "mixed"), and_listed([_SAYS[bound] for bound in met])
 
 
 def _bound(rule: Constraint, muscle: str) -> str:

@@ -108,10 +108,12 @@ def _floor_reasons(made: Composed) -> list[Reason]:
         least, most = min(sets), max(sets)
         if made.lifter.emphasis_of(muscle) == "skip" or least >= counts[0].floor:
             continue
+        code, bounds = _below_floor(made, muscle)
         reasons.append(
             Reason(
-                code=f"below_floor_{_below_floor(made, muscle)}",
+                code=f"below_floor_{code}",
                 facts={
+                    **({"limits": bounds} if bounds else {}),
                     "muscle": spoken(muscle),
                     "sets": least,
                     "last_week_sets": counts[-1].fractional,
@@ -125,17 +127,20 @@ def _floor_reasons(made: Composed) -> list[Reason]:
     return reasons
 
 
-def _below_floor(made: Composed, muscle: str) -> str:
-    """Why a muscle is below the floor: the end of the reason's code."""
+def _below_floor(made: Composed, muscle: str) -> tuple[str, str]:
+    """Why a muscle is below the floor: the end of the reason's code, and limits to name."""
     last = made.builds[-1].muscle_sets[muscle]
     if last.fractional >= last.floor:
-        return "early"
+        return "early", ""
+    if made.problem.aims[muscle].floor < made.limits.floor_q and muscle in made.problem.holds:
+        return "held", ""
     if not any(muscle in option.direct for option in made.problem.options):
         if kept_out_by_pain(made, lambda lift: muscle in lift.direct):
-            return "pain"
+            return "pain", ""
         if not any(muscle in option.quarters for option in made.problem.options):
             usable = usable_lifts(made.lifter, made.catalogue)
-            return "choice" if any(muscle in lift.muscles for lift in usable) else "no_lift"
+            there = any(muscle in lift.muscles for lift in usable)
+            return ("choice" if there else "no_lift"), ""
     return what_binds(made, muscle)
 
 
@@ -164,6 +169,8 @@ def _heavy_reasons(made: Composed) -> list[Reason]:
         return []
     novice = is_careful(made.lifter, made.problem.log, made.limits)
     code = "no_low_time" if any(o.heavy for o in made.problem.options) else "no_low_kit"
+    if made.problem.log and not any(x.is_heavy for x in made.problem.log.lifts.values()):
+        code = "no_low_logged"
     if has_pressure(made.lifter.screening, made.limits.policy):
         return [Reason(code="no_low_pressure", policy=("planning.pressure_low",))]
     return [

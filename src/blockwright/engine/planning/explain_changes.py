@@ -48,7 +48,7 @@ def _goes(made: Composed, lift: Lift, placed: dict[str, Option]) -> tuple[str, s
     if option is None:
         return "lift_goes_load", ""
     places = made.filled.week.where(lambda o: o.lift.name == lift.name)
-    code = f"lift_goes_{binding(made, places)}"
+    code = f"lift_goes_{binding(made, places)[0]}"
     others = [n for n, o in placed.items() if option.basic and o.basic == option.basic]
     if not others and not any(option.muscle in o.direct for o in placed.values()):
         return code, f"nothing that is aimed at the {spoken(option.muscle)}"

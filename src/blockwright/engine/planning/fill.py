@@ -241,9 +241,8 @@ def places_of(problem: Problem, frame: Frame, budget_s: Sequence[int]) -> list[P
             pinned = problem.pin_slots(option.lift.name)
             if pinned is not None and slot not in pinned:
                 continue
-            if seconds <= budget_s[slot] and (
-                pinned is not None or _suits(problem, frame, slot, option)
-            ):
+            suits = pinned is not None or _suits(problem, frame, slot, option)
+            if seconds <= budget_s[slot] and suits and problem.is_of_day(option, slot):
                 found.append(Place(slot, index))
     return found
 

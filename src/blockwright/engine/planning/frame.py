@@ -103,8 +103,7 @@ class _Model:
         if self.given is not None:
             self._given(self.given)
         self._balance(PULL, PUSH)
-        if self.given is None:
-            self._balance(("hip",), ("knee",))
+        self._balance(("hip",), ("knee",))
         self._neighbours()
         values = solve(self.linear, deterministic_s=_SOLVE_S)
         if values is None:

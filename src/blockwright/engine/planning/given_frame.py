@@ -31,7 +31,7 @@ def logged_frame(problem: Problem) -> GivenFrame | None:
             continue
         for day, reps in logged.days.items():
             roles.setdefault((day, None), set()).add(basic)
-            if reps <= HEAVY_REPS:
+            if reps <= HEAVY_REPS and day not in logged.light:
                 heavy.add((day, None, basic))
     return GivenFrame({k: frozenset(v) for k, v in roles.items()}, frozenset(heavy))
 

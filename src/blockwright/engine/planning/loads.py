@@ -50,7 +50,10 @@ class Step:
     aim: tuple[int, int] | None = None  # The first set's own aim inside the range
     moved: int = 0
     """By how many repetitions the range lies off the one composed: what the load gives."""
+    printed: SetPlan | None = None  # With the range as it is printed; None: the one composed
 
+
+_PLAIN_LOWS = (8, 10, 12, 15)  # Where a small lift's printed range may begin
 
 Fit = Literal["unknown", "heavy", "fits", "end", "light"]
 """How the kit serves a range: `heavy` where even its easiest load is too heavy, `end` where
@@ -90,9 +93,8 @@ class LoadPaths:
             landing = self.landing(lift, rack, belief, asked, weeks[0][0], number)
             load = self._next(landing, landed[-1][1] if landed else None, number)
             if load is None:
-                self.reasons.append(
-                    Reason(code="load_too_heavy_for_kit", facts={"lift": lift.name})
-                )
+                heavy = Reason(code="load_too_heavy_for_kit", facts={"lift": lift.name})
+                self.reasons.append(heavy)
                 return [Step(load_kg=None, rir=each) for each in rirs]
             if held:
                 borne = self._tolerated(lift, rack)
@@ -105,11 +107,25 @@ class LoadPaths:
         steps: list[Step] = []
         for (_, rir, sets), (landing, load) in zip(weeks, landed, strict=True):
             by = self._moved(landing, load, sets, rest_s, steps[-1] if steps else None)
-            landing = replace(landing, asked=moved(landing.asked, by))
+            landing = replace(landing, asked=self._printed(landing, load, by))
             spread = self._range(landing, load) if steps else None
             aim = landing.aim(load, sets, rest_s, even=waits)
-            steps.append(Step(load_kg=load, rir=rir, forecast_kg=spread, aim=aim, moved=by))
+            steps.append(Step(load_kg=load, rir=rir, forecast_kg=spread, aim=aim, moved=by,
+                              printed=landing.asked))  # fmt: skip
         return steps
+
+    def _printed(self, landing: Landing, load_kg: float, by: int) -> SetPlan:
+        """A set with its range moved; a small lift's is one that coaches write, the nearest that
+        holds what occurs, where one does."""
+        asked, lift, occurs = moved(landing.asked, by), landing.lift, landing.median_reps(load_kg)
+        if not by or lift.compound:
+            return asked
+        usable = [n for reps in lift.reps.values() for n in (reps.low, reps.high)]
+        own = asked.reps_low, asked.reps_high
+        plain = [(low, self.policy.whole(f"planning.plain_range.{low}")) for low in _PLAIN_LOWS]
+        fit = [r for r in plain if min(usable) <= r[0] <= round(occurs) <= r[1] <= max(usable)]
+        low, high = min(fit, key=lambda r: abs(sum(r) - sum(own)), default=own)
+        return replace(asked, reps_low=low, reps_high=high)
 
     def _moved(
         self, landing: Landing, load_kg: float, sets: int, rest_s: int, before: Step | None
@@ -137,11 +153,8 @@ class LoadPaths:
         """The block's first load: the one that lands best, and no easier than what lately gave the
         range with its reserve, or a step of the kit less than what gave it with less in reserve,
         where that is likely to do so still."""
-        found, rack, low = (
-            self._first(landing, or_lighter=True),
-            landing.rack,
-            landing.asked.reps_low,
-        )
+        found, low = self._first(landing, or_lighter=True), landing.asked.reps_low
+        rack = landing.rack
         days, on = self.policy.whole("load.shown_days"), landing.on or date.min
         least = self.policy.number("load.shown_probability")
         for done in self.beliefs.sets if self.beliefs and found is not None else ():

@@ -30,6 +30,8 @@ class LoggedLift:
     """Usual weekday to its usual repetitions; of a lift that has no usual one, every day."""
     reps: float  # Usual repetitions over all its sets
     basic: str | None  # The basic pattern it is a main lift of, whether or not it can still be done
+    light: frozenset[str] = frozenset()
+    """Usual days that are lighter ones of a lift done harder on another: each keeps its range."""
 
     @property
     def visits(self) -> int:
@@ -39,12 +41,18 @@ class LoggedLift:
     @property
     def heavy_visits(self) -> int:
         """Visits of a usual week that have it heavy."""
-        return min(sum(reps <= HEAVY_REPS for reps in self.days.values()), self.visits)
+        heavy = (reps <= HEAVY_REPS for day, reps in self.days.items() if day not in self.light)
+        return min(sum(heavy), self.visits)
 
     @property
     def is_heavy(self) -> bool:
         """Whether one of its days is a heavy one."""
         return self.heavy_visits > 0
+
+    def is_light(self, reps: RepRange) -> bool:
+        """Whether a range is that of its lighter days alone."""
+        held = {day for day, done in self.days.items() if reps.low <= done <= reps.high}
+        return bool(held) and held <= self.light
 
     def is_usual(self, reps: RepRange) -> bool:
         """Whether it is done so on one of its days, or usually, give or take a repetition."""
@@ -89,7 +97,7 @@ def log_facts(
     sessions = {done.moment.day for done in lately}
     missed = _missed_days(done_now, lately, lifter, limits)
     return LogFacts(
-        lifts=_lifts(lately, catalogue, weeks, missed),
+        lifts=_lifts(lately, catalogue, weeks, missed, limits),
         muscles=_muscles(lately, catalogue, weeks),
         days=_usual_days(Counter(DAYS[day.weekday()] for day in sessions), weeks, missed),
         minutes=_SET_MINUTES * len(lately) / weeks + len(by_day) / weeks,
@@ -111,30 +119,47 @@ def _missed_days(
 
 
 def _lifts(
-    lately: Sequence[SetDone], catalogue: Catalogue, weeks: int, missed: frozenset[str]
-) -> dict[str, LoggedLift]:
+    lately: Sequence[SetDone], catalogue: Catalogue, weeks: int, missed: frozenset[str],
+    limits: PlanningLimits,
+) -> dict[str, LoggedLift]:  # fmt: skip
     sets: dict[str, Counter[date]] = defaultdict(Counter)
     reps: dict[str, dict[str, list[int]]] = defaultdict(lambda: defaultdict(list))
+    loads_kg: dict[tuple[str, str], list[float]] = defaultdict(list)
     for done in lately:
         lift = catalogue.find(done.lift)
         if lift is not None:
             sets[lift.name][done.moment.day] += 1
             usable = _usable_reps(lift, done.first_reps)
-            reps[lift.name][DAYS[done.moment.day.weekday()]].append(usable)
+            reps[lift.name][day := DAYS[done.moment.day.weekday()]].append(usable)
+            loads_kg[lift.name, day].append(done.load_kg)
     found = {}
     for name, by_day in sets.items():
         lift, counts = catalogue.find(name), Counter(DAYS[day.weekday()] for day in by_day)
         if len(by_day) < _USUAL * weeks and missed.isdisjoint(counts):
             continue
         usual = _usual_days(counts, weeks, missed)
+        days = {d: round(median(reps[name][d])) for d in usual or sorted(reps[name])}
         found[name] = LoggedLift(
             basic=None if lift is None else basic_of(lift),
             sets=round(median(by_day.values())),
             weekly=len(by_day) / weeks,
-            days={d: round(median(reps[name][d])) for d in usual or sorted(reps[name])},
+            days=days,
+            light=_light_days(days, {d: median(loads_kg[name, d]) for d in days}, limits),
             reps=median(count for done in reps[name].values() for count in done),
         )
     return found
+
+
+def _light_days(
+    reps: Mapping[str, int], loads_kg: Mapping[str, float], limits: PlanningLimits
+) -> frozenset[str]:
+    """Days with clearly more repetitions at clearly less load than the hardest one."""
+    hardest = max(reps, key=lambda day: loads_kg[day])
+    more, share = limits.count("light_day_reps"), limits.share("light_day_load")
+    return frozenset(
+        day for day, done in reps.items()
+        if done >= reps[hardest] + more and loads_kg[day] <= share * loads_kg[hardest]
+    )  # fmt: skip
 
 
 def _usable_reps(lift: Lift, reps: int) -> int:

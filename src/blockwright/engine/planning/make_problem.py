@@ -129,7 +129,7 @@ def _options(
             offered += candidates.other_angle(muscle, offered)
     options = []
     for lift in offered:
-        pin = pinned.get(lift.name)
+        pin, logged = pinned.get(lift.name), candidates.log.lifts.get(lift.name)
         said = [x.reps for x in lifter.known if catalogue.canonical(x.lift) == lift.name]
         for reps in _pinned_ranges(lift, pin, candidates.log, limits) or ranges_of(
             lift, lifter, candidates.log, limits, high_reps=high, said=said
@@ -137,6 +137,8 @@ def _options(
             zone = limits.zone_of(reps)
             if pin is not None and isinstance(pin.reps, str):
                 zone = pin.reps
+            elif zone == "low" and logged is not None and logged.is_light(reps):
+                zone = "mid"  # a back-off day is no second heavy one
             time = lift_time(lift, zone, reps, limits.policy)
             asked_for = pin is not None
             options.append(Option(lift=lift, zone=zone, reps=reps, time=time, pinned=asked_for))

@@ -19,8 +19,9 @@ def opening_rank(option: Option, leads: Collection[str]) -> tuple[int | str, ...
     """What sorts the main lifts of a session; smaller comes first. `leads` are muscle names.
 
     What is pinned, the main lifts that are mostly for a lead, squats before others, then heavy
-    squats and hinges, then what loads the spine, and rows after all of these; what cannot be loaded
-    in steps, or heavier, opens nothing. Of two alike a bench press is before a dip."""
+    squats and hinges, a lead's lighter hinge, what else loads the spine, rows after all of these;
+    what cannot be loaded in steps, or heavier, opens nothing. Of two alike a bench press is before
+    a dip."""
     lift = option.lift
     own = option.muscle in leads or (option.opens_early and any(m in leads for m in option.direct))
     if not is_loadable(lift):
@@ -30,7 +31,8 @@ def opening_rank(option: Option, leads: Collection[str]) -> tuple[int | str, ...
     elif option.pinned and option.basic not in ("row", "pull"):
         rank = -1
     elif own and option.basic != "row":
-        rank = 0 if option.basic == "knee" else 1
+        after_squats = lift.pattern == "hinge" and not option.heavy
+        rank = 0 if option.basic == "knee" else 1 + after_squats
     elif option.opens_early:
         rank = 2 if option.heavy else 3
     elif own:

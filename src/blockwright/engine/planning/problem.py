@@ -183,6 +183,16 @@ class Problem:
         logged = self.log.lifts.get(lift)
         return logged is not None and self.slots[slot].day in logged.days
 
+    def is_of_day(self, option: Option, slot: int) -> bool:
+        """Whether an option may stand on a slot's day: of what the log has hard on one day and
+        lighter on another each day keeps its repetitions, where it can."""
+        logged, day = self.log.lifts.get(option.lift.name), self.slots[slot].day
+        if logged is None or not logged.light or day not in logged.days or option.pinned:
+            return True
+        alike = [o for o in self.options if o.lift == option.lift]
+        own = [o for o in alike if o.reps.low <= logged.days[day] <= o.reps.high]
+        return option in (own or [option])
+
     @cached_property
     def holes(self) -> frozenset[str]:
         """Small muscles that the log trains with no lift of their own, and the hamstrings of whom

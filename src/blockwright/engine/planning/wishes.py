@@ -86,13 +86,23 @@ def _first_lifts(log: LogFacts, names: Collection[str]) -> frozenset[str]:
 
 
 def _no_strangers(week: WeekVariables) -> None:
-    """No new main lift takes the place of a logged or known one of its pattern; beside lifts that
-    were said to be known, few come in."""
+    """No new main lift takes the place of a logged or known one of its pattern, and none that is
+    done comes oftener for one that is not on hold; beside lifts that were said to be known, few
+    come in."""
     problem = week.problem
     mains = {o.lift.name: o.basic for o in week.options if o.is_main and o.basic}
     known = problem.known | problem.carried.kept | problem.liked | problem.pinned
+    held = {o.lift.name for o in week.options if problem.on_hold(o)}
     for new, basic in mains.items():
         if new in known:
+            logged = problem.log.lifts.get(new)
+            if logged is None or new in problem.liked:
+                continue
+            again = week.uses(week.where(lambda o: o.lift.name == new))  # noqa: B023
+            for name in sorted({n for n in problem.log.lifts if mains.get(n) == basic} - held):
+                terms = [*again, (week.lift_used(name), -len(week.slots))]
+                if name != new:
+                    week.add("stranger", terms, high=logged.visits, tier=LOGGED, lift=new)
             continue
         if not problem.log and any(mains.get(name) == basic for name in problem.known):
             week.add("unasked", [(week.lift_used(new), 1)], high=0, tier=REST, lift=new)
@@ -150,7 +160,7 @@ def _continuity(week: WeekVariables) -> None:
             tier = LEAD if name in leads else KEEP
             week.add("kept", [(used, 1)], low=1, tier=tier, price=price, lift=name)
             if main:
-                _logged_visits(week, name)
+                _logged_visits(week, name, price if name in leads else "logged_visits", tier)
         elif name in problem.known and name not in problem.log.lifts:
             week.add("known", [(used, 1)], low=1, tier=KEEP, lift=name)
         elif problem.log or problem.carried.kept:
@@ -172,7 +182,7 @@ def _continuity(week: WeekVariables) -> None:
         week.add("stood", there, low=1, tier=KEEP, lift=name)
 
 
-def _logged_visits(week: WeekVariables, name: str) -> None:
+def _logged_visits(week: WeekVariables, name: str, price: str, tier: int) -> None:
     """A main lift comes as often in the week as it is done, and as often heavy, where it can on its
     own days; less often where there are fewer visits."""
     problem = week.problem
@@ -184,12 +194,13 @@ def _logged_visits(week: WeekVariables, name: str) -> None:
     own = [i for i in places if problem.is_logged_on(name, week.places[i].slot)]
     heavy = [i for i in own if week.options[i].heavy]
     hard = min(often, logged.heavy_visits)
-    asked = (("logged_visits", places, often), ("logged_days", own, often),
-             ("logged_heavy", heavy, hard))  # fmt: skip
-    for code, here, count in asked:
+    asked = (("logged_visits", places, often, tier), ("logged_days", own, often, KEEP),
+             ("logged_heavy", heavy, hard, KEEP))  # fmt: skip
+    for code, here, count, its in asked:
         most = min(count, len({week.places[i].slot for i in here}))
         terms = [(week.lift_used(name), -most), *((week.used[i], 1) for i in here)]
-        week.add(code, terms, low=0, tier=KEEP, lift=name)
+        points = price if code == "logged_visits" else code
+        week.add(code, terms, low=0, tier=its, price=points, lift=name)
 
 
 def _small_days(week: WeekVariables, name: str, muscle: str) -> None:
