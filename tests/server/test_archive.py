@@ -254,6 +254,16 @@ BAD: dict[str, tuple[Callable[[Entries], Entries], str]] = {
         lambda entries: _rows(entries, lambda rows: rows["letters"][0].update(document={})),
         "format",
     ),
+    "a search no page can read": (
+        lambda entries: _rows(
+            entries, lambda rows: rows["searches"][0].update(says={"problems": 5})
+        ),
+        "holds what no page can read",
+    ),
+    "a search that made no block": (
+        lambda entries: _rows(entries, lambda rows: rows["searches"][0].update(document={"x": 1})),
+        "holds what no page can read",
+    ),
     "a lifter no page can read": (
         lambda entries: _rows(entries, lambda rows: rows["lifter"].update(document={"nam": 1})),
         "holds what no page can read",

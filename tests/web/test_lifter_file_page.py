@@ -70,6 +70,20 @@ def problems_in(page: str) -> dict[str, str]:
     return {name: unescape(says).strip() for name, says in found}
 
 
+def test_medicine_is_asked_about_where_an_answer_hides_without_it(world: people.World) -> None:
+    """Somebody whose pressure or heart reads well on medicine says no to a plain question."""
+    page = unescape(
+        people.client_of(world.cato).get(f"/lifters/{world.lifter.key}/file/").content.decode()
+    )
+    for answer, asked in (
+        ("high_blood_pressure", "medicine against it"),
+        ("heart_or_metabolic_condition", "medicine for the heart"),
+        ("heart_or_metabolic_condition", "diabetes"),
+    ):
+        about = page.split(f'name="screening.{answer}"')[0].rsplit("<label", 1)[-1]
+        assert asked in about, about
+
+
 # ----------------------------------------------------------------------------- there and back
 
 

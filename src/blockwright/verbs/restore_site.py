@@ -183,7 +183,7 @@ def _lifter(reader: ArchiveReader, name: str) -> "list[Model]":
     from blockwright.files.proposals_json import proposals_from_json
     from blockwright.store.archive_rows import lifter_rows
     from blockwright.store.convert import checkins, sets_done
-    from blockwright.store.models import BlockRevision, Fact, Proposals
+    from blockwright.store.models import BlockRevision, Composing, Fact, Proposals
 
     rows = _rows(reader, name, lifter_rows)
     lifter: Any = rows[0]
@@ -198,6 +198,11 @@ def _lifter(reader: ArchiveReader, name: str) -> "list[Model]":
                 block_from_json(row.document, name)
             elif isinstance(row, Proposals):
                 proposals_from_json(row.document, name)
+            elif isinstance(row, Composing):
+                for key in ("problems", "rules", "give_up"):
+                    iter(row.says.get(key, ()))
+                if row.document is not None:
+                    block_from_json(row.document, name)
         sets_done(facts)
         checkins(facts)
         for fact in facts:
