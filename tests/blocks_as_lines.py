@@ -174,7 +174,7 @@ def _edited(edit: Edit) -> Iterator[str]:
         return
     for broken in broken_rules(block, new, setting):
         yield f"{broken.force}: {reason_says(broken.reason)}"
-    yield from (f"* {reason_says(one)}" for one in differences(block, new))
+    yield from _told(block, new)
     yield from _changed(block, new, most=2)
 
 
@@ -203,7 +203,7 @@ def _solved_around() -> Iterator[str]:
     yield "== the rest solved around several edits, from the third week on"
     yield f"kept: {edited_places(block, 3)}"
     solved = rest_solved(block, setting, budget=QUICK)
-    yield from (f"* {reason_says(one)}" for one in differences(block, solved))
+    yield from _told(block, solved)
     yield from _changed(block, solved, most=2)
 
 
@@ -215,6 +215,11 @@ def _gone_back() -> Iterator[str]:
 
 
 # --------------------------------------------------------------------------------- in few lines
+
+
+def _told(block: Block, new: Block) -> Iterator[str]:
+    for one in differences(block, new, catalogue_for(block.lifter)):
+        yield f"* {reason_says(one)}"
 
 
 def _changed(before: Block, after: Block, *, most: int = 9) -> Iterator[str]:

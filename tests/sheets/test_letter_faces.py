@@ -151,8 +151,8 @@ def test_a_lift_swapped_for_pain_last_week_is_part_of_its_region_and_not_held() 
     held = text.split("Nothing added until pain is 2 or less: ")[1].split(".")[0]
     assert held == "dumbbell shoulder press, dumbbell lateral raise"
     climbs = (
-        "Shoulder hurt lately, so no more than printed: lat pulldown reserve 2 → 1, assisted "
-        "pull-up 2 → 3 sets, reserve 2 → 1, barbell row 4 → 5 sets, reserve 2 → 1"
+        "Loads the shoulder little, so no more than printed: lat pulldown reserve 2 → 1, "
+        "assisted pull-up 2 → 3 sets, reserve 2 → 1, barbell row 4 → 5 sets, reserve 2 → 1"
     )
     assert climbs in text
     kept = letter_of(letter_of_story("a week after pain")).all_stays

@@ -119,7 +119,8 @@ def block_text(block: Block, before: Block | None = None) -> str:
     shown = [w for w in block.weeks if w.kind == "deload" or w in (builds[0], builds[-1])]
     if before is not None:
         shown = [week for week in block.weeks if week not in before.weeks]
-        lines += ["", "Changed:", *(f"- {reason_says(one)}" for one in differences(before, block))]
+        found = differences(before, block, catalogue_for(block.lifter))
+        lines += ["", "Changed:", *(f"- {reason_says(one)}" for one in found)]
     for week in shown:
         lines += ["", *_week(week, catalogue_for(block.lifter), block.lifter.units)]
     lines += ["", *_muscles(builds, block.weeks[-1]), "", "Why:"]

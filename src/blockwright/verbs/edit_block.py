@@ -15,6 +15,7 @@ from blockwright.engine.planning.disruption import Disruption
 from blockwright.engine.planning.replan import replan
 from blockwright.engine.training import Block
 from blockwright.files.block_json import block_from_json
+from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import reason_says
 from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of, revision_of, search_of
@@ -127,7 +128,9 @@ def current_block(row: Lifter, question: ChangeQuestion, today: date) -> StoredB
 
 
 def changes_between(old: BlockRevision, new: BlockRevision) -> tuple[str, ...]:
-    return tuple(map(reason_says, editing.differences(block_value(old), block_value(new))))
+    before, after = block_value(old), block_value(new)
+    found = editing.differences(before, after, catalogue_for(after.lifter))
+    return tuple(map(reason_says, found))
 
 
 def _previewed(stored: StoredBlock, question: ChangeQuestion) -> EditPreview:
@@ -146,7 +149,7 @@ def _previewed(stored: StoredBlock, question: ChangeQuestion) -> EditPreview:
         broken = editing.broken_rules(stored.block, after, context)
     if isinstance(question.change, GoBack):  # what one may insist on stood there once
         broken = tuple(one for one in broken if one.force == "refused")
-    changes = editing.differences(stored.block, after)
+    changes = editing.differences(stored.block, after, stored.case.catalogue)
     if not changes and not isinstance(question.change, Several):
         raise BadInput.of("nothing would change", "choose something else")
     return EditPreview(

@@ -242,7 +242,7 @@ def _changed(stored: Proposals, decisions: Sequence[Decision], base: Block) -> t
     if not decisions or week is None or decisions[-1].led_to is None:
         return ()
     last = block_value(decisions[-1].led_to)
-    found = differences(_only(base, week), _only(last, week))
+    found = differences(_only(base, week), _only(last, week), catalogue_for(last.lifter))
     return tuple(reason_says(reason) for reason in found)
 
 

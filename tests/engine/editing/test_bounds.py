@@ -30,6 +30,7 @@ from blockwright.engine.editing import (
 )
 from blockwright.engine.errors import BadInput
 from blockwright.engine.training import DAYS, Block, Pin, RepRange
+from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import reason_says
 from planned_people import fixed_block
 
@@ -175,8 +176,8 @@ def test_later_weeks_take_as_many_more_as_there_is_time_for() -> None:
 def test_locks_are_told_where_they_come_and_go() -> None:
     block = fixed_block()
     locked = taken(PinLift(place=CURL))
-    said = "; ".join(map(reason_says, differences(block, locked)))
-    back = "; ".join(map(reason_says, differences(locked, block)))
+    said = "; ".join(map(reason_says, differences(block, locked, catalogue_for(block.lifter))))
+    back = "; ".join(map(reason_says, differences(locked, block, catalogue_for(block.lifter))))
     assert "leg curl" in said
     assert "Monday" in said
     assert said != back

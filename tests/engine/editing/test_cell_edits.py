@@ -28,6 +28,7 @@ from blockwright.engine.editing.rest import taken_out
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import QUICK
 from blockwright.engine.training import Block, Entry, SetPlan
+from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import reason_says
 from planned_people import fixed_block
 
@@ -57,7 +58,7 @@ def test_a_range_is_written_from_its_week_on_and_told() -> None:
     ranges = [(row.reps_low, row.reps_high) for row in firsts(new, place)]
     assert ranges[2:] == [(7, 11)] * 4
     assert ranges[:2] == [(row.reps_low, row.reps_high) for row in firsts(block, place)[:2]]
-    told = "; ".join(map(reason_says, differences(block, new)))
+    told = "; ".join(map(reason_says, differences(block, new, catalogue_for(block.lifter))))
     assert f"{place.lift}, " in told
     assert "repetitions: " in told
     assert "7–11 (weeks 3-6)" in told

@@ -40,6 +40,7 @@ from blockwright.engine.editing.cell_edits import MOST_RIR
 from blockwright.engine.editing.rest import edited_places
 from blockwright.engine.errors import BadInput
 from blockwright.engine.reasons import Reason
+from blockwright.engine.review.block_weeks import remade
 from blockwright.engine.training import DAYS, MUSCLES, Block, Entry, RepRange, Session
 from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.catalogue import catalogue_for
@@ -470,11 +471,11 @@ def test_going_back_brings_the_weeks_that_have_not_begun_and_no_other() -> None:
 
 def test_differences_are_empty_only_when_nothing_differs() -> None:
     block, known = fixed_block(), setting()
-    assert differences(block, block) == ()
+    assert differences(block, block, catalogue_for(block.lifter)) == ()
     place = Place(week=2, session=1, lift="leg curl")
     wanted = len(entry_of(block, place).sets) + 1
     new = edited(block, SetCount(place=place, sets=wanted, only_this_week=True), known)
-    said = [reason_says(reason) for reason in differences(block, new)]
+    said = [reason_says(reason) for reason in differences(block, new, catalogue_for(block.lifter))]
     assert f"leg curl, Monday, sets: {wanted - 1} → {wanted} (week 2)" in said
     assert any(words.startswith("minutes on Monday, of 75:") for words in said)
     assert any(words.startswith("hamstrings, weekly sets (floor 4, ceiling") for words in said)
@@ -524,3 +525,18 @@ def test_a_lift_swapped_in_keeps_in_reserve_what_its_caution_asks() -> None:
             assert min(rirs) >= max(asked, other.rir_least)
             swapped += 1
     assert swapped
+
+
+def test_less_help_is_told_as_help() -> None:
+    block = fixed_block()
+
+    def helped(load_kg: float) -> Block:
+        def pulls(_: Session, entry: Entry) -> list[Entry]:
+            sets = tuple(replace(one, load_kg=load_kg) for one in entry.sets)
+            return [replace(entry, lift="assisted pull-up", sets=sets)] if entry.order == 1 else []
+
+        return replace(block, weeks=(remade(block.weeks[0], pulls),))
+
+    found = differences(helped(30.0), helped(25.0), catalogue_for(block.lifter))
+    assert all("help 30 kg → help 25 kg" in reason_says(one) for one in found if "load" in one.code)
+    assert [one for one in found if one.code == "diff_load"]

@@ -22,6 +22,7 @@ from small_block import (
 
 from blockwright.engine.day_sheet import session_in_week
 from blockwright.engine.review import Review, Verdict, review, revised
+from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure
 from blockwright.engine.review.read_weeks import read_weeks
 from blockwright.engine.review.training_facts import done_text, shortfalls
@@ -86,7 +87,9 @@ def test_muscles_of_a_bad_day_are_judged_by_the_other_days() -> None:
 
 
 def test_a_week_of_bad_nights_is_a_weak_week_and_not_three_bad_days() -> None:
-    truth = Truth(level=lambda day, lift: 0.93 if day >= monday(3) else 1.0)
+    truth = Truth(
+        level=lambda day, lift: 0.93 if (lift, day >= monday(3)) == ("dumbbell curl", True) else 1.0
+    )
     nights = [checkin(monday(3) + timedelta(days=n), "sleep", 7) for n in (0, 2, 4)]
     found = read(played(truth), nights)
     assert found.verdict.code == "verdict_bad_week"
@@ -140,6 +143,17 @@ def test_the_sentence_names_what_fell_beside_a_bad_day() -> None:
     found = read(played(Truth(level=level)), night(7))
     assert "Wednesday was a bad day" in reason_says(found.verdict)
     assert "the rest held but leg press" in reason_says(found.verdict)
+
+
+def test_a_lift_that_the_sentence_says_is_down_has_a_line(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever else it waits for: a lift that fell needs no word of its range's top."""
+    down = property(lambda found: found.lift == "dumbbell curl")
+    monkeypatch.setattr(LiftEvidence, "likely_fell", down)
+    curls = Truth(
+        level=lambda day, lift: 0.93 if (lift, day >= monday(3)) == ("dumbbell curl", True) else 1.0
+    )
+    stays = [one for one in read(played(curls)).stays if one.lift == "dumbbell curl"]
+    assert [one.why.code for one in stays] == ["down_once"]
 
 
 def test_what_likely_fell_has_not_held_and_as_likely_as_not_is_no_fall() -> None:

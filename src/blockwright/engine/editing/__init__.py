@@ -2,7 +2,7 @@
 
     edited(block, edit, context)            the next revision
     broken_rules(before, after, context)    which rules it breaks, and whether one may insist
-    differences(before, after)              what changes, week by week
+    differences(before, after, catalogue)   what changes, week by week
     rest_solved(block, context)             the weeks not begun composed anew around edits and pins
     gone_back(block, old, context)          an earlier revision's weeks, where none has begun
 

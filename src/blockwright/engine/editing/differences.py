@@ -2,15 +2,17 @@
 
 One line for each thing that changes; weeks that change alike stand together in it."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.training import DAY_NAMES, Block, Entry, Session, Week
-from blockwright.engine.units import Unit, load_text, number_text, spoken
+from blockwright.engine.review.proposals import load_said, with_unit
+from blockwright.engine.training import DAY_NAMES, Block, Catalogue, Entry, Session, Week
+from blockwright.engine.units import number_text, spoken
 from .edits import SetRange
 
 Facts = dict[str, FactValue]
+_Said = Callable[[str, float | None], str]  # A lift's load, in words
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,16 +25,21 @@ class _Line:
     change: str = ""
 
 
-def differences(before: Block, after: Block) -> tuple[Reason, ...]:
+def differences(before: Block, after: Block, catalogue: Catalogue) -> tuple[Reason, ...]:
     """What changes from `before` to `after`: pins and lifts first, then loads, minutes, muscles.
     Empty when nothing does."""
     lines: list[tuple[_Line, int]] = []
     old_weeks = {week.week: week for week in before.weeks}
-    unit = after.lifter.units
+
+    def said(lift: str, load_kg: float | None) -> str:
+        unit = after.lifter.units
+        load = "" if load_kg is None else load_said(load_kg, catalogue.find(lift), unit)
+        return with_unit(load, unit) or "to be found"
+
     for week in after.weeks:
         old = old_weeks.pop(week.week, None)
         if old != week:
-            lines += [(line, week.week) for line in _week_lines(old, week, unit)]
+            lines += [(line, week.week) for line in _week_lines(old, week, said)]
     lines += [(_Line("weeks", "diff_week_gone", {}), number) for number in old_weeks]
     told = list(_pins(before, after))
     for group in ("weeks", "lifts", "loads", "minutes", "muscles"):
@@ -69,7 +76,7 @@ def weeks_text(weeks: Sequence[int]) -> str:
     return f"week {text}" if text.isdigit() else f"weeks {text}"
 
 
-def _week_lines(old: Week | None, new: Week, unit: Unit) -> Iterator[_Line]:
+def _week_lines(old: Week | None, new: Week, said: _Said) -> Iterator[_Line]:
     if old is None:
         yield _Line("weeks", "diff_week_new", {})
         return
@@ -77,7 +84,7 @@ def _week_lines(old: Week | None, new: Week, unit: Unit) -> Iterator[_Line]:
         yield _Line("weeks", "diff_week_kind", {"kind": new.kind})
     was, now = _entries(old), _entries(new)
     for key in dict.fromkeys((*was, *now)):
-        yield from _entry_lines(was.get(key), now.get(key), unit)
+        yield from _entry_lines(was.get(key), now.get(key), said)
     starts = _by_start(old)
     for day, session in _by_start(new).items():
         yield from _minutes_line(starts.pop(day, None), session)
@@ -107,7 +114,7 @@ def _entries(week: Week) -> Mapping[tuple[int, str, str], tuple[Session, Entry]]
 
 
 def _entry_lines(
-    was: tuple[Session, Entry] | None, now: tuple[Session, Entry] | None, unit: Unit
+    was: tuple[Session, Entry] | None, now: tuple[Session, Entry] | None, said: _Said
 ) -> Iterator[_Line]:
     found = now or was
     if found is None:
@@ -130,9 +137,9 @@ def _entry_lines(
     ):
         if old_words != new_words:
             yield _Line("lifts", code, about, f"{old_words} → {new_words}")
-    old_load, new_load = before.sets[0].load_kg, entry.sets[0].load_kg
-    if old_load != new_load:
-        change = f"{_load(old_load, unit)} → {_load(new_load, unit)}"
+    loads = (before.sets[0].load_kg, entry.sets[0].load_kg)
+    if loads[0] != loads[1]:
+        change = " → ".join(said(entry.lift, load_kg) for load_kg in loads)
         yield _Line("loads", "diff_load", about, change)
 
 
@@ -148,10 +155,6 @@ def _reserve(entry: Entry) -> str:
     """Of the first set and, where it differs, the last."""
     ends = dict.fromkeys(number_text(row.rir) for row in (entry.sets[0], entry.sets[-1]))
     return ", last ".join(ends)
-
-
-def _load(load_kg: float | None, unit: Unit) -> str:
-    return "to be found" if load_kg is None else load_text(load_kg, unit)
 
 
 def _minutes_line(was: Session | None, now: Session) -> Iterator[_Line]:

@@ -17,7 +17,7 @@ from .case import WeekCase, cleared_days, open_signs, pain_said, signs_of
 from .evidence import gathered
 from .exposures import Exposure, exposures_in, lifts_in_use, planned_entries, window_of
 from .load_holds import HURTS, WATCH, held_back, on_bad_days
-from .load_proposals import SPARED, loads_read
+from .load_proposals import NOT_YET, SPARED, loads_read
 from .proposals import Proposal, Stay, distinct
 from .read_weeks import read_weeks
 from .recovery import history_of
@@ -25,7 +25,7 @@ from .safety import pain_by_lift, pain_elsewhere
 from .safety_proposals import pain_caution, safety_proposals, stays_in_pain
 from .set_proposals import leads_in_pain, sets_read
 from .settle import Question, questions_of
-from .training_facts import with_training_facts
+from .training_facts import done_text, with_training_facts
 from .tried_again import tried_again
 from .verdict import verdict_of
 from .week_answer import NOT_WEAK, answer_to, extension_proposal, missed_and_kept
@@ -149,7 +149,22 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     told = [Stay(lift=one.lift, session=one.session, why=Reason(code="declined_before"))
             for one in (*kept, *sets) if one not in changes]  # fmt: skip
     held = leads_in_pain(case, [*made, *changes])
-    return [*made, *changes], [*held, *stays_in_pain(case), *told, *stays, *left]
+    stays = [*held, *stays_in_pain(case), *told, *stays, *left]
+    unsaid = _down_unsaid(case, [*made, *changes], stays)
+    lifts = {stay.lift for stay in unsaid}
+    return [*made, *changes], [*unsaid, *(stay for stay in stays if stay.lift not in lifts)]
+
+
+def _down_unsaid(case: WeekCase, changes: Sequence[Proposal], stays: Sequence[Stay]) -> list[Stay]:
+    """A line for each lift that the sentence of the week says is down and no other line names; what
+    its next step waits for is none."""
+    said = {one.lift for one in changes} | {s.lift for s in stays if s.why.code not in NOT_YET}
+    down = (found for found in case.evidence.lifts.values() if found.likely_fell)
+    return [
+        Stay(lift=found.lift, why=Reason(code="down_once", facts={
+            "lift": found.lift, "done": done_text(found.done[-1], case.lifter.units)}))
+        for found in down if found.done and found.lift not in said
+    ]  # fmt: skip
 
 
 def _lowered_beside(answer: Proposal, one: Proposal) -> bool:
