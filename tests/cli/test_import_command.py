@@ -210,3 +210,21 @@ def test_a_text_document_gets_its_own_mend(run: Command, tmp_path: Path) -> None
     result = run(path, "-o", tmp_path / "sets.csv")
     assert result.code == 2
     assert "copy its table into a spreadsheet" in result.stderr
+
+
+def test_odd_places_and_units_are_refused_in_words(run: Command, tmp_path: Path) -> None:
+    one, other = tmp_path / "one.csv", tmp_path / "other.csv"
+    one.symlink_to(other)
+    other.symlink_to(one)
+    assert run(one, "-o", tmp_path / "sets.csv").code == 2
+    log = tmp_path / "log.csv"
+    rows = "2027-02-01,Bench press,12,st,8\n2027-02-01,Bench press,80,kg,8\n"
+    log.write_text(f"Date,Exercise,Load,Unit,Reps\n{rows}", encoding="utf-8")
+    told = run.json(log, "-o", tmp_path / "sets.csv")
+    assert (told["sets"], told["skipped"][0]["why"]) == (1, "its unit is neither kg nor lb")
+
+
+def test_a_pair_with_its_unit_before_a_list(run: Command, tmp_path: Path) -> None:
+    path = tmp_path / "log.csv"
+    path.write_text("Date;Exercise;Work;RIR left\n2027-02-01;DB row;2x35lb 8,7,6;1\n", "utf-8")
+    assert rows_of(run, path) == ["35 lb 8 ", "35 lb 7 ", "35 lb 6 1"]

@@ -2,6 +2,7 @@
 
 import json
 import sqlite3
+import sys
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -115,3 +116,11 @@ def test_what_takes_over_a_second_is_said_on_stderr(
     out, err = capsys.readouterr()
     assert json.loads(out)["exact"]
     assert [line for line in err.splitlines() if " s" in line] == ([said] if said else [])
+
+
+def test_a_closed_stdout_is_no_fault_of_ours(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "stdout", None)
+    with pytest.raises(SystemExit) as stop:
+        run(["policy"])
+    sys.stdout.close()
+    assert stop.value.code == 0

@@ -29,8 +29,9 @@ def load_commands() -> None:
 
 
 def run(arguments: Sequence[str] | None = None) -> None:
-    """Runs a command and ends the process; says what goes on where it takes its time."""
+    """Runs a command and ends the process; says what takes its time. Stdout may be closed."""
     given = sys.argv[1:] if arguments is None else arguments
+    sys.stdout, sys.stderr = (one or open(os.devnull, "w") for one in (sys.stdout, sys.stderr))  # noqa: PTH123, SIM115
     with nullcontext() if {*given} & {"serve", "demo", "plan"} else progress(" ".join(given[:1])):
         code = exit_code(given)
     sys.exit(code)

@@ -146,7 +146,7 @@ def import_(
     asked = ImportQuestion(files=files, lifter=lifter, unit=unit, year=year, answers=answers)
     if column and not checkins:
         raise BadInput.of("--column goes with --checkins", "add --checkins")
-    if out.resolve() in [path.resolve() for path in files]:
+    if out.exists() and any(path.exists() and out.samefile(path) for path in files):
         raise BadInput.of(f"{out} is read, and would be written over", "name another file with -o")
     answer = import_checkins(asked, column or []) if checkins else import_sheets(asked)
     save(out, answer.sets_csv)

@@ -90,8 +90,7 @@ def read_csv(path: Path, known: Sequence[str], required: Sequence[str]) -> CsvFi
         mend = "keep the columns that are known"
         raise BadInput.of(says, mend, file=path.name, row=header_at + 1)
     if "lift" in required and {"measure", "value"} <= {*columns}:
-        mend = "give it as --checkins, beside a sets file"
-        raise BadInput.of("is a check-ins file, no sets file", mend, file=path.name)
+        raise BadInput.of("is a check-ins file", "give it as --checkins", file=path.name)
     problems, notes = _header_findings(path.name, header_at + 1, columns, known, required)
     BadInput.raise_any(problems)
     if "'" in text:

@@ -149,9 +149,8 @@ class _Drafting:
     def draft(self) -> Draft:
         if not self._entries:
             files = ", ".join(dict.fromkeys(grid.file for grid in self._grids))
-            says = "holds no set that can be read"
             mend = "see docs/import.md for the shapes that work"
-            raise NoSets(Problem(file=files, says=says, mend=mend))
+            raise NoSets(Problem("holds no set that can be read", mend, files))
         units = self._units()
         dates = self._dates(units)
         self._people()

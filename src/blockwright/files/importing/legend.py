@@ -150,8 +150,7 @@ def read_legend(grid: Grid) -> Legend:
         of_lift = any(cell.text[0].isdecimal() for cell in row)
         notes |= set() if of_lift else {c.column for c in row if role_of(c.text) == "note"}
         if at < _TOP_ROWS and len(row) > 1 and role_of(row[-2].text) == "unit":
-            # "Lifter | Ana | Units | kg"
-            legend.unit = legend.unit or unit_in(row[-1].text)
+            legend.unit = legend.unit or unit_in(row[-1].text)  # "Lifter | Ana | Units | kg"
         for cell in row:
             if cell.text in seen or not isinstance(cell.value, str) or not _WORD.search(cell.text):
                 continue

@@ -203,7 +203,7 @@ class Readings(Line):
             if self.kind(load.behind + 2) in (",", "/"):
                 return True
             return reps is not None and (load.weight.unit is not None or reps < load.amount)
-        return self.kind(load.behind) in (":", "(") or load.amount != int(load.amount)
+        return bool(load.weight.unit or load.amount % 1 or self.kind(load.behind) in (":", "("))
 
     def _fits(self, load: Load, reps: Reps, mark: str, end: int) -> bool:
         """Whether a number before repetitions is their load, not one of them or their count."""

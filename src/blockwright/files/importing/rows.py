@@ -39,7 +39,7 @@ class Fields:
     effort_of_each: bool = False  # Whether one effort is of each set of the row, not of its last
 
     def put(self, role: str, cell: Cell, unit: Unit | None) -> None:
-        if role == "unit":
+        if role == "unit" and not cell.text.lower().startswith("st"):
             self.unit = "lb" if cell.text.lower().startswith(("lb", "p", "#")) else "kg"
             return
         if role == "sets" and read_cell(cell.text).kind == "sets":
@@ -100,6 +100,8 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
     """The sets of one row or one numbered group of it."""
     if fields.more and "cell" not in fields.by_role:
         return Unread(fields.more[0], WHICH_IS_LOAD)
+    if (unit := fields.by_role.get("unit")) is not None:
+        return Unread(unit, "its unit is neither kg nor lb")
     if (parts := _each_with_its_effort(fields)) is not None:
         each = [sets_of_fields(part, load_first) for part in parts]
         bad = next((one for one in each if isinstance(one, Unread)), None)
