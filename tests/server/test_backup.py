@@ -338,6 +338,7 @@ EMPTY, DAMAGED, FOREIGN, TEXT = "is empty", "damaged", "holds no site", "not a d
 def test_what_another_version_wrote_is_neither_served_nor_restored(
     done: str, says: str, data: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    add_lifter(data, "somebody")
     with closing(_open(data)) as opened, opened:
         opened.execute(done)
     newer, other = database_file(data), tmp_path / "other"
@@ -408,3 +409,19 @@ def test_who_was_erased_stays_erased_after_a_restore(data: Path, tmp_path: Path)
         assert opened.execute("SELECT lifter_key FROM store_erasure").fetchall() == [(gone,)]
     left = b"".join(one.read_bytes() for one in data.iterdir() if one.name.startswith("site."))
     assert f"Lifter {gone}".encode() not in left
+
+
+def test_a_first_start_cut_short_is_told_from_an_old_site(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A disk that was full stopped it between two steps; it was said to be of an old version."""
+    file = database_file(tmp_path)
+    with closing(sqlite3.connect(file)) as opened, opened:
+        opened.execute("CREATE TABLE django_migrations (app, name)")
+        opened.execute("INSERT INTO django_migrations VALUES ('accounts', '0001_initial')")
+        opened.execute("CREATE TABLE accounts_user (id)")
+    for asked in (["serve", "--port", "0"], ["backup", str(tmp_path / "copy")]):
+        assert exit_code([*asked, "--data", str(tmp_path)]) == 2
+        said = capsys.readouterr().err
+        assert "was left half made by its first start" in said
+        assert "nobody is in it" in said

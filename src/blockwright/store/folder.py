@@ -177,5 +177,15 @@ def refuse_other_versions(opened: sqlite3.Connection, file: Path) -> None:
             mend = "take that version, or a newer one"
             raise BadInput.of("was written by a newer version of Blockwright", mend, file=str(file))
         if steps and set(before) - steps:
+            if _is_nobodys(opened):
+                mend = "free space on the disk, move the file away and start again: nobody is in it"
+                raise BadInput.of("was left half made by its first start", mend, file=str(file))
             says = "was written by a version of before the first release"
             raise BadInput.of(says, "open it once with one of November 2026", file=str(file))
+
+
+def _is_nobodys(opened: sqlite3.Connection) -> bool:
+    """Whether a database holds neither people nor lifters, nor, it may be, their tables."""
+    names = {name for (name,) in opened.execute("SELECT name FROM sqlite_master")}
+    there = sorted(names & {"accounts_user", "store_lifter"})
+    return not any(opened.execute(f"SELECT 1 FROM {one} LIMIT 1").fetchone() for one in there)
