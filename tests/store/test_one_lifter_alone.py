@@ -35,6 +35,9 @@ READ: dict[str, Read] = {
     "later revisions": lambda w: letters.revisions_after(w.block),
     "news of a letter": lambda w: letters.facts_since(Proposals.objects.get(lifter=w.lifter)),
     "facts": lambda w: list(facts.facts_of(w.lifter)),
+    "facts of a day": lambda w: list(facts.facts_on(w.lifter, [people.MONDAY])),
+    "facts with words": lambda w: list(facts.words_since(w.lifter, people.MONDAY)),
+    "amended facts": lambda w: list(facts.families(w.lifter)),
     "facts after": lambda w: facts.facts_after(w.lifter, 0),
     "the last fact": lambda w: facts.last_seq(w.lifter),
     "the last of a day": lambda w: facts.last_seq(w.lifter, people.MONDAY),
@@ -46,10 +49,13 @@ READ: dict[str, Read] = {
 
 
 def trained(lifter: Lifter, days: int, pain: int, revisions: int) -> None:
-    """A set on the Monday and `days` later, a letter of the first week, revisions of the block."""
+    """A set on the Monday and one, corrected, `days` later; a letter, revisions."""
     for n, day in enumerate((people.MONDAY, people.MONDAY + timedelta(days=days)), start=1):
         new = Fact(id=uuid4(), kind="set", day=day, digest="", n=n, body={"pain": pain})
-        facts.append(new, lifter, None, timezone.now())
+        first = facts.append(new, lifter, None, timezone.now())
+    again = {"pain": pain, "note": "the left elbow"}
+    word = Fact(id=uuid4(), kind="set", day=first.day, digest="", n=3, body=again, amends=first.id)
+    facts.append(word, lifter, None, timezone.now())
     for revision in range(1, revisions + 1):
         rest = {"status": "ready", "ends": people.MONDAY + timedelta(days=13),
                 "document": people.block_document(revision)}  # fmt: skip
