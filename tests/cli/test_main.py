@@ -124,3 +124,11 @@ def test_a_closed_stdout_is_no_fault_of_ours(monkeypatch: pytest.MonkeyPatch) ->
         run(["policy"])
     sys.stdout.close()
     assert stop.value.code == 0
+
+
+@pytest.mark.parametrize("command", ["restore", "backup", "check"])
+def test_a_name_no_system_takes_is_bad_input(
+    command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert exit_code([command, str(tmp_path / ("a" * 300))]) == 2
+    assert "our fault" not in capsys.readouterr().err

@@ -8,6 +8,7 @@ import pkgutil
 import sys
 from collections.abc import Sequence
 from contextlib import nullcontext
+from errno import ENAMETOOLONG
 
 from typer import Abort, Exit
 from typer.exceptions import TyperException
@@ -67,6 +68,9 @@ def exit_code(arguments: Sequence[str]) -> int:
             raise
         if (trouble := database_trouble(error)) is not None:
             say(f"blockwright: {trouble[0]}; {trouble[1]}")
+            return 2
+        if isinstance(error, OSError) and error.errno == ENAMETOOLONG:
+            say(f"blockwright: {error.filename}: the name is too long; give a shorter one")
             return 2
         say(f"blockwright: our fault, not yours: {type(error).__name__}: {error}")
         say("Set BLOCKWRIGHT_DEBUG=1 and run it again to see where; nothing was changed.")
