@@ -22,7 +22,7 @@ _TABLES = {
     ),
     denial: (
         "SIGN_CLASSES", "PLAIN_PAIN", "MORE", "PRONOUNS", "OWNERS", "UNSURE", "CAME", "NO_ANSWER",
-        "YES", "NOT_ME", "PINCHES",
+        "YES", "NOT_ME", "PINCHES", "MOVES",
     ),
     reading: ("MOST_WORDS",),
     evidence: ("LEAD", "BUCKETS", "NONE_WEIGHS", "SKIPPED", "EVEN", "RUNS"),

@@ -32,6 +32,7 @@ def odd_ones(known: list[str]) -> list[str]:
     made = ["", " ", "?!?", "\u00e9\ud83d\ude00 chest", "no " * 400 + "dizzy", "chest-pain 2.5/10"]
     made += ["asked about palpitations: yes", "asked about chest pain and i said yes"]
     made += ["left shoulder a bit of a pinch on the way down", "hip a bit sore then it popped"]
+    made += ["knee aches going down", "back pain 3, going down my leg", "elbow hurts coming up"]
     for _ in range(400):
         one, other = chance.choice(known).split(), chance.choice(known).split()
         words = [*one[: len(one) // 2 + 1], chance.choice([",", "but", "no", "or", ""]), *other]

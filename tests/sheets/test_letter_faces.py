@@ -178,6 +178,15 @@ def test_the_same_question_of_several_sets_is_asked_once() -> None:
     assert asked == "Dip on Tue 19 Jan, 18 kg × 17: 8.2 kg meant?"
 
 
+@pytest.mark.parametrize("name", STORIES)
+def test_a_face_names_something_that_stays(name: str) -> None:
+    """Where nothing is changed, or all of it goes up for the first time, nothing stays."""
+    found, stays = told(name), letter_of(letter_of_story(name)).stays
+    assert bool(stays) is (name not in ("no log", "last build week", "after the deload"))
+    named = {str(one.lift or one.muscle).replace("_", " ") for one in found.stays}
+    assert not stays or any(one in " ".join(stays).lower() for one in named)
+
+
 def test_an_easy_week_gets_load_before_sets() -> None:
     found = told("too easy")
     leads = {"quads", "lats"}

@@ -62,8 +62,8 @@ def letter_of(document: Document) -> Letter:
     proposals = [item for item in document["proposals"] if item["kind"] in _ORDER]
     proposals.sort(key=lambda item: (_ORDER.index(item["kind"]), item["session"] or 0))
     week = document["week"]
-    asked = tuple(line for line, _ in asked_lines(document))
-    cautioned = tuple(sentence(_dated(line)) for line in document["caution_lines"])
+    questions, cautioned = settle_lines(document)
+    asked = tuple(line for line, _ in questions)
     stays = _face_stays(document)
     heading = f"{document['lifter']}: letter "
     heading += f"for week {week}" if week is not None else "after the last week"
@@ -126,15 +126,34 @@ def _climb(document: Document) -> str:
 # ------------------------------------------------------------------------------ settle and stays
 
 
-def asked_lines(document: Document) -> list[tuple[str, list[Document]]]:
-    """Each line of questions and what it asks: those that ask the same of several things are
-    one line."""
+def settle_lines(document: Document) -> tuple[list[tuple[str, list[Document]]], tuple[str, ...]]:
+    """Each line of questions and what it asks, and the cautions beside them. Questions that ask the
+    same of several things are one line, and so is what one lift is asked and cautioned about."""
     alike: dict[str, list[tuple[str, Document]]] = {}
     for one in document["settle"]:
         about, _, rest = one["asks"].partition(": ")
         alike.setdefault(rest or about, []).append((about if rest else "", one))
-    return [(sentence(_line_of(rest, told)), [one for _, one in told])
-            for rest, told in alike.items()]  # fmt: skip
+    asked: list[tuple[str, list[Document]]] = []
+    for rest, told in alike.items():
+        line, ones = sentence(_line_of(rest, told)), [one for _, one in told]
+        if not _said_beside(asked, told[0][0] if len(told) == 1 else "", rest, ones):
+            asked.append((line, ones))
+    parts = ((line, *line.partition(": ")) for line in document["caution_lines"])
+    cautioned = [sentence(_dated(line)) for line, head, _, about in parts
+                 if not _said_beside(asked, about, head, [])]  # fmt: skip
+    return asked, tuple(cautioned)
+
+
+def _said_beside(
+    asked: list[tuple[str, list[Document]]], lift: str, says: str, ones: list[Document]
+) -> bool:
+    """Whether a line of the face asks about this lift alone: what else is said of it goes there."""
+    name = lift[:1].upper() + lift[1:]
+    for at, (line, before) in enumerate(asked[:MOST_ASKED]):
+        if lift and line.startswith((f"{name} on ", f"{name}: ")):
+            asked[at] = (f"{line} {sentence(_dated(says))}", [*before, *ones])
+            return True
+    return False
 
 
 def _line_of(rest: str, told: Iterable[tuple[str, Document]]) -> str:

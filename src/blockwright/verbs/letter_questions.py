@@ -7,7 +7,7 @@ from datetime import datetime
 
 from blockwright.accounts.models import User
 from blockwright.files.catalogue import catalogue_for
-from blockwright.sheets.letter import asked_lines
+from blockwright.sheets.letter import settle_lines
 from blockwright.sheets.report_shapes import Document
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Fact, Proposals
@@ -57,7 +57,7 @@ _WAYS = {
 
 def letter_questions(stored: Proposals) -> tuple[AskedLine, ...]:
     """The questions of a stored letter in the order of its face."""
-    lines = asked_lines(stored.document)
+    lines, _ = settle_lines(stored.document)
     sets = _asked_sets(stored, [one for _, told in lines for one in told])
     names = {one["id"] for _, told in lines for one in told}
     asked = disputes_of(stored.lifter) if any("dispute" in name for name in names) else ()

@@ -71,7 +71,9 @@ def said(measure: str, value: float, *days: int) -> list[CheckIn]:
         (replace(GROWS, full_range=lambda _, lift: lift != BENCH), 2,
          UP - {f"raise_load {BENCH}"} | {f"add_set {PRESS}"}, CURLS),
         (weak(ROW), 2, UP - {f"raise_load {ROW}"} | {f"lower_load {ROW}"} | MORE, CURLS),
-        (Truth(level=falls(0.05, LAST)), 2, {"light_week None"}, set()),
+        (Truth(level=falls(0.05, LAST)), 2, {"light_week None"},
+         {f"{lift} muscle_holds_load" for lift in (BENCH, SQUAT, PRESS, LEGS, CURL)}
+         | {f"{ROW} lift_watch_sounded"}),
         (hurting(BENCH, 2.0), 2, UP | MORE, CURLS),
         (hurting(BENCH, 3.0), 2,
          UP - {f"raise_load {BENCH}", f"raise_load {PRESS}"}
@@ -80,7 +82,8 @@ def said(measure: str, value: float, *days: int) -> list[CheckIn]:
         (without(2), 2, UP - {f"raise_load {SQUAT}", f"raise_load {PRESS}"},
          {f"{SQUAT} not_done_this_week", f"{PRESS} not_done_this_week", "chest sets_left_undone"}
          | CURLS),
-        (without(0, 2), 2, {"light_week None"}, set()),
+        (without(0, 2), 2, {"light_week None"},
+         {f"{lift} week_first" for lift in (BENCH, ROW, LEGS)}),
         (without(0, 2, 4), 2, {"light_week None"}, set()),
         (replace(GROWS, extra={f"{LAST} {BENCH}": "felt dizzy"}), 2, {"refer None"},
          {f"{lift} sign_stops_progress" for lift in (BENCH, ROW, SQUAT, PRESS, LEGS, CURL)}),

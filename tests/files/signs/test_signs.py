@@ -153,6 +153,23 @@ def test_a_joint_that_hurts_a_little_is_no_sign_on_either_side(joint: str) -> No
 
 
 @pytest.mark.parametrize("joint", JOINTS)
+def test_a_joint_that_hurts_in_one_part_of_a_lift_is_no_sign(joint: str) -> None:
+    """Of "knee aches going down" a letter asked whether the pain was sharp."""
+    says = ("aches", "hurts", "is sore", "pain 3")
+    where = ("going down", "coming up", "on the way down", "at the bottom", "at the top")
+    notes = [f"{side}{joint} {one} {at}" for side in SIDES for one in says for at in where]
+    assert [note for note in notes if signs_found(note)] == []
+    more = (
+        "aches going down the leg, toes numb",
+        "stabs going down",
+        "hurts at the top, chest tight",
+    )
+    notes = [f"{joint} {one}" for one in more]
+    notes += ["pain going down left arm", "left shoulder aches at exertion", "back pain down a leg"]
+    assert [note for note in notes if not signs_found(note)] == []
+
+
+@pytest.mark.parametrize("joint", JOINTS)
 def test_a_low_number_hides_no_sign_beside_it(joint: str) -> None:
     says = (
         "sharp {} pain 2", "{} went pop, pain 3", "{} pain 3, fingers numb", "{} gave way, pain 3",

@@ -190,12 +190,16 @@ class WeekCase:
     def half_done(self) -> float | None:
         """The share of the week's sets that were logged, where it is so small that the week counts
         as not done; None else, and before the week is over."""
-        muscles = self.evidence.muscles.values()
-        logged = sum(found.sets_logged for found in muscles)
-        planned = sum(found.sets_planned for found in muscles)
+        logged, planned = self.sets_of_week
         least = self.policy.number("review.week.done_share") * planned
         over = planned > 0 and not self.evidence.to_come
         return logged / planned if over and logged < least else None
+
+    @property
+    def sets_of_week(self) -> tuple[int, int]:
+        """The week's sets that were logged, and those printed."""
+        printed = sum(len(entry.sets) for entry in self.window.week.entries)
+        return sum(len(e.sets) for e in self.done), printed
 
     @property
     def first_back(self) -> bool:

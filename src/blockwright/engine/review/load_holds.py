@@ -162,8 +162,8 @@ def _recovery_reason(case: WeekCase, lift: Lift) -> Reason | None:
              or (found.sore or 0.0) >= number("review.sore.not_from"))
     ]  # fmt: skip
     for worst in sorted(low, key=lambda f: f.p_recovered or 0.0):
-        # one repetition less is no fall
-        fell = shortfalls(case, worst.muscle, least=1.0).removeprefix(": ")
+        # one repetition less is no fall, and a small lift's holds no main one that held
+        fell = shortfalls(case, worst.muscle, least=1.0, main=lift.compound).removeprefix(": ")
         shown = fell.removeprefix(f"{lift.name} ")
         if worst.sore is not None and worst.sore >= number("review.sore.not_from"):
             shown = f"{worst.muscle.replace('_', ' ')} {worst.sore:g} of 10 sore"

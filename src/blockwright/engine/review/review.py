@@ -136,6 +136,7 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
         beside = [] if weak else [p for p in kept if _lowered_beside(answer, p)]
         failed = [stay for stay in stays if stay.why.code == "first_set_failed"]
         spared += missed_and_kept(case) if weak else failed
+        spared = spared or _put_off(kept) or (stays if case.done else [])
         return [*made, answer, *beside], [*stays_in_pain(case), *spared]
     no_gain = None if answer is None else answer.reasons[0]
     down = {p.lift for p in loads if p.kind in ("lower_load", "swap_lift")}
@@ -155,15 +156,22 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     return [*made, *changes], [*unsaid, *(stay for stay in stays if stay.lift not in lifts)]
 
 
+def _put_off(loads: Sequence[Proposal]) -> list[Stay]:
+    """The lifts whose loads an answer for the whole week keeps from going up."""
+    return [Stay(lift=one.lift, session=one.session, why=Reason(
+        code="week_first", facts={"lift": str(one.lift)}))
+        for one in loads if one.kind == "raise_load"]  # fmt: skip
+
+
 def _down_unsaid(case: WeekCase, changes: Sequence[Proposal], stays: Sequence[Stay]) -> list[Stay]:
     """A line for each lift that the sentence of the week says is down and no other line names; what
     its next step waits for is none."""
     said = {one.lift for one in changes} | {s.lift for s in stays if s.why.code not in NOT_YET}
-    down = (found for found in case.evidence.lifts.values() if found.likely_fell)
     return [
-        Stay(lift=found.lift, why=Reason(code="down_once", facts={
-            "lift": found.lift, "done": done_text(found.done[-1], case.lifter.units)}))
-        for found in down if found.done and found.lift not in said
+        Stay(lift=f.lift, why=Reason(code="down_once" if f.likely_fell else WATCH[0], facts={
+            "lift": f.lift, "done": done_text(f.done[-1], case.lifter.units)}))
+        for f in case.evidence.lifts.values()
+        if (f.likely_fell or f.watch_sounded) and f.done and f.lift not in said
     ]  # fmt: skip
 
 

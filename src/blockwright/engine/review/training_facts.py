@@ -121,17 +121,21 @@ def _repeated(exposures: Sequence[Exposure], unit: Unit) -> bool:
     return len(told) == 2 and told[0] == told[1]
 
 
-def shortfalls(case: WeekCase, muscle: str | None = None, *, least: float = 0.0) -> str:
+def shortfalls(
+    case: WeekCase, muscle: str | None = None, *, least: float = 0.0, main: bool = False
+) -> str:
     """The lifts that fell furthest short of the last time at the same load, by more than `least`
-    repetitions, of a muscle the worst one, as a coach shows them: ": bench press 5 at 90 (8
-    before), row 9 at 70 (11 before)"; where only the last week that was not weak shows a fall, from
-    that one. "" where none can be shown."""
+    repetitions, of a muscle the worst one (a `main` one), as a coach shows them: ": bench press 5
+    at 90 (8 before), row 9 at 70 (11 before)"; where only the last week that was not weak shows a
+    fall, from that one. "" where none can be shown."""
     before: dict[tuple[str, float], list[Exposure]] = {}
     found: list[tuple[float, str]] = []
     since = _weak_since(case)
     for now in case.evidence.exposures:
         lift = case.catalogue.find(now.lift)
         if not now.sound or (muscle and (lift is None or muscle not in lift.direct)):
+            continue
+        if main and not (lift and lift.compound):
             continue
         key = (now.lift, round(now.work_load_kg, 2))
         if now.day < case.window.start:

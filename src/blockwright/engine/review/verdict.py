@@ -45,7 +45,7 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
         "sessions_lower": said.lower(),
         "but": "",
         "body": _body(case),
-        "held": "every lift done held" if done < planned else "every lift held",
+        "held": "every lift done held" if left_out else "every lift held",
     }
     if not facts["body"]:
         facts |= {"but": _hard(case)} if _hard(case) else {"body": _sore(case)}
@@ -297,8 +297,7 @@ def _left_out(case: WeekCase) -> str:
 
 def _shortened(case: WeekCase) -> str:
     """ " (27 of 40 sets)" where the sessions were done, but not with all that was in them."""
-    asked = sum(len(e.sets) for e in case.window.week.entries)
-    done = sum(len(e.sets) for e in case.done)
+    done, asked = case.sets_of_week
     share = case.policy.number("review.sets.done_share")
     return f" ({done} of {asked} sets)" if 0 < done < share * asked else ""
 

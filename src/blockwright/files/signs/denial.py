@@ -23,6 +23,8 @@ PLAIN_PAIN = """
 <pain>|<ache>|<sore> ~1 <low> in|at|on ~4 <joint>
 <joint> ~2 bit|little|slightly|mildly|tad ~2 pinch*|<ache>|<sore> $
 <joint> ~2 bit|little|slightly|mildly|tad ~2 pinch*|<ache>|<sore> on|in|at|during|after|when
+<joint> <be>? hurt|hurts|pain|ache|aches|aching|achy|sore <low>?
+  going_down|coming_down|going_up|coming_up|on_lowering|at_bottom|at_top|at_the_bottom|at_the_top $
 """
 """A joint or muscle and how much it hurts: pain to train round, no sign, if nothing says more."""
 MORE = (
@@ -32,6 +34,7 @@ MORE = (
 )
 """Classes that say more than a plain pain."""
 PINCHES = "pinch pinching"  # Of the class `press`, but of a joint they say no more than a pain
+MOVES = "going coming"  # Before a "down" that ends its clause: where in a lift
 PRONOUNS = "i you u we it he she they your"
 OWNERS = "my a the our another some training gym old new"
 UNSURE = "as like sure know wonder wondering unsure dunno was idea"
@@ -46,10 +49,18 @@ NOT_ME = "to beside with behind near by of"
 def is_plain_pain(reading: "NoteReading") -> bool:
     """Whether a note says of a place only that it hurts, and how little: what the bands for pain
     are for (`safety.pain_stop_above`)."""
-    said = zip(reading.tokens, reading.classes, strict=True)
-    says_more = any(word_set(MORE) & {*here} for word, here in said if word not in PINCHES.split())
+    said = enumerate(reading.classes)
+    says_more = any(word_set(MORE) & {*here} for at, here in said if not _is_of_lift(reading, at))
     patterns = () if says_more else (one for line in lines(PLAIN_PAIN) for one in compiled(line))
     return any(True for one in patterns for _ in reading.matches(one, aloud=True))
+
+
+def _is_of_lift(reading: "NoteReading", at: int) -> bool:
+    """Whether a word that may say more says how or where a joint hurts in a lift."""
+    moves = reading.tokens[at] == "down" and reading.is_mark(at + 1)
+    return reading.tokens[at] in word_set(PINCHES) or (
+        moves and at > 0 and reading.tokens[at - 1] in word_set(MOVES)
+    )
 
 
 def counts(reading: "NoteReading", places: "Sequence[Place]") -> bool:

@@ -281,7 +281,9 @@ class Reading {
 
 function isPlainPain(reading) {
   const saysMore = (here) => [...here.keys()].some((name) => inList("MORE", name));
-  if (reading.classes.some((here, at) => saysMore(here) && !inList("PINCHES", reading.tokens[at]))) return false;
+  const moves = (at) => reading.tokens[at] === "down" && reading.isMark(at + 1) && inList("MOVES", reading.tokens[at - 1]);
+  const isOfLift = (at) => inList("PINCHES", reading.tokens[at]) || moves(at);
+  if (reading.classes.some((here, at) => saysMore(here) && !isOfLift(at))) return false;
   return patternsOf(TABLES.PLAIN_PAIN).some((one) => !reading.matches(one, true).next().done);
 }
 
