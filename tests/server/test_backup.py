@@ -1,6 +1,8 @@
 """Backups are opened and counted; restoring keeps what was there; neither meets a running server
 unprepared."""
 
+import gc
+import io
 import os
 import random
 import shutil
@@ -11,7 +13,9 @@ import sys
 import threading
 from collections.abc import Callable
 from contextlib import closing, nullcontext
+from errno import ENOSPC
 from pathlib import Path
+from typing import Any
 from uuid import uuid4
 
 import pytest
@@ -21,6 +25,7 @@ from blockwright.cli.main import exit_code
 from blockwright.engine.errors import BadInput
 from blockwright.store.folder import database_file, secret_key, serving_alone
 from blockwright.verbs import restore_site
+from blockwright.verbs.archive_site import write_archive
 from blockwright.verbs.back_up import COUNTED, back_up
 from blockwright.verbs.restore_site import Restored, restore
 
@@ -126,6 +131,60 @@ def test_restoring_gives_back_what_was_and_keeps_what_is(data: Path, tmp_path: P
     again = restore(copy, data)
     assert again.kept is not None
     assert again.kept != done.kept
+
+
+def test_what_somebody_is_writing_is_not_pulled_from_under_them(
+    data: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """`take` beside `restore`: what it had stored stood in a journal that was thrown away."""
+    copy = tmp_path / "copy.sqlite3"
+    back_up(copy, data)
+    connect = sqlite3.connect
+    with closing(_open(data)) as writer:
+        writer.execute("PRAGMA journal_mode=WAL")
+        add_lifter(data, "a")
+        monkeypatch.setattr(sqlite3, "connect", lambda *a, **k: connect(*a, **k | {"timeout": 0}))
+        with pytest.raises(BadInput, match="somebody else is writing"):
+            restore(copy, data)
+        writer.execute("UPDATE store_lifter SET name = 'Taken'")
+        writer.commit()
+    kept = restore(copy, data).kept
+    assert kept is not None
+    with closing(connect(kept)) as opened:
+        assert opened.execute("SELECT name FROM store_lifter").fetchall() == [("Taken",)]
+
+
+def _no_room(*_written: object, **_how: object) -> None:
+    raise OSError(ENOSPC, "No space left on device")
+
+
+def test_a_copy_for_which_there_is_no_room_says_so(
+    data: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(Path, "open", _no_room)
+    with pytest.raises(BadInput, match="free space"):
+        back_up(tmp_path / "copy.sqlite3", data)
+    assert [one.name for one in tmp_path.iterdir()] == ["data"]
+
+
+class _SmallDisk(io.BytesIO):
+    def write(self, data: Any) -> int:
+        if self.tell() > 100:
+            _no_room()
+        return super().write(data)
+
+
+@pytest.mark.django_db
+def test_an_archive_that_breaks_off_leaves_no_noise_behind() -> None:
+    unraisable: list[object] = []
+    hook, sys.unraisablehook = sys.unraisablehook, unraisable.append
+    try:
+        with pytest.raises(OSError, match="No space"), _SmallDisk() as out:
+            write_archive(out)
+        gc.collect()
+    finally:
+        sys.unraisablehook = hook
+    assert unraisable == []
 
 
 def test_a_restore_cut_short_leaves_the_site_where_it_was(

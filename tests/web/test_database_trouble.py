@@ -1,5 +1,8 @@
 """A full disk or a damaged database is told in words, and the phone keeps what it sent."""
 
+import time
+from typing import Any
+
 import pytest
 from django.db import OperationalError, connection
 from django.test import Client
@@ -31,6 +34,27 @@ def test_a_full_disk_is_told_by_name() -> None:
     assert call.status_code == 507
     assert "disk is full" in call.json()["error"]["says"]
     assert "free space" in call.json()["error"]["mend"]
+
+
+def _full(execute: Any, sql: str, *more: Any) -> Any:
+    if not sql.startswith(("SELECT", "SAVEPOINT", "ROLLBACK", "RELEASE", "BEGIN")):
+        raise OperationalError("database or disk is full")
+    return execute(sql, *more)
+
+
+def test_on_a_full_disk_the_roster_can_be_read(
+    world: people.World, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """By somebody who was last here an hour ago: neither that nor what was seen can be kept."""
+    client = Client(raise_request_exception=False)
+    client.force_login(world.cato)
+    client.get("/account/")
+    later = time.time() + 3600
+    monkeypatch.setattr("time.time", lambda: later)
+    with connection.execute_wrapper(_full):
+        answer = client.get("/")
+    assert answer.status_code == 200
+    assert "Mara Invented" in answer.content.decode()
 
 
 @pytest.mark.parametrize(

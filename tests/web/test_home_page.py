@@ -1,8 +1,9 @@
 """The first page: the roster in order of need, and what somebody who trains sees."""
 
-from datetime import timedelta
+from datetime import UTC, datetime, time, timedelta
 from html import unescape
 from typing import Any
+from unittest.mock import patch
 
 import pytest
 from django.test import Client
@@ -188,3 +189,15 @@ def test_dates_are_the_persons(world: people.World) -> None:
         page = client.get(f"/lifters/{row.key}/review/{letter.pk}/").content
         texts.add(page.split(b"Written on")[1][:20])
     assert len(texts) == 2, "25 hours lie between the two: it is never the same day"
+
+
+def test_a_day_is_missed_once_it_is_over_where_the_lifter_is(world: people.World) -> None:
+    """Noon on Monday in Honolulu is Tuesday for a coach in Auckland."""
+    for person, zone in ((world.cato, "Pacific/Auckland"), (world.mara, "Pacific/Honolulu")):
+        person.zone = zone
+        person.save()
+    noon = datetime.combine(people.MONDAY, time(22), UTC)
+    for at, is_missed in ((noon, False), (noon + timedelta(hours=13), True)):
+        with patch("django.utils.timezone.now", return_value=at):
+            page = people.client_of(world.cato).get("/").content.decode()
+        assert ("nothing logged on 5" in page) is is_missed

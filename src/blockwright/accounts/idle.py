@@ -14,6 +14,7 @@ from typing import Any
 from django.conf import settings
 from django.contrib.auth.models import AnonymousUser
 from django.contrib.auth.signals import user_logged_in, user_logged_out
+from django.db import OperationalError
 from django.dispatch import receiver
 from django.http import HttpRequest, HttpResponse
 
@@ -66,6 +67,10 @@ def is_here(request: HttpRequest) -> None:
     now = time.time()
     if abs(now - request.session.get(_SEEN, 0.0)) > _WRITTEN_EVERY_S:
         request.session[_SEEN] = now
+        try:
+            request.session.save()
+        except OperationalError:  # A full disk, say: the page can still be read
+            request.session.modified = False
 
 
 COOKIE = "person"

@@ -57,8 +57,8 @@ class ArchiveWriter:
 
     def close(self) -> None:
         listed = {"format": FORMAT, "sha256": dict(sorted(self._listed.items()))}
-        _write(self._zip, LIST, exact_json(listed).encode())
-        self._zip.close()
+        with self._zip:
+            _write(self._zip, LIST, exact_json(listed).encode())
 
 
 def exact_json(document: Mapping[str, Any]) -> str:

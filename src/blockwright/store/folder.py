@@ -13,7 +13,7 @@ import secrets
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
-from errno import EEXIST, EISDIR
+from errno import EEXIST, EISDIR, ENOSPC
 from pathlib import Path
 
 from blockwright.accounts.migrations import BEFORE
@@ -82,6 +82,7 @@ def replacing(file: Path, mode: int = 0o600) -> Iterator[Path]:
             partial.unlink(missing_ok=True)
     except OSError as error:
         mend = "name a file in a folder that exists and that you may write to"
+        mend = _ROOM[1] if error.errno == ENOSPC else mend
         says = f"cannot be written: {error.strerror or error}"
         raise BadInput.of(says, mend, file=str(file)) from error
 

@@ -1,10 +1,12 @@
 """What the roster reads of many lifters in a handful of queries; no document of a block."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from django.db import OperationalError, transaction
 from django.db.models import (
     Exists,
     Func,
@@ -29,6 +31,7 @@ class RosterRow:
     """One lifter with what decides whether they must be looked at anew."""
 
     lifter: Lifter
+    zone: str  # Of the lifter's own account; "" where there is none
     facts_seq: int  # The last fact's `seq`, 0 for none
     block: BlockRevision | None  # The last revision of the block in hand, without its document
     block_made: date | None  # The day its first revision was made, where the person is
@@ -59,18 +62,16 @@ def beside(person: User) -> list[tuple[Lifter, str]]:
 def roster_rows(lifters: QuerySet[Lifter], today: date) -> list[RosterRow]:
     """A row for each, in the order of `lifters`."""
     found = list(_asked(lifters, today))
-    blocks = _by_key(BlockRevision.objects.defer("document").filter(pk__in=_all(found, "block_pk")))
-    letters = {
-        letter.pk: letter
-        for letter in Proposals.objects.defer("document")
-        .filter(pk__in=_all(found, "letter_pk"))
-        .annotate(
-            lines=_Length(KeyTransform("proposals", "document"), output_field=IntegerField()),
-            overtaken=Exists(_changed_otherwise()),
-        )
-    }
+    blocks = BlockRevision.objects.defer("document").in_bulk(_all(found, "block_pk"))
+    with_lines = Proposals.objects.defer("document").annotate(
+        lines=_Length(KeyTransform("proposals", "document"), output_field=IntegerField()),
+        overtaken=Exists(_changed_otherwise()),
+    )
+    letters = with_lines.in_bulk(_all(found, "letter_pk"))
     standing = standing_on(letters.values())
     looks = {look.lifter_id: look for look in RosterLook.objects.filter(lifter__in=found)}
+    own = Share.objects.filter(lifter__in=found, kind=Share.SELF)
+    zones = dict(own.values_list("lifter", "person__zone"))
     rows = []
     for lifter in found:
         block = blocks.get(lifter.block_pk)  # type: ignore[attr-defined]
@@ -78,6 +79,7 @@ def roster_rows(lifters: QuerySet[Lifter], today: date) -> list[RosterRow]:
         rows.append(
             RosterRow(
                 lifter=lifter,
+                zone=zones.get(lifter.key, ""),
                 facts_seq=lifter.facts_seq or 0,  # type: ignore[attr-defined]
                 block=block,
                 block_made=None if block is None else timezone.localtime(lifter.block_made).date(),  # type: ignore[attr-defined]
@@ -147,15 +149,12 @@ def _all(lifters: Sequence[Lifter], name: str) -> list[int]:
     return [key for lifter in lifters if (key := getattr(lifter, name)) is not None]
 
 
-def _by_key(revisions: QuerySet[BlockRevision]) -> dict[int, BlockRevision]:
-    return {row.pk: row for row in revisions}
-
-
 def keep_looks(looks: Iterable[RosterLook]) -> None:
-    """Writes what was seen, over what was seen before."""
-    RosterLook.objects.bulk_create(
-        looks,
-        update_conflicts=True,
-        unique_fields=["lifter"],
-        update_fields=["key", "seen", "watch_key", "watch"],
-    )
+    """Writes what was seen, over what was seen before. A full disk keeps nobody from reading it."""
+    with suppress(OperationalError), transaction.atomic():
+        RosterLook.objects.bulk_create(
+            looks,
+            update_conflicts=True,
+            unique_fields=["lifter"],
+            update_fields=["key", "seen", "watch_key", "watch"],
+        )

@@ -1,5 +1,6 @@
 """The whole site as one archive (docs/archive.md)."""
 
+from contextlib import closing
 from pathlib import Path
 from typing import IO
 
@@ -28,9 +29,8 @@ def write_archive(out: IO[bytes]) -> dict[str, int]:
     from blockwright.store.models import Lifter
     from .erase_lifter import files_for_people
 
-    archive = ArchiveWriter(out)
     facts = 0
-    with transaction.atomic():
+    with closing(ArchiveWriter(out)) as archive, transaction.atomic():
         site = site_tables()
         archive.add("README.txt", _README)
         archive.add("site.json", exact_json(site))
@@ -41,7 +41,6 @@ def write_archive(out: IO[bytes]) -> dict[str, int]:
             archive.add(f"lifters/{row.key}/rows.json", exact_json(tables))
             for name, text in files_for_people(row, facts_of(row)).items():
                 archive.add(f"lifters/{row.key}/{name}", text)
-    archive.close()
     return {"lifters": len(lifters), "facts": facts, "people": len(site["people"])}
 
 

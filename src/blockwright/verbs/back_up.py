@@ -15,6 +15,7 @@ from blockwright.store.folder import (
     DATABASE_URL,
     data_folder,
     database_file,
+    database_trouble,
     refuse_other_versions,
     replacing,
     require_sound,
@@ -79,8 +80,8 @@ def copied(source: Path, target: Path, mark: int) -> None:
             new.execute("PRAGMA journal_mode=DELETE")
             new.execute(f"PRAGMA application_id={mark}")
     except sqlite3.Error as error:
-        says = f"cannot be copied: {error}"
-        raise BadInput.of(says, "check the disk", file=str(source)) from error
+        says, mend = database_trouble(error) or (str(error), "check the disk")
+        raise BadInput.of(f"cannot be copied: {says}", mend, file=str(source)) from error
 
 
 def reading(file: Path) -> sqlite3.Connection:

@@ -273,7 +273,8 @@ def day_done(at: datetime, began: datetime | None, zone: str) -> date:
     """The day something belongs to: the evening its session began, else its own date (also of
     what a clock says was done before its session began)."""
     if began is not None and _is_of_session(at, began):
-        return _local(began, zone).date()
+        # By the offset it was written with, as the phone reads it: the zone may change in between.
+        return (began if began.utcoffset() else _local(began, zone)).date()
     return _local(at, zone).date()
 
 

@@ -10,7 +10,7 @@ import shutil
 import sqlite3
 from collections import deque
 from collections.abc import Iterator
-from contextlib import closing, contextmanager, suppress
+from contextlib import closing, contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -23,7 +23,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.training import CheckIn, Moment, SetDone
 from blockwright.files.archive_zip import ArchiveReader, looks_like_zip
 from blockwright.files.limits import what_cannot_be_kept
-from blockwright.store.folder import database_file, made_folder, serving_alone
+from blockwright.store.folder import database_file, database_trouble, made_folder, serving_alone
 from . import back_up
 from .open_store import opened_store
 
@@ -116,12 +116,17 @@ def _who_erased(target: Path) -> list[str]:
 
 def _keep_beside(target: Path) -> Path | None:
     """Gives the database that is there a second name, with what its journal still holds. It stays
-    in its place until another takes it, so that no power cut leaves the site without one."""
+    in its place until another takes it, so that no power cut leaves the site without one. BadInput
+    for a full disk, and where somebody has it open: what they write would be nowhere."""
     if not target.exists():
         return None
-    # A damaged database, or none, has no journal worth keeping.
-    with suppress(sqlite3.Error), closing(sqlite3.connect(target, timeout=20)) as old:
-        old.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    try:
+        with closing(sqlite3.connect(target, timeout=20)) as old:
+            old.execute("PRAGMA journal_mode=DELETE")
+    except sqlite3.Error as error:
+        # A damaged database, or none, has no journal worth keeping.
+        if (found := database_trouble(error)) is not None and "restore" not in found[1]:
+            raise BadInput.of(*found, file=str(target)) from error
     number = 1
     while (kept := target.with_name(f"before-restore-{number}.sqlite3")).exists():
         number += 1

@@ -8,6 +8,9 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from importlib.metadata import version
 from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.utils import timezone
 
 from blockwright.accounts.models import User
 from blockwright.engine.review import attention
@@ -115,6 +118,9 @@ def roster_line(row: Lifter, today: date) -> RosterLine:
 
 
 def _line(row: RosterRow, look: RosterLook, today: date) -> RosterLine:
+    there = timezone.now().astimezone(ZoneInfo(row.zone)).date() if row.zone else today
+    # No day is over before it is over where the lifter is.
+    today = there if there == today - timedelta(days=1) else today
     known, block = load_lifter(row.lifter), _block_from(look.seen["block"], row)
     at = attention.LifterAtHand(
         lifter=known.value,
