@@ -20,7 +20,7 @@ from blockwright.store.models import (
     Proposals,
 )
 from blockwright.store.roster import roster_rows
-from blockwright.store.standing import in_done_order, verdicts
+from blockwright.store.standing import in_done_order, standing, verdicts
 from blockwright.verbs.desk_log import log_days
 
 pytestmark = pytest.mark.django_db
@@ -275,6 +275,34 @@ def test_an_older_correction_that_comes_later_replaces_nothing_and_is_asked_abou
     edit(world, first, 10, 9)
     assert reps_standing(world) == [(10,)]
     assert disputes(world) == [[10, 9]]
+
+
+def test_of_two_words_of_one_moment_the_one_that_came_in_last_stands(world: people.World) -> None:
+    first = edit(world, None, 0, 8)
+    edit(world, first, 10, 10, device=people.PHONE)
+    edit(world, first, 10, 9)
+    assert reps_standing(world) == [(9,)]
+    assert disputes(world) == [[9, 10]]
+
+
+@pytest.mark.parametrize("minute", [-30, 1, 90])
+def test_a_corrected_set_keeps_its_place_and_its_hour_whoever_corrects_it(
+    world: people.World, minute: int
+) -> None:
+    """The phone's clock jumped back after the first: its numbers alone tell the order."""
+    zone = {"zone": "Europe/Berlin", "device": people.PHONE}
+    first, second, _ = (
+        edit(world, None, at, reps, **zone, n=n)
+        for n, (at, reps) in enumerate([(9, 8), (3, 9), (6, 10)])
+    )
+    edit(world, second, minute, 5, zone="Asia/Tokyo", n=40)
+    assert reps_standing(world) == [(8,), (5,), (10,)]
+    edit(world, first, minute, 4, zone="Asia/Tokyo", n=41)
+    assert reps_standing(world) == [(4,), (5,), (10,)]
+    now = standing(facts_of(world.lifter))
+    assert {convert.local_time(fact) for fact in now} == {
+        datetime(2026, 1, 5, 19, at) for at in (3, 6, 9)
+    }
 
 
 def test_who_knew_the_other_word_has_the_last_and_nothing_is_asked(world: people.World) -> None:

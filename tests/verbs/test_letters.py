@@ -21,7 +21,13 @@ from blockwright.verbs.ledger import BY_HAND, LedgerQuestion, ledger
 from blockwright.verbs.read_letter import letter_face, letter_page
 from blockwright.verbs.revise_block import CoachAnswer
 from blockwright.verbs.stored_values import block_value
-from blockwright.verbs.write_letter import default_through, evening, write_all, write_letter
+from blockwright.verbs.write_letter import (
+    default_through,
+    evening,
+    suggested_through,
+    write_all,
+    write_letter,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -115,6 +121,18 @@ def test_the_last_day_is_that_of_the_last_week_with_sets(
 ) -> None:
     block = block_value(block_of(row, START))  # type: ignore[arg-type]
     assert default_through(row, block, today) == through
+
+
+def test_sets_of_before_the_block_say_nothing_of_its_weeks(world: people.World) -> None:
+    row, start = world.lifter, people.MONDAY
+    told = people.set_event(row, 1, at="2025-12-29T18:00:05+01:00", began=None, plan=None)
+    answer = people.client_of(world.mara).post(
+        "/api/sync", people.message(told), content_type="application/json"
+    )
+    assert [one["state"] for one in answer.json()["answers"]] == ["stored"]
+    tuesday = start + timedelta(days=1)
+    assert suggested_through(row, tuesday) == start
+    assert suggested_through(row, start + timedelta(days=9)) == start + timedelta(days=8)
 
 
 def test_a_week_that_goes_on_is_left_for_later(world: people.World, row: Lifter) -> None:

@@ -11,6 +11,7 @@ from blockwright.files.importing.draft import Draft, Wishes, draft_of
 from import_gallery import Log, logs
 
 UNREADABLE = "3x?5@7@7"
+LONG = "Row 60 kilos for 5 or 6 and then of the belt and the shoes that were worn"
 WORKBOOKS = [log for log in logs() if log.file.endswith(".xlsx")]
 
 
@@ -38,6 +39,18 @@ def test_of_any_log_a_set_that_becomes_unreadable_is_listed(log: Log, tmp_path: 
         ("Date,Lift,kg,reps,BW,RPE\n18/01/2027,Squat,100,5,80.5,8", []),
         ("18/01/2027,,,,\n,Squat,,Bench,\nLift,kg,reps,kg,reps\n,100,5,,\nRow,60,5,40,8",
          ["A5 Row", "A5 Row"]),
+        ("Date,Lift,Planned,kg,reps\n18/01/2027,Squat,3x?5,100,5", []),
+        ("Date,Lift,Planned kg,kg,reps\n18/01/2027,Squat,8x?,100,5", []),
+        ("Date,Lift,Notes,kg,reps\n18/01/2027,Squat,3x5?,100,5", []),
+        ("Date,Lift,Warm-up,kg,reps\n18/01/2027,Squat 2,10 min,105,5", []),
+        ("Date,Lift,kg,reps\n18/01/2027,Squat,100,5\n25/01/2027,3x10 60s,,", ["B3 3x10 60s"]),
+        ("Date,Lift,kg,reps,\n18/01/2027,Squat,100,5,3x10 60s\n25/01/2027,Squat,100,5,70",
+         ["E2 3x10 60s"]),
+        ("Date,Lift,kg,reps,Next time\n18/01/2027,Squat,100,5,25/01/2027", []),
+        ("Date,Lift,kg,reps,Calories\n18/01/2027,Squat,100,5,a lot\n25/01/2027,Squat,100,5,260",
+         ["E3 Calories"]),
+        (f"18/01/2027\nSquat 3x5 @ 100\nslept 7 h, weighed 80\n{LONG}", [f"A4 {LONG[:60]}"]),
+        (f"Date,Lift,kg,reps,{LONG}\n18/01/2027,Squat,100,5,25", [f"E2 {LONG[:60]}"]),
     ],
 )  # fmt: skip
 def test_what_no_heading_explains_is_listed(sheet: str, listed: list[str], tmp_path: Path) -> None:
