@@ -286,6 +286,26 @@ def test_a_week_that_holds_a_lift_twice_on_a_day_is_read_all_the_same() -> None:
     assert all(reason_says(each.reason) for each in broken.values())
 
 
+@pytest.mark.parametrize("left", [0, 2])
+def test_a_week_of_heavy_main_lifts_says_their_share_of_the_sets(left: int) -> None:
+    """Of the main lifts' sets alone, and of all of them: what is no main lift counts nowhere."""
+    block = small_block()
+    mains = [e for e in block.weeks[2].entries if CATALOGUE.lifts[e.lift].compound]
+    kept = mains[:left]
+    week = replace(block.weeks[2], sessions=tuple(
+        replace(one, entries=tuple(
+            replace(e, zone="mid" if any(e is other for other in kept) else "low")
+            for e in one.entries))
+        for one in block.weeks[2].sessions))  # fmt: skip
+    share = 1 - sum(len(e.sets) for e in kept) / sum(len(e.sets) for e in mains)
+    (found,) = (
+        one.reason
+        for one in week_broken(week, block.lifter, CATALOGUE, POLICY).values()
+        if one.code == "heavy_share"
+    )
+    assert f"heavy sets would be {round(100 * share)} % of" in reason_says(found)
+
+
 def test_a_sore_muscle_that_waits_is_not_said_to_recover_surely() -> None:
     block = small_block()
     climbing = replace(block, weeks=tuple(

@@ -374,16 +374,21 @@ def test_a_set_that_stands_out_from_its_estimate_alone_is_asked_about_as_that(
     assert (code, facts["way"]) == ("ask_set_odd", way)
 
 
-@pytest.mark.parametrize(("surprise", "code"), [(4.4, "ask_set_odd"), (-4.6, "ask_set_effort")])
+@pytest.mark.parametrize(
+    ("surprise", "usual_rir", "code"),
+    [(4.4, 3.0, "ask_set_odd"), (-4.6, 3.0, "ask_set_effort"), (-4.6, 2.0, "ask_set_effort"),
+     (-4.6, 1.0, "ask_set_odd")],
+)  # fmt: skip
 def test_effort_explains_a_set_that_is_worse_and_none_that_is_better(
-    surprise: float, code: str
+    surprise: float, usual_rir: float, code: str
 ) -> None:
+    """Effort that is at least two repetitions closer to failure than usual."""
     log = log_of(BLOCK, Truth(), sunday(3))
     one = next(done for done in reversed(log) if done.lift == "dumbbell curl")
     typed = [
         replace(d, rir_low=rir, rir_high=rir) if d.lift == one.lift else d
         for d in log
-        for rir in [0.0 if d is one else 3.0]
+        for rir in [0.0 if d is one else usual_rir]
     ]
     flag = Flag(code="unlikely", day=one.moment.day, set_number=one.set_number, row=one.row,
                 facts={"surprise_sd": surprise})  # fmt: skip
