@@ -70,8 +70,6 @@ def roster_rows(lifters: QuerySet[Lifter], today: date) -> list[RosterRow]:
     letters = with_lines.in_bulk(_all(found, "letter_pk"))
     standing = standing_on(letters.values())
     looks = {look.lifter_id: look for look in RosterLook.objects.filter(lifter__in=found)}
-    own = Share.objects.filter(lifter__in=found, kind=Share.SELF)
-    zones = dict(own.values_list("lifter", "person__zone"))
     rows = []
     for lifter in found:
         block = blocks.get(lifter.block_pk)  # type: ignore[attr-defined]
@@ -79,7 +77,7 @@ def roster_rows(lifters: QuerySet[Lifter], today: date) -> list[RosterRow]:
         rows.append(
             RosterRow(
                 lifter=lifter,
-                zone=zones.get(lifter.key, ""),
+                zone=lifter.zone or "",  # type: ignore[attr-defined]
                 facts_seq=lifter.facts_seq or 0,  # type: ignore[attr-defined]
                 block=block,
                 block_made=None if block is None else timezone.localtime(lifter.block_made).date(),  # type: ignore[attr-defined]
@@ -125,7 +123,9 @@ def _asked(lifters: QuerySet[Lifter], today: date) -> QuerySet[Lifter]:
     facts = Fact.objects.filter(lifter=OuterRef("pk"))
     revisions = BlockRevision.objects.filter(lifter=OuterRef("pk"))
     begun = revisions.filter(start__lte=today).order_by("-start", "-revision")
+    own = Share.objects.filter(lifter=OuterRef("pk"), kind=Share.SELF)
     with_block = lifters.annotate(
+        zone=Subquery(own.values("person__zone")[:1]),
         facts_seq=Subquery(facts.order_by("-seq").values("seq")[:1]),
         block_pk=Coalesce(
             Subquery(begun.values("pk")[:1]),

@@ -119,8 +119,7 @@ def roster_line(row: Lifter, today: date) -> RosterLine:
 
 def _line(row: RosterRow, look: RosterLook, today: date) -> RosterLine:
     there = timezone.now().astimezone(ZoneInfo(row.zone)).date() if row.zone else today
-    # No day is over before it is over where the lifter is.
-    today = there if there == today - timedelta(days=1) else today
+    today = there if there == today - timedelta(days=1) else today  # Not over there yet
     known, block = load_lifter(row.lifter), _block_from(look.seen["block"], row)
     at = attention.LifterAtHand(
         lifter=known.value,

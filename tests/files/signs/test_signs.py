@@ -50,6 +50,8 @@ def notes_of(author: str) -> list[tuple[str, str]]:
     ("note", "is_raised"),
     [
         ("weight on my chest was 80", False),
+        ("dizzying number of people in the gym tonight", False),
+        ("dizzying after the third set", True),
         ("80 kg on my chest, paused 3 sec", False),
         ("25 kg plate on my chest for the sit ups", False),
         ("band round my chest for resistance on press ups", False),

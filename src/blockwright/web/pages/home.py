@@ -3,7 +3,7 @@ their next session."""
 
 from contextlib import suppress
 
-from django.db import OperationalError
+from django.db import OperationalError, transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
@@ -25,7 +25,7 @@ def home(request: HttpRequest) -> HttpResponse:
     today = today_of(person, now)
     found = None
     if person.may_add_lifters:
-        with suppress(OperationalError):  # A full disk: the roster can be read
+        with suppress(OperationalError), transaction.atomic():  # On a full disk
             forget_old_files(now)
         found = roster(person, today)
     lines = found.lines if found is not None else ()
