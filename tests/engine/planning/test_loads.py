@@ -247,6 +247,15 @@ def test_a_small_lift_is_printed_in_a_range_that_coaches_write() -> None:
     assert plain <= {(8, 12), (10, 15), (12, 20), (15, 25)}
 
 
+def test_what_the_only_load_gives_is_printed_up_to_the_usable_repetitions_and_said() -> None:
+    gym = Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=2, high=6, step=2, unit="kg"),))
+    lift = replace(small_catalogue().lifts["lateral raise"], reps={"mid": RepRange(low=8, high=20)})
+    made = paths(gym)
+    steps = made.path(lift, RepRange(low=10, high=15), 90, WEEKS)
+    assert [step.printed.reps_high for step in steps if step.printed] == [20] * len(WEEKS)
+    assert [r.code for r in made.reasons] == ["load_gives_more"]
+
+
 def test_after_week_one_a_range_begins_with_the_lifts_usable_repetitions() -> None:
     """Week one prints what its load gives, fewer than suit the lift; then they count again."""
     gym = Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=10, high=40, step=10, unit="kg"),))

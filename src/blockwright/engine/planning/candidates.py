@@ -145,7 +145,8 @@ class Candidates:
             (self._unproved, 1),
         ):
             fine = [lift for lift in left if lift.name in self.wanted or not unsuited(lift)]
-            loaded = sum(1 for lift in fine if not is_unloadable(lift))
+            # what is too odd to be offered takes the place of nothing that is not
+            loaded = sum(1 for x in fine if not is_unloadable(x) and (x.compound or x.plainness))
             if loaded >= enough:
                 left = fine
         return left
@@ -325,7 +326,9 @@ def ranges_of(
     ranges = [as_done(r, done, lift, limits) for r in ranges]
     for reps in sorted(lighter):  # what is done lighter is lighter than the heavy range
         longer = [r for r in preferred if r.low <= reps <= r.high and limits.zone_of(r) != "low"]
-        ranges += longer[:1] or [RepRange(low=reps - 1, high=reps + 1)]
+        own = RepRange(low=reps - 1, high=reps + 1)
+        usable = longer or [r for r in (own, *reversed(preferred)) if _may(r, lift, limits, zones)]
+        ranges += usable[:1]
     return list(dict.fromkeys(ranges))
 
 

@@ -171,10 +171,13 @@ class LoadPaths:
         """Why a load does not move in the whole block, where the kit is the reason."""
         harder = landing.rack.next_harder(load_kg)
         if harder is None or self._is_far(landing, load_kg, harder):
-            facts: dict[str, FactValue] = {"lift": landing.lift.name}
-            facts["load"] = load_text(load_kg, self.gym.unit)
+            load = load_text(load_kg, self.gym.unit)
+            facts: dict[str, FactValue] = {"lift": landing.lift.name, "load": load}
             facts["next"] = load_text(harder.load_kg, self.gym.unit) if harder else ""
             code = "load_step_waits" if harder else "load_kit_ends"
+            most = max(reps.high for reps in landing.lift.reps.values())
+            if round(landing.median_reps(load_kg)) > most:
+                code, facts["reps"] = "load_gives_more", most
             self.reasons.append(Reason(code=code, facts=facts, policy=("load.most_up",)))
 
     def _is_far(self, landing: Landing, load_kg: float, harder: Setting) -> bool:
@@ -188,9 +191,7 @@ class LoadPaths:
         if self.beliefs is None:
             return None
         hurt = tolerated_load(lift, self.beliefs.sets, self.policy, self.cleared)
-        if hurt is None:
-            return None
-        return kept_load_kg(rack, hurt)
+        return None if hurt is None else kept_load_kg(rack, hurt)
 
     def fit(self, option: Option, rir: float, on: date) -> Fit:
         """How the kit serves a range at its first load, as far as the log tells."""

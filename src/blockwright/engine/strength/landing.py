@@ -141,7 +141,8 @@ class Landing:
     def occurring(self, load_kg: float, sets: int, rest_s: float) -> int | None:
         """By how many repetitions the range of all sets moves to what will occur at a load whose
         neighbour on the other side of the range is more than the range away: up as far as the
-        first and the later ones, which fatigue takes from, share, and no less than the first takes.
+        first and the later ones, which fatigue takes from, share, and no less than the first takes,
+        but never past the lift's usable ones.
         None where the range asked will occur, or where the neighbour lands better: then the load is
         what has to move."""
         low, high = self.asked.reps_low, self.asked.reps_high
@@ -163,7 +164,10 @@ class Landing:
             may_move = first < 0 or self.p_reaches(beside.load_kg) >= least
             if is_near or (may_move and self.cost(beside.load_kg) < self.cost(load_kg)):
                 return None
-        return max(round((first + max(later, 0)) / 2), first - 1) if first > 0 else first
+        if first <= 0:
+            return first
+        most = max(high, *(reps.high for reps in self.lift.reps.values()))
+        return min(max(round((first + max(later, 0)) / 2), first - 1), most - high)
 
     def eased(self, load_kg: float) -> Setting | None:
         """The easier load that lands best, where a set with this one is expected to end further
