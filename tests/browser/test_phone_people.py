@@ -150,3 +150,26 @@ def test_a_partner_is_not_asked_what_would_be_refused(context: BrowserContext, s
     page.locator("[data-key=pain-6]").tap()
     expect(page.locator(".panel.open")).to_contain_text("Stop barbell back squat for today")
     all_sent(page)
+
+
+def test_a_queue_that_outlived_its_sign_in_waits_for_its_own_person(
+    context: BrowserContext, site: Site
+) -> None:
+    """Nobody signed out by hand: the sign-in of Mara ran out, and Ines signs in on her phone."""
+    page = signed_in(context, site, name=NAME)
+    site.end_sign_ins()
+    for _ in range(5):
+        write_down(page)
+    unsent_are(page, 5)
+    on_disk(page)
+    sign_in(page, site, ALONE)
+    kept_by_worker(page)
+    open_sheet(page, site)
+    expect(page.get_by_text("5 unsent entries of Mara are kept")).to_be_visible()
+    write_down(page)
+    all_sent(page)
+    assert [one["by"] for one in stored_by(page, site)] == ["Ines"]
+    site.end_sign_ins()
+    sign_in(page, site, NAME)
+    all_sent(page)
+    assert sorted(one["by"] for one in stored_by(page, site)) == ["Ines", *["Mara"] * 5]
