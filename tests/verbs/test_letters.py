@@ -1,7 +1,7 @@
 """Letters of the review on the site: written from the store, decided on, never overwritten."""
 
 from copy import deepcopy
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 import pytest
@@ -125,20 +125,37 @@ def test_the_last_day_is_that_of_the_last_week_with_sets(
 
 def test_sets_of_before_the_block_say_nothing_of_its_weeks(world: people.World) -> None:
     row, start = world.lifter, people.MONDAY
-    told = people.set_event(row, 1, at="2025-12-29T18:00:05+01:00", began=None, plan=None)
-    answer = people.client_of(world.mara).post(
-        "/api/sync", people.message(told), content_type="application/json"
-    )
-    assert [one["state"] for one in answer.json()["answers"]] == ["stored"]
-    tuesday = start + timedelta(days=1)
-    assert suggested_through(row, tuesday) == start
-    assert suggested_through(row, start + timedelta(days=9)) == start + timedelta(days=8)
+    ninth, block = start + timedelta(days=9), desk_people.block_from(start)
+    earlier = desk_people.block_from(start - timedelta(days=28))
+    desk_people.train(row, world.cato, earlier, range(1, 2))
+    assert suggested_through(row, start + timedelta(days=1)) == start
+    assert suggested_through(row, ninth) == start + timedelta(days=8)
+    first, *rest = block["weeks"][0]["sessions"]
+    first["date"] = start.isoformat()
+    for session in rest:
+        session["entries"] = []
+    desk_people.train(row, world.cato, block, range(1, 2))
+    assert suggested_through(row, ninth) == start + timedelta(days=6), "its first day counts"
 
 
 def test_a_week_that_goes_on_is_left_for_later(world: people.World, row: Lifter) -> None:
     desk_people.train(row, world.cato, desk_people.block_from(), range(2, 3))
     block = block_value(block_of(row, START))  # type: ignore[arg-type]
     assert default_through(row, block, MONDAY + timedelta(days=1)) == SUNDAY
+
+
+def test_a_session_of_today_is_still_to_come_and_one_of_yesterday_was_missed(
+    world: people.World, row: Lifter
+) -> None:
+    block = desk_people.block_from()
+    last = block["weeks"][1]["sessions"][-1]
+    day, last["entries"] = date.fromisoformat(last["date"]), []
+    desk_people.train(row, world.cato, block, range(2, 3))
+    planned = block_value(block_of(row, START))  # type: ignore[arg-type]
+    assert default_through(row, planned, day) == SUNDAY
+    assert default_through(row, planned, day + timedelta(days=1)) == day
+    desk_people.train(row, world.cato, desk_people.block_from(), range(2, 3))
+    assert default_through(row, planned, day) == day, "it is done"
 
 
 @pytest.mark.parametrize(
