@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from django.test import Client
+from django.utils import timezone
 
 import composed_world
 from blockwright.accounts.models import User
@@ -19,7 +20,7 @@ from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import plain
 from blockwright.files.policy_files import block_policy
 from blockwright.sheets.report_shapes import day_words
-from blockwright.store.blocks import add_revision
+from blockwright.store.blocks import add_revision, add_search, end_search
 from blockwright.store.models import BlockRevision, Lifter, Proposals, Share
 from blockwright.verbs import search_block
 from blockwright.verbs.block_page import block_page
@@ -196,6 +197,37 @@ def test_a_start_that_has_passed_is_answered_with_the_next_monday() -> None:
     )
     assert call.status_code == 409
     assert f"the next Monday, {coming}" in call.json()["error"]["mend"]
+
+
+def ended(desk: Desk, kind: str, state: str, says: dict[str, Any]) -> str:
+    asked = {"previous": None, "revision": 1}
+    search = add_search(desk.row, kind, desk.start, asked, desk.coach, timezone.now())
+    end_search(search.pk, state, says)
+    page = desk.client.get(f"/lifters/{desk.row.key}/compose/{search.pk}/")
+    return page.content.decode()
+
+
+def test_a_search_that_ended_without_a_block_leads_on_to_the_next_thing_to_do(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(search_block, "launch", lambda _search: None)
+    rule = {"rules": [{"says": "three visits"}], "give_up": []}
+    clash = ended(desk, "block", "clash", rule)
+    assert "Give one of these up in the lifter file, then compose again." in clash
+    silent = ended(desk, "block", "failed", {"problems": ["The search fell silent."]})
+    again = silent[silent.index("<main") :]
+    fields = dict(re.findall(r'type="hidden" name="(start|previous)" value="([^"]*)"', again))
+    assert fields == {"start": desk.start.isoformat(), "previous": ""}
+    assert "<button>Compose again</button>" in again
+    answer = desk.client.post(f"/lifters/{desk.row.key}/compose/", fields)
+    assert answer.status_code == 302
+    assert re.search(r"/compose/\d+/$", answer["Location"])
+
+
+def test_a_search_for_the_rest_that_ended_leads_back_to_the_rest(desk: Desk) -> None:
+    page = ended(desk, "rest", "failed", {"problems": ["The search was stopped."]})
+    assert f'href="{desk.at}rest/"' in page
+    assert "Compose again" not in page
 
 
 def test_what_the_block_is_stands_above_its_weeks() -> None:
