@@ -9,10 +9,17 @@ import pytest
 from django.test import Client
 
 import people
+from blockwright.engine.planning import QUICK
+from blockwright.engine.training import Block
+from blockwright.files.block_json import block_to_json
+from blockwright.files.json_text import dumps
 from blockwright.store.convert import sets_done
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Fact, Share
+from blockwright.verbs.block_words import block_text
 from blockwright.verbs.check_files import check_files, check_text
+from blockwright.verbs.compose_block import plan_block
+from blockwright.verbs.print_sheet import print_sheet
 from blockwright.verbs.roster import roster
 from blockwright.verbs.write_letter import write_letter
 from when import noon_of
@@ -42,6 +49,39 @@ def test_check_names_the_row_the_day_and_the_question(tmp_path: Path) -> None:
     assert "2026-01-07: faintness was written down" in signs[1][2]
     assert "2026-01-06: calf pain" in signs[2][2]
     assert "chest pain, or sore chest muscles?" in check_text(document)
+
+
+LIFTER = """
+name = "Wim Invented"
+bodyweight = 80
+experience = "intermediate"
+start = 2026-01-12
+gym = {kit = ["barbell", "plates", "rack", "bench", "dumbbells"]}
+slot = [{day = "mon", start = "18:00", minutes = 45}]
+"""
+
+
+def planned(folder: Path, note: str, more: str = "") -> Block:
+    (folder / "lifter.toml").write_text(LIFTER + more, encoding="utf-8")
+    rows = f"2026-01-05,bench press,60,kg,8,2,{note}\n"
+    (folder / "log.csv").write_text(SETS + rows, encoding="utf-8")
+    return plan_block(folder / "lifter.toml", folder / "log.csv", budget=QUICK).value
+
+
+def test_a_block_and_its_first_sheet_say_it_without_the_log(tmp_path: Path) -> None:
+    block = planned(tmp_path, "chest pain and dizzy")
+    assert "not before a professional has cleared it" in block_text(block)
+    assert [one.facts["sign"] for one in block.cautions[:2]] == ["chest pain", "faintness"]
+    (tmp_path / "block.json").write_text(dumps(block_to_json(block)), encoding="utf-8")
+    answer, _ = print_sheet(tmp_path / "block.json", week=1, session=1)
+    first = answer.document["cautions"][0]
+    assert "chest pain" in first["says"]
+    assert "faintness" in first["says"]
+
+
+def test_a_block_does_not_say_what_was_cleared(tmp_path: Path) -> None:
+    cleared = '[signs]\ncleared = ["chest pain 2026-01-06"]\n'
+    assert "chest pain" not in block_text(planned(tmp_path, "chest pain", cleared))
 
 
 # --------------------------------------------------------------------------------- on the site

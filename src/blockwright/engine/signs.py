@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from .policy import Policy
+from .reasons import Caution, FactValue
 from .training import Catalogue, CheckIn, SetDone
 
 CHEST, BREATH, FAINT = "chest pain", "breathlessness", "faintness"
@@ -153,3 +154,46 @@ def _once_a_day(found: Iterable[Warning]) -> tuple[Warning, ...]:
         if key not in kept or (one.sure and not kept[key].sure):
             kept[key] = one
     return tuple(kept.values())
+
+
+SIGN_CODES = _WHOLE, _LIFT, _DOUBT = ("sheet_sign", "sheet_sign_lift", "sheet_sign_in_doubt")
+
+
+def sign_caution(one: Warning) -> Caution:
+    """What a sheet and a block say of a sign that nobody has cleared."""
+    facts: dict[str, FactValue] = {
+        "sign": one.sign,
+        "date": one.day.isoformat(),
+        "lift": one.lift,
+        "was": "was",
+    }
+    if one.asks is not None:
+        return Caution(code=_DOUBT, facts=facts | {"asks": one.asks}, source=SIGN_SOURCE)
+    code = _WHOLE if one.sign in WHOLE_BODY_SIGNS else _LIFT
+    return Caution(code=code, facts=facts, source=SIGN_SOURCE)
+
+
+def signs_said(cautions: Iterable[Caution]) -> tuple[Warning, ...]:
+    """The signs that a block was made under, back from what it says of them."""
+    return tuple(
+        Warning(
+            sign=str(one.facts["sign"]),
+            day=date.fromisoformat(str(one.facts["date"])),
+            lift=str(one.facts["lift"]),
+            sure=one.code != _DOUBT,
+        )
+        for one in cautions
+        if one.code in SIGN_CODES
+    )
+
+
+def still_said(cautions: Iterable[Caution], cleared: Mapping[str, date]) -> tuple[Caution, ...]:
+    """A block's cautions without those of signs that were cleared since."""
+    return tuple(
+        one
+        for one in cautions
+        if one.code not in SIGN_CODES or uncleared_signs(signs_said([one]), cleared, *_EVER)
+    )
+
+
+_EVER = (date.min, date.max)

@@ -7,6 +7,7 @@ from typing import TypeVar
 
 from blockwright.engine.case import BlockCase, CoachCase
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.signs import signs_said
 from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
 from blockwright.engine.units import Unit
 from .block_json import read_block
@@ -35,13 +36,14 @@ def read_case(
 
 
 def case_of_block(block: Block) -> BlockCase:
-    """A block alone, under the policy it carries."""
+    """A block alone, under the policy it carries, with the warning signs it was made under."""
     return BlockCase(
         lifter=block.lifter,
         block=block,
         catalogue=catalogue_for(block.lifter),
         policy=block_policy(block),
         read_note=signs_found,
+        signs=signs_said(block.cautions),
     )
 
 

@@ -6,7 +6,9 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from blockwright.engine.editing import first_open_week, pins_by_lift
+from blockwright.engine.review.case import cleared_days
 from blockwright.engine.review.exposures import Exposure, exposures_of, week_start
+from blockwright.engine.signs import still_said
 from blockwright.engine.training import DAY_NAMES, Entry, Session, Week
 from blockwright.engine.units import Unit, in_unit, number_text
 from blockwright.files.words import caution_says, reason_says
@@ -140,12 +142,13 @@ def block_page(stored: StoredBlock, *, read_only: bool = False) -> BlockPage:
     was done since is not put beside what it had planned."""
     block = stored.block
     grid = _Grid(stored, read_only=read_only)
+    cautions = still_said(block.cautions, cleared_days(stored.case))
     return BlockPage(
         columns=tuple(_columns(stored)),
         groups=tuple(grid.groups.values()),
         notes=tuple(grid.place_notes(margin_notes(stored.row, block))),
         muscles=muscle_rows(stored, read_only=read_only),
-        cautions=tuple(told_once(map(caution_says, block.cautions))),
+        cautions=tuple(told_once(map(caution_says, cautions))),
         face=tuple(reason_says(one) for one in block.reasons if one.code in FACE),
         reasons=tuple(reason_says(one) for one in block.reasons if one.code not in FACE),
         refer=block.status == "refer",

@@ -108,10 +108,12 @@ def block_text(block: Block, before: Block | None = None) -> str:
     """Cautions, the first and the last build week, the deload, weekly sets, reasons; of a revision
     what changed since `before`, and the weeks in which it did."""
     builds = block.builds
-    waits = "not before a professional has cleared it"
+    signed = any(caution.code == "sheet_sign" for caution in block.cautions)
+    stands = "not before a professional has cleared it"
+    stands = stands if signed or block.status == "refer" else "ready"
     lines = [
         f"{block.lifter.name}: {len(builds)} build weeks and a deload from {block.start}"
-        f" (revision {block.revision}, {'ready' if block.status == 'ready' else waits})",
+        f" (revision {block.revision}, {stands})",
         *(reason_says(reason) for reason in block.reasons if reason.code in FACE),
         "",
     ]

@@ -20,8 +20,9 @@ from blockwright.engine.planning import (
     what_hurts,
 )
 from blockwright.engine.review import next_block, seeded
-from blockwright.engine.review.case import cleared_days
+from blockwright.engine.review.case import cleared_days, open_signs
 from blockwright.engine.review.holds import new_block_holds
+from blockwright.engine.signs import sign_caution
 from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.case_files import with_facts
@@ -91,7 +92,8 @@ def composed(
     )
     if seeds is not None and previous is not None:
         block = seeded(block, lifter, seeds, previous, catalogue, policy)
-    return replace(block, coach_policy=dict(coach_policy))
+    told = map(sign_caution, open_signs(case, lifter.start))
+    return replace(block, coach_policy=dict(coach_policy), cautions=(*told, *block.cautions))
 
 
 def lifts_of(block: Block) -> tuple[str, ...]:

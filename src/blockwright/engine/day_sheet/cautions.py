@@ -8,7 +8,7 @@ from blockwright.engine.planning.cautions import SPOTTER_SOURCE, SUDDEN_VOLUME
 from blockwright.engine.policy import Policy
 from blockwright.engine.published.safety import PAIN_BANDS, WARNING_SIGNS
 from blockwright.engine.reasons import Caution, FactValue, and_listed
-from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
+from blockwright.engine.signs import SIGN_CODES, SIGN_SOURCE, Warning, sign_caution
 from blockwright.engine.tolerated_load import ToleratedLoad
 from blockwright.engine.training import Block, Entry, Lift
 from blockwright.engine.units import Unit, load_text
@@ -23,7 +23,7 @@ def sheet_cautions(
 ) -> tuple[Caution, ...]:
     """What stands on every page: a referral first, then signs that were written down and not
     cleared since, then the block's own, then when to stop."""
-    told = _once([_sign(one) for one in signs])
+    told = _once([sign_caution(one) for one in signs])
     asks = any(caution.code == "sheet_ask_first" for caution in block.cautions)
     refer = (Caution(code="sheet_refer"),) if block.status == "refer" and not asks else ()
     pain = {
@@ -35,8 +35,9 @@ def sheet_cautions(
         Caution(code="sheet_pain", facts=pain, source=PAIN_SOURCE),
         SUDDEN_VOLUME,
     )
-    # each lift asks for its own spotter
-    of_block = tuple(caution for caution in block.cautions if caution.code != "spotter")
+    # each lift asks for its own spotter; signs are told as they stand on the day
+    left = {"spotter", *SIGN_CODES}
+    of_block = tuple(caution for caution in block.cautions if caution.code not in left)
     said = {caution.code for caution in of_block}
     return (*refer, *told, *of_block, *(one for one in every_page if one.code not in said))
 
@@ -60,21 +61,6 @@ def _together(alike: Sequence[Caution]) -> Caution:
     if "asks" in said:
         facts |= {"asks": " ".join(said["asks"]), "sign": " or ".join(said["sign"])}
     return replace(alike[0], facts=facts)
-
-
-def _sign(one: Warning) -> Caution:
-    facts: dict[str, FactValue] = {
-        "sign": one.sign,
-        "date": one.day.isoformat(),
-        "lift": one.lift,
-        "was": "was",
-    }
-    if one.asks is not None:
-        return Caution(
-            code="sheet_sign_in_doubt", facts=facts | {"asks": one.asks}, source=SIGN_SOURCE
-        )
-    code = "sheet_sign" if one.sign in WHOLE_BODY_SIGNS else "sheet_sign_lift"
-    return Caution(code=code, facts=facts, source=SIGN_SOURCE)
 
 
 def hurt_cautions(

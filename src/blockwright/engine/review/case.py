@@ -312,12 +312,14 @@ def all_open_signs(case: CoachCase, day: date) -> tuple[Warning, ...]:
 
 def pain_said(case: CoachCase) -> Reports:
     """Every report of pain in the case's work sets and check-ins: of the lift, and of the place
-    that the set's note names where it hurt more than a little."""
+    that the set's note names where it hurt more than a little. What a sign of the whole body names
+    is no sore place, whose stand-ins would be looked for: the sign itself holds everything."""
     little = case.policy.number("safety.pain_carry_on")
     of_lifts = []
     for done in case.sets:
         if done.is_work and done.pain is not None:
-            place = place_in(done.note) if done.pain > little else None
+            signed = any(one.sign in WHOLE_BODY_SIGNS for one in case.read_note(done.note))
+            place = place_in(done.note) if done.pain > little and not signed else None
             names = (case.catalogue.canonical(done.lift), *([place] if place else []))
             of_lifts += [(name, done.moment.day, done.pain) for name in names]
     return pain_reports(of_lifts, case.checkins, case.catalogue, case.through or date.max)

@@ -13,7 +13,7 @@ from blockwright.engine.planning.standing import told_anew
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, FactValue, Reason, each_once
 from blockwright.engine.screening import When, causes_of, status_of
-from blockwright.engine.signs import WHOLE_BODY_SIGNS
+from blockwright.engine.signs import WHOLE_BODY_SIGNS, still_said
 from blockwright.engine.training import Block, BlockDecision, Catalogue
 from .block_weeks import BlockWeeks, no_more, remade
 from .case import waits_for_a_sign
@@ -186,6 +186,8 @@ def _cleared_or_stopped(block: Block, verdict: Verdict, policy: Policy) -> Block
     referral for a sign of the whole body makes it wait. A clearance of a sign is not one of the
     screening, nor the other way round."""
     about, day = verdict.offered.about, verdict.cleared_on
+    if about is not None and day is not None:
+        block = replace(block, cautions=still_said(block.cautions, {about: day}))
     if verdict.offered.kind != "refer" or not (about in WHOLE_BODY_SIGNS or about == SCREENING):
         return block
     if day is None:
