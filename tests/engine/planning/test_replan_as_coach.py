@@ -233,10 +233,10 @@ def test_what_a_muscle_loses_is_said(block: Block) -> None:
 
 
 def test_small_lifts_leave_a_short_day_before_main_lifts_do() -> None:
-    """37 minutes of four lifts in 34: the squat that opens stays whole, every main lift stays,
+    """46 minutes of six lifts in 40: the squat that opens stays whole, every main lift stays,
     a small one or two go to another day."""
     block = planned("full_body_logged")
-    replanned = after(block, 1, minutes=34)
+    replanned = after(block, 1, minutes=40)
     was, now = (each.weeks[WEEK - 1].sessions[0].entries for each in (block, replanned))
     mains = [e.lift for e in was if lift_of(block, e.lift).compound]
     here = [e.lift for e in now]

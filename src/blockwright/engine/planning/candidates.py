@@ -145,8 +145,7 @@ class Candidates:
             (self._unproved, 1),
         ):
             fine = [lift for lift in left if lift.name in self.wanted or not unsuited(lift)]
-            # what is too odd to be offered takes the place of nothing that is not
-            loaded = sum(1 for x in fine if not is_unloadable(x) and (x.compound or x.plainness))
+            loaded = sum(1 for lift in fine if not is_unloadable(lift))
             if loaded >= enough:
                 left = fine
         return left
