@@ -7,7 +7,8 @@ screening they answered, may reach a partner; coach and lifter read what is thei
 
 import json
 import re
-from datetime import timedelta
+from dataclasses import replace
+from datetime import date, timedelta
 from io import BytesIO
 from typing import Any
 
@@ -19,6 +20,7 @@ from test_access import TABLE, address, ended_search
 import desk_people
 import people
 from blockwright.accounts.models import Invitation
+from blockwright.engine.signs import Warning, sign_caution
 from blockwright.files.words import sentences
 from blockwright.store.blocks import add_revision, block_of
 from blockwright.store.facts import facts_of
@@ -28,6 +30,7 @@ from blockwright.verbs import search_block
 from blockwright.verbs.decide_letter import decide_letter
 from blockwright.verbs.revise_block import CoachAnswer
 from blockwright.verbs.save_lifter import change_lifter
+from blockwright.verbs.stored_values import block_value, keep_block
 from blockwright.verbs.write_letter import write_letter
 from when import noon_of
 
@@ -266,6 +269,20 @@ def test_a_partner_reads_no_sign_that_a_note_held(world: people.World) -> None:
     own = {where: read(people.client_of(world.cato).get(where)) for where in places}
     assert sum(bool(signs.search(text)) for text in own.values()) > 5
     assert ASK in told[places[1]]
+
+
+def test_a_block_tells_a_partner_nothing_of_the_sign_it_was_made_under(world: people.World) -> None:
+    """Their sheet asks them to ask first while it is open, and no longer."""
+    row, sign = world.lifter, Warning(sign="chest pain", day=date(2026, 1, 2), lift="bench press")
+    stored = block_of(row, people.MONDAY)
+    assert stored is not None
+    made = replace(block_value(stored), cautions=(sign_caution(sign),), status="ready")
+    keep_block(row, replace(made, revision=made.revision + 1), world.cato)
+    Share.objects.filter(person=world.pim).update(sees=Share.HISTORY)
+    where = f"/api/lifters/{row.key}/blocks/2026-01-05"
+    for client, codes in ((world.cato, {"sheet_sign"}), (world.pim, set())):
+        read = people.client_of(client).get(where).json()["cautions"]
+        assert {one["code"] for one in read} & {"sheet_sign", "sheet_ask_first"} == codes
 
 
 def test_what_hurts_is_cut_from_prose_alone(world: people.World) -> None:

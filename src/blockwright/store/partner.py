@@ -15,6 +15,7 @@ from copy import copy
 from typing import Any, TypeVar
 
 from blockwright.engine.reasons import Caution, Reason, each_once
+from blockwright.engine.signs import SIGN_CODES
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.reading import shipped
 from blockwright.files.words import (
@@ -168,7 +169,9 @@ def _policy(values: Mapping[str, Any]) -> Document:
 
 
 def _block(document: Mapping[str, Any]) -> Document:
-    kept = _plain(document)
+    # What a sign asks for today the sheet says; a block would say it on when it was cleared.
+    said = [one for one in document["cautions"] if one["code"] not in SIGN_CODES]
+    kept = _plain({**document, "cautions": said})
     kept["lifter"] = _lifter(document["lifter"])
     kept["decisions"] = _decided(document["decisions"])
     if document["status"] == "refer":
